@@ -1,1 +1,43 @@
-//! Placeholder.
+//! Geometry, size and ease: the pure heart of Petitoile.
+//!
+//! Lengths in mm, x right, y up, outlines counter-clockwise. No file, no clock, no chance, no window.
+//!
+//! Reading order: units and tolerances, geometry (knows no cloth), the nouns a project holds,
+//! every change to them ([`edit`]), and the steps that run over them: [`adapt`], [`fullness`],
+//! [`finish`], [`check`].
+
+pub mod tolerance;
+pub mod units;
+
+pub mod geometry;
+
+pub mod piece;
+pub mod edge;
+pub mod notch;
+pub mod seams;
+pub mod tape;
+pub mod measure;
+pub mod body;
+pub mod cloth;
+pub mod garment;
+pub mod ease;
+pub mod allowance;
+pub mod alteration;
+pub mod paper;
+pub mod lay_plan;
+pub mod making_order;
+pub mod fitting;
+pub mod outfit;
+pub mod project;
+pub mod edit;
+pub mod finding;
+
+pub mod drafts;
+
+pub mod adapt;
+pub mod fullness;
+pub mod finish;
+pub mod check;
+
+pub use kurbo;
+pub use units::{Degrees, LengthUnit, Mm};

@@ -1,0 +1,106 @@
+//! Bringing a garment from the body it was made for to another body.
+//!
+//! The second of nine steps from file to page.
+
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::piece::Piece;
+use crate::project::Project;
+use crate::tape::Hold;
+use crate::units::Mm;
+
+/// An adapted garment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Adapted {
+    /// The source.
+    pub garment: Arc<Garment>,
+    /// The choices it was made with.
+    pub fitting: Arc<Fitting>,
+    /// One adapted piece per source piece, same order and names.
+    pub pieces: Vec<Arc<Piece>>,
+    /// Every demand, and how it came out.
+    pub demands: Vec<DemandOutcome>,
+    /// Ease at every tape line, on the source and on the target.
+    pub ease: Vec<EaseRow>,
+    /// What the maker should know.
+    pub findings: Vec<Finding>,
+    /// Newton steps the solver took.
+    pub steps: u32,
+}
+
+/// How one demand came out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DemandOutcome {
+    /// Tape line, seam or rule it comes from.
+    pub name: String,
+    /// Rank: 1 is kept longest.
+    pub rank: u8,
+    /// What it should measure (for a seam: 0 difference).
+    pub wanted: Mm,
+    /// What it measures.
+    pub got: Mm,
+    /// Did it give way to a demand of a better rank?
+    pub gave_way: bool,
+}
+
+/// Ease at one tape line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EaseRow {
+    /// Name of the tape line.
+    pub name: String,
+    /// Fitted or hanging, as used (never `Auto`).
+    pub hold: Hold,
+    /// The measure it answers to.
+    pub measure: crate::measure::Measure,
+    /// Is it a girth?
+    pub is_girth: bool,
+    /// Body measure (its share), source and target.
+    pub body: (Mm, Mm),
+    /// Garment measure, source and target.
+    pub garment: (Mm, Mm),
+    /// Cloth term that is part of the target garment measure.
+    pub cloth: Mm,
+}
+
+/// Why nothing could be adapted.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum AdaptError {
+    /// No such fitting.
+    #[error("there is no fitting called {0}")]
+    NoFitting(String),
+    /// The fitting's garment is gone.
+    #[error("the fitting {fitting} is for a garment called {garment}, which is not in the project")]
+    NoGarment {
+        /// Name of the fitting.
+        fitting: String,
+        /// Name of the garment.
+        garment: String,
+    },
+    /// A seam, tape line or body line names something that is not there.
+    #[error("{0}")]
+    BadReference(String),
+}
+
+/// Adapts the garment of a fitting to its body.
+///
+/// # Errors
+/// [`AdaptError`] when the fitting or what it names is not there.
+pub fn adapt(project: &Project, fitting: &str) -> Result<Adapted, AdaptError> {
+    let fitting = project.fitting(fitting).ok_or_else(|| AdaptError::NoFitting(fitting.to_owned()))?;
+    let garment = project.garment(&fitting.garment).ok_or_else(|| AdaptError::NoGarment {
+        fitting: fitting.name.clone(),
+        garment: fitting.garment.clone(),
+    })?;
+    Ok(Adapted {
+        garment: garment.clone(),
+        fitting: fitting.clone(),
+        pieces: garment.pieces.clone(),
+        demands: Vec::new(),
+        ease: Vec::new(),
+        findings: Vec::new(),
+        steps: 0,
+    })
+}

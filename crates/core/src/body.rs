@@ -1,0 +1,71 @@
+//! A body: measures that are given, estimated or typical, and what else matters on a doll.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::measure::Measure;
+use crate::units::Mm;
+
+/// A person or a doll.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Body {
+    /// Unique in its project: "45 cm play doll".
+    pub name: String,
+    /// Person, child or doll.
+    pub kind: BodyKind,
+    /// What was measured, or is typical of the class. What is missing is estimated when asked for.
+    pub measures: BTreeMap<Measure, Measured>,
+    /// Does the torso give?
+    pub torso: Torso,
+    /// What to know about it: "typical, measure your own".
+    #[serde(default)]
+    pub note: String,
+}
+
+/// Kinds of bodies; proportions for estimates differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum BodyKind {
+    /// A grown woman.
+    Woman,
+    /// A grown man.
+    Man,
+    /// A child.
+    Child,
+    /// A doll.
+    Doll,
+}
+
+/// Does the torso give when the garment is put on?
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub enum Torso {
+    /// Stuffed: a girth can be pressed in by this much.
+    Soft {
+        /// How much a girth gives.
+        give: Mm,
+    },
+    /// Vinyl, resin, porcelain, wood.
+    Rigid,
+}
+
+/// A measure with where it comes from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Measured {
+    /// The figure.
+    pub value: Mm,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Source of the figure, or the proportion it was estimated by.
+    pub source: String,
+}
+
+/// How sure a figure is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Origin {
+    /// Taken with a tape, by the maker or by the named survey.
+    Measured,
+    /// Typical of the class: measure your own.
+    Typical,
+    /// Estimated by a stated proportion.
+    Estimated,
+}

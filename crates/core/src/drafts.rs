@@ -1,0 +1,1 @@
+//! Published drafts as formulas: garments drafted from body measures.

@@ -1,0 +1,120 @@
+//! A fitting: one garment on one target body, with its choices and alterations.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use crate::allowance::AllowancePlan;
+use crate::alteration::Alteration;
+use crate::body::Body;
+use crate::cloth::Cloth;
+use crate::ease::EasePolicy;
+use crate::lay_plan::LayPlan;
+use crate::making_order::MakingOrder;
+use crate::paper::PaperSettings;
+use crate::piece::Role;
+use crate::tape::Hold;
+use crate::units::Mm;
+
+/// One garment on one target body.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Fitting {
+    /// Unique in its project.
+    pub name: String,
+    /// Name of the garment.
+    pub garment: String,
+    /// The target body.
+    pub body: Arc<Body>,
+    /// How ease is brought over.
+    pub ease: EasePolicy,
+    /// How pieces keep their shape, where the maker chose otherwise than the program.
+    #[serde(default)]
+    pub shaping: BTreeMap<String, Shaping>,
+    /// Choices about single demands, by the name of their tape line or seam.
+    #[serde(default)]
+    pub demands: BTreeMap<String, DemandChoice>,
+    /// What details (collar, cuff, ruffle depth, pocket, hem) follow.
+    pub details: DetailRule,
+    /// The same for single pieces.
+    #[serde(default)]
+    pub detail_of: BTreeMap<String, DetailRule>,
+    /// The doll-size cloth of each layer.
+    #[serde(default)]
+    pub cloths: BTreeMap<Role, Cloth>,
+    /// Thickness of each layer worn underneath, innermost first.
+    #[serde(default)]
+    pub worn_underneath: Vec<Mm>,
+    /// Wears shoes?
+    #[serde(default)]
+    pub with_shoes: bool,
+    /// Allowances and hems at doll size.
+    pub allowances: AllowancePlan,
+    /// Work by hand, replayed after every solve.
+    #[serde(default)]
+    pub alterations: Vec<Alteration>,
+    /// How it is printed.
+    pub paper: PaperSettings,
+    /// Where the pieces lie on cloth.
+    #[serde(default)]
+    pub lay_plan: Option<LayPlan>,
+    /// Order of work.
+    #[serde(default)]
+    pub making: MakingOrder,
+}
+
+/// What may change least when a piece is adapted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Shaping {
+    /// Stay close to the shape of the body: body blocks.
+    FollowBody,
+    /// Keep every direction and an even scale along each edge: flared and circular pieces.
+    KeepDirections,
+}
+
+/// What details follow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum DetailRule {
+    /// Target height / source height.
+    #[default]
+    Height,
+    /// Target girth / source girth (bust; head for hats).
+    Girth,
+}
+
+/// A maker's choice about one demand.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+pub struct DemandChoice {
+    /// Fitted or hanging, instead of the garment's own.
+    pub hold: Option<Hold>,
+    /// Finished measure, instead of the computed one.
+    pub measure: Option<Mm>,
+    /// Ease on the body, instead of the policy's (cloth term still added).
+    pub ease: Option<Mm>,
+    /// Rank: 1 is kept longest. Without it, the kind of the demand decides.
+    pub rank: Option<u8>,
+}
+
+impl Fitting {
+    /// A fitting with every choice at its default.
+    pub fn new(name: impl Into<String>, garment: impl Into<String>, body: Arc<Body>) -> Self {
+        Self {
+            name: name.into(),
+            garment: garment.into(),
+            body,
+            ease: EasePolicy::default(),
+            shaping: BTreeMap::new(),
+            demands: BTreeMap::new(),
+            details: DetailRule::default(),
+            detail_of: BTreeMap::new(),
+            cloths: BTreeMap::new(),
+            worn_underneath: Vec::new(),
+            with_shoes: false,
+            allowances: AllowancePlan::default(),
+            alterations: Vec::new(),
+            paper: PaperSettings::default(),
+            lay_plan: None,
+            making: MakingOrder::default(),
+        }
+    }
+}

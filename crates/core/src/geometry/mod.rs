@@ -1,0 +1,4 @@
+//! Lines and curves that know no cloth. Plain `f64` millimetres, y up.
+
+pub mod curve;
+pub mod outline;

@@ -1,0 +1,52 @@
+//! Everything that is saved: an immutable snapshot, changed only through [`crate::edit::Edit`].
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use crate::body::Body;
+use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::outfit::Outfit;
+use crate::units::LengthUnit;
+
+/// Everything that is saved.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Project {
+    /// Title.
+    pub name: String,
+    /// Unit the maker reads and types.
+    pub unit: LengthUnit,
+    /// Source garments.
+    pub garments: Vec<Arc<Garment>>,
+    /// Bodies of the maker's own.
+    pub bodies: Vec<Arc<Body>>,
+    /// Garments on target bodies.
+    pub fittings: Vec<Arc<Fitting>>,
+    /// Fittings worn together.
+    #[serde(default)]
+    pub outfits: Vec<Outfit>,
+    /// File of the stash, relative to the project file.
+    #[serde(default)]
+    pub stash_file: Option<String>,
+    /// File of the wardrobe, relative to the project file.
+    #[serde(default)]
+    pub wardrobe_file: Option<String>,
+}
+
+impl Project {
+    /// The garment of this name.
+    pub fn garment(&self, name: &str) -> Option<&Arc<Garment>> {
+        self.garments.iter().find(|garment| garment.name == name)
+    }
+
+    /// The fitting of this name.
+    pub fn fitting(&self, name: &str) -> Option<&Arc<Fitting>> {
+        self.fittings.iter().find(|fitting| fitting.name == name)
+    }
+
+    /// The body of this name among the maker's own.
+    pub fn body(&self, name: &str) -> Option<&Arc<Body>> {
+        self.bodies.iter().find(|body| body.name == name)
+    }
+}

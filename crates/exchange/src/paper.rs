@@ -1,0 +1,1 @@
+//! What a page carries besides pieces: margins, join marks, rulers, test squares, page map.
