@@ -10,6 +10,9 @@ use crate::units::Mm;
 /// A person or a doll.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Body {
+    /// Short name for the command line: "play-45", "woman-92". Empty on a body that has none.
+    #[serde(default)]
+    pub key: String,
     /// Unique in its project: "45 cm play doll".
     pub name: String,
     /// Person, child or doll.
@@ -21,6 +24,13 @@ pub struct Body {
     /// What to know about it: "typical, measure your own".
     #[serde(default)]
     pub note: String,
+}
+
+impl Body {
+    /// A body of this name without any measure yet, with a rigid torso.
+    pub fn new(name: impl Into<String>, kind: BodyKind) -> Self {
+        Self { key: String::new(), name: name.into(), kind, measures: BTreeMap::new(), torso: Torso::Rigid, note: String::new() }
+    }
 }
 
 /// Kinds of bodies; proportions for estimates differ.
