@@ -26,6 +26,7 @@ use super::*;
 fn body() -> Arc<Body> {
     let measured = Measured { value: Mm(0.1 + 0.2), origin: Origin::Typical, source: "a tape, \"by hand\"\nat home".into() };
     Arc::new(Body {
+        key: "play-45".into(),
         name: "45 cm play doll".into(),
         kind: BodyKind::Doll,
         measures: BTreeMap::from([(Measure::BustGirth, measured.clone()), (Measure::WaistGirth, measured)]),
@@ -204,14 +205,25 @@ fn a_broken_file_says_where_and_what_to_do() {
     let say = |text: &str| read(text.as_bytes()).unwrap_err().to_string();
     insta::assert_snapshot!(say(""), @"line 1, column 1: an opening bracket is missing; open the version before it (the file ending in .before)");
     insta::assert_snapshot!(say("%PDF-1.7"), @"line 1, column 1: an opening bracket is missing; open the version before it (the file ending in .before)");
-    insta::assert_snapshot!(say(&text.replacen("kind: Doll", "kind: Cat", 1)), @"line 11, column 23: Cat stands where one of Woman, Man, Child, Doll was expected; open the version before it (the file ending in .before)");
-    insta::assert_snapshot!(say(&text.replacen("value: 0.30000000000000004", "value: NaN", 1)), @"line 14, column 32: NaN is not a size; open the version before it (the file ending in .before)");
-    insta::assert_snapshot!(say(&text.replacen("value: 0.30000000000000004", "value: 1e999", 1)), @"line 14, column 32: 1e999 is not a size; open the version before it (the file ending in .before)");
+    let spoil = |good: &str, bad: &str, what: &str| {
+        let spoilt = text.replacen(good, bad, 1);
+        let before = spoilt.split(bad).next().unwrap();
+        let line = 1 + before.matches('\n').count();
+        match read(spoilt.as_bytes()) {
+            Err(ProjectFileError::Broken { line: found, what: said, .. }) => assert_eq!((found, said.as_str()), (line, what)),
+            other => panic!("{other:?}"),
+        }
+    };
+    spoil("kind: Doll", "kind: Cat", "Cat stands where one of Woman, Man, Child, Doll was expected");
+    spoil("value: 0.30000000000000004", "value: NaN", "NaN is not a size");
+    spoil("value: 0.30000000000000004", "value: -1e999", "-1e999 is not a size");
+    spoil("value: 0.30000000000000004", "value: \"wide\"", "expected float");
+    spoil("torso: Soft(", "torso: Soft(]", "this ] closes nothing");
     let cut = text.get(..text.len() / 2).unwrap();
     assert!(say(cut).contains("ends too early") || say(cut).contains("has no end"), "{}", say(cut));
     assert_eq!(
         read(b"(petitoile: 1, project: (name: \"\xff\"))").unwrap_err(),
-        ProjectFileError::Broken { line: 1, column: 32, what: "this is not text".into() }
+        ProjectFileError::Broken { line: 1, column: 33, what: "this is not text".into() }
     );
     let other = read(write_stash(&stash()).unwrap().as_bytes()).unwrap_err();
     assert_eq!(other.to_string(), "this is a stash file, a project file was asked for; open it as a stash");
