@@ -1,1 +1,0 @@
-//! Published drafts as formulas: garments drafted from body measures.
