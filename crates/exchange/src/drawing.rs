@@ -1,6 +1,8 @@
 //! The one neutral drawing that readers make and writers take: lines, fills and texts in mm, on named layers.
 
-use petitoile_core::kurbo::{BezPath, Point, Rect};
+use petitoile_core::kurbo::{Affine, BezPath, Point, Rect, Shape};
+
+use crate::font;
 
 /// Strokes, fills and texts. Lengths in mm, y up.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -18,6 +20,8 @@ pub struct Item {
     pub layer: Layer,
     /// What is painted.
     pub ink: Ink,
+    /// Nothing is painted outside of this rectangle.
+    pub clip: Option<Rect>,
 }
 
 /// Layers a maker can switch on and off in a viewer. Each has its own stroke and colour.
@@ -82,4 +86,117 @@ pub struct PieceDrawing {
     pub bounds: Rect,
     /// The drawing.
     pub drawing: Drawing,
+}
+
+impl Layer {
+    /// Every layer, in painting order.
+    pub const ALL: [Self; 5] = [Self::StitchLines, Self::CutLines, Self::Marks, Self::Text, Self::Page];
+
+    /// What it is called in a viewer.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::StitchLines => "Stitch lines",
+            Self::CutLines => "Cut lines",
+            Self::Marks => "Marks",
+            Self::Text => "Text",
+            Self::Page => "Page",
+        }
+    }
+
+    /// Red, green and blue. Each layer also differs in lightness, so that a grey print still tells them apart.
+    pub fn colour(self) -> [u8; 3] {
+        match self {
+            Self::StitchLines => [38, 50, 120],
+            Self::CutLines => [196, 72, 64],
+            Self::Marks | Self::Text => [32, 32, 36],
+            Self::Page => [132, 132, 136],
+        }
+    }
+}
+
+impl Item {
+    /// A line without dashes.
+    pub fn stroke(layer: Layer, path: BezPath, width: f64) -> Self {
+        Self { layer, ink: Ink::Stroke { path, width, dash: Vec::new() }, clip: None }
+    }
+
+    /// A dashed line: dash, gap, mm.
+    pub fn dashed(layer: Layer, path: BezPath, width: f64, dash: &[f64]) -> Self {
+        Self { layer, ink: Ink::Stroke { path, width, dash: dash.to_vec() }, clip: None }
+    }
+
+    /// A filled area.
+    pub fn fill(layer: Layer, path: BezPath) -> Self {
+        Self { layer, ink: Ink::Fill(path), clip: None }
+    }
+
+    /// A line of text that starts at `at`.
+    pub fn text(layer: Layer, at: Point, size: f64, words: impl Into<String>) -> Self {
+        Self { layer, ink: Ink::Text { at, size, turn: 0.0, centred: false, words: words.into() }, clip: None }
+    }
+
+    /// The text with `at` as its middle; other ink stays as it is.
+    #[must_use]
+    pub fn centred(mut self) -> Self {
+        if let Ink::Text { centred, .. } = &mut self.ink {
+            *centred = true;
+        }
+        self
+    }
+
+    /// The text turned counter-clockwise about `at`; other ink stays as it is.
+    #[must_use]
+    pub fn turned(mut self, degrees: f64) -> Self {
+        if let Ink::Text { turn, .. } = &mut self.ink {
+            *turn = degrees;
+        }
+        self
+    }
+
+    /// The same painted only inside of a rectangle.
+    #[must_use]
+    pub fn clipped(mut self, to: Rect) -> Self {
+        self.clip = Some(self.clip.map_or(to, |clip| clip.intersect(to)));
+        self
+    }
+
+    /// The same in other coordinates, mm.
+    ///
+    /// Texts are moved and turned but keep their size and never print mirrored. Turns other than by quarters make a
+    /// clip larger than it was.
+    #[must_use]
+    pub fn moved(&self, to_from: Affine) -> Self {
+        let ink = match &self.ink {
+            Ink::Stroke { path, width, dash } => Ink::Stroke { path: to_from * path.clone(), width: *width, dash: dash.clone() },
+            Ink::Fill(path) => Ink::Fill(to_from * path.clone()),
+            Ink::Text { at, size, turn, centred, words } => {
+                let [a, b, ..] = to_from.as_coeffs();
+                let turn = turn + libm::atan2(b, a).to_degrees();
+                Ink::Text { at: to_from * *at, size: *size, turn, centred: *centred, words: words.clone() }
+            }
+        };
+        Self { layer: self.layer, ink, clip: self.clip.map(|clip| to_from.transform_rect_bbox(clip)) }
+    }
+
+    /// Smallest upright rectangle around everything that is painted, half the stroke's width included.
+    pub fn bounds(&self) -> Rect {
+        let all = match &self.ink {
+            Ink::Stroke { path, width, .. } => path.bounding_box().inflate(width / 2.0, width / 2.0),
+            Ink::Fill(path) => path.bounding_box(),
+            Ink::Text { at, size, turn, centred, words } => {
+                let long = font::width(words, *size);
+                let left = if *centred { -long / 2.0 } else { 0.0 };
+                let upright = Rect::new(left, -font::DESCENT * size, left + long, font::ASCENT * size);
+                (Affine::translate(at.to_vec2()) * Affine::rotate(turn.to_radians())).transform_rect_bbox(upright)
+            }
+        };
+        self.clip.map_or(all, |clip| all.intersect(clip))
+    }
+}
+
+impl Drawing {
+    /// Smallest upright rectangle around everything that is painted; `None` when there is nothing.
+    pub fn bounds(&self) -> Option<Rect> {
+        self.items.iter().map(Item::bounds).reduce(|a, b| a.union(b))
+    }
 }

@@ -4,6 +4,7 @@
 
 pub mod body_table;
 pub mod drawing;
+pub mod font;
 pub mod paper;
 pub mod pdf;
 pub mod project_file;
