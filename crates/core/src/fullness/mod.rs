@@ -1,12 +1,30 @@
 //! Fullness: pleats, gathers and tucks between the finished outline and the cloth outline.
+//!
+//! [`cloth_length`] is the arithmetic; [`fill`] spreads the outlines. Lengths in mm.
+
+pub mod cloth_length;
+mod fit;
+mod lines;
+mod spread;
+#[cfg(test)]
+mod tests;
+mod walk;
+
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
 use crate::adapt::Adapted;
-use crate::finding::Warned;
-use crate::piece::Piece;
+use crate::edge::{Edge, FinishStretch, OutlinePoint};
+use crate::edit::Edit;
+use crate::finding::{Finding, Gravity, Place, Warned};
+use crate::geometry::curve::Line;
+use crate::geometry::outline::Outline;
+use crate::piece::{Mark, MarkKind, Piece};
+use crate::tolerance::MEASURING;
 use crate::units::Mm;
-use std::sync::Arc;
+
+use spread::{Opening, Spread};
 
 /// Fullness on an edge of a piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -61,11 +79,267 @@ pub enum Fullness {
 pub struct Filled {
     /// What it was made from.
     pub adapted: Arc<Adapted>,
-    /// One per adapted piece, same order: the piece as it is cut, fullness spread out.
+    /// One per adapted piece, same order: the piece as it is cut, fullness spread out. Its notches, finishes, body
+    /// lines and fullness lie at the fractions of the cloth outline that belong to those of the finished one.
     pub pieces: Vec<Arc<Piece>>,
+    /// One list per piece, same order: where it is folded, stitched or gathered.
+    pub lines: Vec<Vec<FillLine>>,
+}
+
+/// A line that a fullness needs on the cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FillLine {
+    /// What is done along it.
+    pub kind: FillLineKind,
+    /// From the drawn-in edge to what lies opposite; a gathering row runs along the edge.
+    pub line: Line,
+}
+
+/// What is done along a [`FillLine`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FillLineKind {
+    /// Folded, the fold seen on the right side.
+    Fold,
+    /// Folded, the fold hidden behind.
+    Under,
+    /// A fold is laid against it.
+    Placement,
+    /// Stitched to the next one: the two sides of a tuck.
+    Stitch,
+    /// A row of running stitch, to be drawn up.
+    Gather,
+}
+
+impl FillLineKind {
+    /// Is the cloth folded here?
+    pub fn is_folded(self) -> bool {
+        matches!(self, Self::Fold | Self::Under)
+    }
+
+    /// Is a needle drawn through here?
+    pub fn is_sewn(self) -> bool {
+        matches!(self, Self::Stitch | Self::Gather)
+    }
 }
 
 /// Spreads every piece by its fullness: the third of nine steps from file to page.
+///
+/// Every widened edge gets its cloth length exactly; with `even_to` the opposite edge grows by as much wherever it
+/// runs parallel. Sides stay as they are and move as a whole, so folds and straight sides stay straight. A fullness
+/// that cannot be spread is left out with a finding, never silently.
 pub fn fill(adapted: &Arc<Adapted>) -> Warned<Filled> {
-    Warned { outcome: Filled { adapted: adapted.clone(), pieces: adapted.pieces.clone() }, findings: Vec::new() }
+    let mut findings = Vec::new();
+    let mut pieces = Vec::new();
+    let mut lines = Vec::new();
+    for piece in &adapted.pieces {
+        let (filled, own) = filled(adapted, piece, &mut findings);
+        pieces.push(filled);
+        lines.push(own);
+    }
+    Warned {
+        outcome: Filled {
+            adapted: adapted.clone(),
+            pieces,
+            lines,
+        },
+        findings,
+    }
+}
+
+/// One piece, spread by all its fullness in order.
+fn filled(
+    adapted: &Adapted,
+    finished: &Arc<Piece>,
+    findings: &mut Vec<Finding>,
+) -> (Arc<Piece>, Vec<FillLine>) {
+    let mut piece = finished.clone();
+    let mut lines: Vec<FillLine> = Vec::new();
+    for number in 0..finished.fullness.len() {
+        match widened(adapted, finished, &piece, number) {
+            Ok(None) => {}
+            Ok(Some((wider, spread, own))) => {
+                for line in &mut lines {
+                    line.line = line.line.mapped(|p| spread.moved(p));
+                }
+                lines.extend(own);
+                piece = Arc::new(wider);
+            }
+            Err(why) => findings.extend(cannot_spread(adapted, finished, number, &why)),
+        }
+    }
+    (piece, lines)
+}
+
+/// The piece after one more of its fullness; `None` when the cloth is already there.
+fn widened(
+    adapted: &Adapted,
+    finished: &Piece,
+    piece: &Piece,
+    number: usize,
+) -> Result<Option<(Piece, Spread, Vec<FillLine>)>, String> {
+    let Some((first, now)) = finished
+        .fullness
+        .get(number)
+        .zip(piece.fullness.get(number))
+    else {
+        return Ok(None);
+    };
+    let fullness = first.fullness.checked().map_err(|e| e.to_string())?;
+    let place = |name: &str| {
+        piece
+            .outline
+            .index_of(name)
+            .ok_or_else(|| format!("there is no edge called {name}"))
+    };
+    let (edge, even_to) = (
+        place(&now.edge)?,
+        now.even_to.as_deref().map(place).transpose()?,
+    );
+    if even_to == Some(edge) {
+        return Err(format!("{} cannot lie opposite itself", now.edge));
+    }
+    let length = |piece: &Piece, op: &FullnessOp| {
+        piece
+            .outline
+            .edge(&op.edge)
+            .map_or(0.0, |e| e.line.length() * (op.to - op.from))
+    };
+    let drawn_in = Mm(length(finished, first));
+    let there = length(piece, now) - own_growth(finished, number);
+    let growth = fullness.cloth_length(drawn_in).0 - there;
+    if !(drawn_in.0 > MEASURING.0) {
+        return Err(format!(
+            "there is no length between {:.2} and {:.2} of the edge",
+            now.from, now.to
+        ));
+    }
+    let opening = Opening {
+        edge,
+        from: now.from,
+        to: now.to,
+        growth: growth.max(0.0),
+        even_to,
+    };
+    let grain_at = piece.grainline.map(|(a, b)| a.midpoint(b));
+    let spread = spread::spread(&piece.outline, opening, grain_at).map_err(|e| e.to_string())?;
+    let lines = lines::fill_lines(fullness, drawn_in, &spread, adapted.fitting.allowances.seam);
+    Ok(Some((carried(piece, &spread), spread, lines)))
+}
+
+/// What earlier fullness on the same stretch of the same edge has already let in there, mm.
+fn own_growth(finished: &Piece, number: usize) -> f64 {
+    let Some(op) = finished.fullness.get(number) else {
+        return 0.0;
+    };
+    let Some(edge) = finished.outline.edge(&op.edge) else {
+        return 0.0;
+    };
+    let earlier = finished
+        .fullness
+        .iter()
+        .take(number)
+        .filter(|other| other.edge == op.edge && other.fullness.checked().is_ok());
+    earlier
+        .map(|other| {
+            let range = other.to - other.from;
+            let shared = (other.to.min(op.to) - other.from.max(op.from)).max(0.0);
+            other.fullness.taken_up(Mm(edge.line.length() * range)).0 * shared / range
+        })
+        .sum()
+}
+
+/// Everything on a piece, carried to its spread outline.
+fn carried(piece: &Piece, spread: &Spread) -> Piece {
+    let to = |edge: &str, fraction: f64| {
+        piece
+            .outline
+            .index_of(edge)
+            .map_or(fraction, |index| spread.new_fraction(index, fraction))
+    };
+    let point = |at: &OutlinePoint| OutlinePoint {
+        fraction: to(&at.edge, at.fraction),
+        ..at.clone()
+    };
+    let finishes = |edge: &Edge| -> Vec<FinishStretch> {
+        let moved = |s: &FinishStretch| FinishStretch {
+            from: to(&edge.name, s.from),
+            to: to(&edge.name, s.to),
+            ..s.clone()
+        };
+        edge.finish.iter().map(moved).collect()
+    };
+    let edges = spread
+        .outline
+        .edges()
+        .iter()
+        .map(|edge| Edge {
+            finish: finishes(edge),
+            ..edge.clone()
+        })
+        .collect();
+    let mut carried = Piece {
+        outline: Outline::new(edges).unwrap_or_else(|_| spread.outline.clone()),
+        ..piece.clone()
+    };
+    for notch in &mut carried.notches {
+        notch.fraction = to(&notch.edge, notch.fraction);
+    }
+    for line in &mut carried.body_lines {
+        (line.from, line.to) = (point(&line.from), point(&line.to));
+    }
+    for op in &mut carried.fullness {
+        (op.from, op.to) = (to(&op.edge, op.from), to(&op.edge, op.to));
+    }
+    for mark in &mut carried.marks {
+        *mark = Mark {
+            kind: moved_mark(&mark.kind, spread),
+            ..mark.clone()
+        };
+    }
+    carried.grainline = piece.grainline.map(|(a, b)| spread.moved_together(a, b));
+    carried
+}
+
+fn moved_mark(kind: &MarkKind, spread: &Spread) -> MarkKind {
+    match kind {
+        MarkKind::Dot(at) => MarkKind::Dot(spread.moved(*at)),
+        MarkKind::Line(line) => MarkKind::Line(line.mapped(|p| spread.moved(p))),
+        MarkKind::Buttonhole(a, b) => {
+            let (a, b) = spread.moved_together(*a, *b);
+            MarkKind::Buttonhole(a, b)
+        }
+    }
+}
+
+/// A fullness that was left out. The remedy takes it off the source piece.
+fn cannot_spread(adapted: &Adapted, finished: &Piece, number: usize, why: &str) -> Option<Finding> {
+    let op = finished.fullness.get(number)?;
+    let source = adapted
+        .garment
+        .pieces
+        .iter()
+        .find(|piece| piece.name == finished.name);
+    let remedy = source.map(|source| {
+        let mut plain = Piece::clone(source);
+        plain.fullness = source
+            .fullness
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != number)
+            .map(|(_, op)| op.clone())
+            .collect();
+        Edit::PutPiece {
+            garment: adapted.garment.name.clone(),
+            piece: Arc::new(plain),
+        }
+    });
+    Some(Finding {
+        gravity: Gravity::Unusable,
+        place: Place::edge(&finished.name, &op.edge),
+        what: format!("the fullness cannot be let in: {why}."),
+        advice:
+            "Let in less, spread it even to the opposite edge, or take the fullness off this edge."
+                .to_owned(),
+        remedy,
+    })
 }

@@ -2,3 +2,4 @@
 
 pub mod curve;
 pub mod outline;
+pub mod simple;

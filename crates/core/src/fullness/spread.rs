@@ -1,0 +1,618 @@
+//! Slashing a piece along rays and spreading it, in the limit of very many slashes.
+//!
+//! Rays run from a fraction of the edge to the same fraction of what lies opposite. **Even**: all parts between two
+//! rays move along the edge, so the edge keeps every direction and is exactly its old shape, larger; the opposite edge
+//! grows by the same amount where it runs parallel (straight or concentric). **Hinged**: the rays turn about the
+//! opposite side, which bends but keeps its length. In both the edge gets its cloth length exactly.
+
+use kurbo::{Affine, CubicBez, ParamCurve, Point, Vec2};
+
+use crate::geometry::curve::Line;
+use crate::geometry::outline::{Outline, OutlineError};
+use crate::tolerance::{DRAWING, MEASURING};
+
+use super::fit::{INSIDE, Part, Place, fit};
+use super::walk::{Walk, knots};
+
+/// How close the fitted cubics come to the spread line.
+const FIT: f64 = DRAWING.0 * 0.02;
+
+/// Steps of the turning rays between two knots.
+const STEPS: usize = 32;
+
+/// Shortest ray that can turn.
+const SHORTEST_RAY: f64 = 0.5;
+
+/// What is spread, and how far.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Opening {
+    /// Place of the edge in the outline.
+    pub edge: usize,
+    pub from: f64,
+    pub to: f64,
+    /// Length that is let in, mm.
+    pub growth: f64,
+    /// Place of the opposite edge when both are widened.
+    pub even_to: Option<usize>,
+}
+
+/// Why a piece cannot be spread.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub(super) enum SpreadError {
+    #[error("there is no length between {from:.2} and {to:.2} of the edge")]
+    NoLength { from: f64, to: f64 },
+    #[error("nothing lies opposite this edge")]
+    NothingOpposite,
+    #[error("{0} lies on the fold of the cloth and would bend")]
+    FoldBends(String),
+    #[error("the piece is only {0:.1} mm deep at one place, too little to turn about")]
+    TooShallow(f64),
+    #[error("the spread piece would lap over itself near {x:.0}, {y:.0} mm")]
+    Crosses { x: f64, y: f64 },
+    #[error("{0}")]
+    Outline(#[from] OutlineError),
+}
+
+/// A spread outline, and where everything went.
+#[derive(Debug, Clone)]
+pub(super) struct Spread {
+    pub outline: Outline,
+    /// What each edge is made of now, by its old fractions.
+    parts: Vec<Vec<Part>>,
+    motion: Motion,
+}
+
+/// How the strip at each ray moves.
+#[derive(Debug, Clone)]
+struct Motion {
+    edge: Walk,
+    /// Walked against its drawn direction; `None` when the rays meet in one point.
+    opposite: Option<Walk>,
+    hinge: Point,
+    from: f64,
+    to: f64,
+    kind: Kind,
+    /// Brings fold or grain back to where they were.
+    settle: Affine,
+}
+
+#[derive(Debug, Clone)]
+enum Kind {
+    /// The edge is scaled by this.
+    Even(f64),
+    /// Cloth length of the whole range, and the turning rays at many fractions.
+    Hinged { cloth: f64, turns: Vec<Turn> },
+}
+
+/// A ray that turned: its fraction, angle, and where its foot is.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    at: f64,
+    angle: f64,
+    foot: Point,
+}
+
+/// Spreads an outline.
+pub(super) fn spread(
+    outline: &Outline,
+    opening: Opening,
+    grain_at: Option<Point>,
+) -> Result<Spread, SpreadError> {
+    let chain = match opening.even_to {
+        Some(other) => vec![other],
+        None => opposite_chain(outline, opening.edge)?,
+    };
+    for index in chain.iter().chain([&opening.edge]) {
+        if let Some(edge) = outline.edges().get(*index).filter(|edge| edge.is_fold()) {
+            return Err(SpreadError::FoldBends(edge.name.clone()));
+        }
+    }
+    let mut motion = Motion::new(outline, opening, &chain)?;
+    motion.settle = settled(outline, opening.edge, &chain, &motion, grain_at);
+    let parts: Vec<Vec<Part>> = (0..outline.edges().len())
+        .map(|index| edge_parts(outline, index, opening, &chain, &motion))
+        .collect();
+    let lines = parts
+        .iter()
+        .map(|parts| joined(parts))
+        .collect::<Option<Vec<Line>>>()
+        .ok_or(SpreadError::NothingOpposite)?;
+    let spread = outline.with_lines(closed(lines))?;
+    if let Some(at) = crate::geometry::simple::crosses_itself(&spread) {
+        return Err(SpreadError::Crosses { x: at.x, y: at.y });
+    }
+    Ok(Spread {
+        outline: spread,
+        parts,
+        motion,
+    })
+}
+
+impl Spread {
+    /// Where a fraction of an edge went.
+    pub fn new_fraction(&self, edge: usize, old: f64) -> f64 {
+        let Some(parts) = self.parts.get(edge) else {
+            return old;
+        };
+        let lengths: Vec<f64> = parts
+            .iter()
+            .map(|part| Line::from_cubics(&[part.cubic]).map_or(0.0, |l| l.length()))
+            .collect();
+        let total: f64 = lengths.iter().sum();
+        let reached: f64 = parts
+            .iter()
+            .zip(&lengths)
+            .map(|(p, length)| length * ((old - p.from) / (p.to - p.from)).clamp(0.0, 1.0))
+            .sum();
+        if total > 0.0 { reached / total } else { old }
+    }
+
+    /// Where a point inside the old outline went.
+    pub fn moved(&self, point: Point) -> Point {
+        self.motion.settled(self.motion.ray_through(point)) * point
+    }
+
+    /// Where two points went that keep their distance and, when spread evenly, their direction.
+    pub fn moved_together(&self, a: Point, b: Point) -> (Point, Point) {
+        let motion = self.motion.settled(self.motion.ray_through(a.midpoint(b)));
+        (motion * a, motion * b)
+    }
+
+    /// The spread ray at a fraction of the spread range: its end on the edge, and its foot.
+    pub fn ray(&self, at: f64) -> (Point, Point) {
+        let motion = self.motion.settled(at);
+        (
+            motion * self.motion.on_edge(at).at,
+            motion * self.motion.on_foot(at).at,
+        )
+    }
+}
+
+impl Motion {
+    fn new(outline: &Outline, opening: Opening, chain: &[usize]) -> Result<Self, SpreadError> {
+        let Opening {
+            edge,
+            from,
+            to,
+            growth,
+            ..
+        } = opening;
+        let lines = |indices: &[usize]| -> Vec<Line> {
+            indices
+                .iter()
+                .filter_map(|i| outline.edges().get(*i))
+                .map(|e| e.line.clone())
+                .collect()
+        };
+        let edge_walk = Walk::new(&lines(&[edge])).ok_or(SpreadError::NoLength { from, to })?;
+        let length = edge_walk.length * (to - from);
+        if !(length > MEASURING.0 && 0.0 <= from && to <= 1.0) {
+            return Err(SpreadError::NoLength { from, to });
+        }
+        let next = outline.edges().get((edge + 1) % outline.edges().len());
+        let mut motion = Self {
+            edge: edge_walk,
+            opposite: Walk::new(&lines(chain)),
+            hinge: next.map_or(Point::ZERO, |e| e.line.end()),
+            from,
+            to,
+            kind: Kind::Even((length + growth) / length),
+            settle: Affine::IDENTITY,
+        };
+        if opening.even_to.is_none() {
+            let turns = motion.turned(length + growth)?;
+            motion.kind = Kind::Hinged {
+                cloth: length + growth,
+                turns,
+            };
+        }
+        Ok(motion)
+    }
+
+    /// The edge at a fraction of the range.
+    fn on_edge(&self, at: f64) -> Place {
+        let range = self.to - self.from;
+        let place = self.edge.at(self.from + at * range);
+        Place {
+            slope: place.slope * range,
+            ..place
+        }
+    }
+
+    /// The foot of the ray at a fraction of the range.
+    fn on_foot(&self, at: f64) -> Place {
+        let range = self.to - self.from;
+        let Some(opposite) = &self.opposite else {
+            return Place {
+                at: self.hinge,
+                slope: Vec2::ZERO,
+            };
+        };
+        let place = opposite.at(1.0 - (self.from + at * range));
+        Place {
+            slope: place.slope * -range,
+            ..place
+        }
+    }
+
+    /// Fractions of the range where the edge or what lies opposite passes from one cubic to the next.
+    fn knots(&self) -> Vec<f64> {
+        let range = self.to - self.from;
+        let edge = self
+            .edge
+            .joints()
+            .into_iter()
+            .map(|x| (x - self.from) / range);
+        let foot = self
+            .opposite
+            .iter()
+            .flat_map(Walk::joints)
+            .map(|x| (1.0 - x - self.from) / range);
+        knots(edge.chain(foot), 0.0, 1.0)
+    }
+
+    /// How fast the ray at a fraction turns, so that the edge becomes `cloth` long.
+    fn turning(&self, cloth: f64, at: f64) -> f64 {
+        let (along, ray) = (
+            self.on_edge(at).slope,
+            self.on_edge(at).at - self.on_foot(at).at,
+        );
+        let (a, b, c) = (
+            ray.hypot2(),
+            along.dot(ray.turn_90()),
+            along.hypot2() - cloth * cloth,
+        );
+        (-b + (b * b - a * c).max(0.0).sqrt()) / a.max(f64::MIN_POSITIVE)
+    }
+
+    /// Follows the turning rays from one end of the range to the other (Runge and Kutta's fourth order).
+    fn turned(&self, cloth: f64) -> Result<Vec<Turn>, SpreadError> {
+        let mut now = Turn {
+            at: 0.0,
+            angle: 0.0,
+            foot: self.on_foot(0.0).at,
+        };
+        let mut turns = vec![now];
+        for pair in self.knots().windows(2) {
+            let [from, to] = pair else { continue };
+            for step in 1..=STEPS {
+                let next = from + (to - from) * step as f64 / STEPS as f64;
+                let ray = (self.on_edge(next).at - self.on_foot(next).at).hypot();
+                if ray < SHORTEST_RAY {
+                    return Err(SpreadError::TooShallow(ray));
+                }
+                now = self.step(cloth, now, next, (*from, *to));
+                turns.push(now);
+            }
+        }
+        Ok(turns)
+    }
+
+    /// One step of the turning rays, within a stretch without bends.
+    fn step(&self, cloth: f64, now: Turn, next: f64, (from, to): (f64, f64)) -> Turn {
+        let h = next - now.at;
+        let rate = |at: f64, angle: f64| {
+            let at = at.clamp(from + INSIDE, to - INSIDE);
+            (
+                self.turning(cloth, at),
+                Affine::rotate(angle) * self.on_foot(at).slope.to_point(),
+            )
+        };
+        let (k1, v1) = rate(now.at, now.angle);
+        let (k2, v2) = rate(now.at + h / 2.0, now.angle + k1 * h / 2.0);
+        let (_, v3) = rate(now.at + h / 2.0, now.angle + k2 * h / 2.0);
+        let (k4, v4) = rate(next, now.angle + k2 * h);
+        let drift = (v1.to_vec2() + (v2.to_vec2() + v3.to_vec2()) * 2.0 + v4.to_vec2()) * (h / 6.0);
+        Turn {
+            at: next,
+            angle: now.angle + (k1 + 4.0 * k2 + k4) * h / 6.0,
+            foot: now.foot + drift,
+        }
+    }
+
+    /// How the strip at a fraction of the range moves, before it is settled.
+    fn raw(&self, at: f64) -> Affine {
+        match &self.kind {
+            Kind::Even(scale) => {
+                Affine::translate((self.on_edge(at).at - self.on_edge(0.0).at) * (scale - 1.0))
+            }
+            Kind::Hinged { cloth, turns } => {
+                let after = turns
+                    .iter()
+                    .position(|turn| turn.at > at)
+                    .unwrap_or(turns.len());
+                let Some(before) = turns.get(after.saturating_sub(1)) else {
+                    return Affine::IDENTITY;
+                };
+                let end = turns.get(after).map_or(before.at, |turn| turn.at);
+                let turn = if at > before.at {
+                    self.step(*cloth, *before, at, (before.at, end))
+                } else {
+                    *before
+                };
+                Affine::translate(turn.foot.to_vec2())
+                    * Affine::rotate(turn.angle)
+                    * Affine::translate(-self.on_foot(at).at.to_vec2())
+            }
+        }
+    }
+
+    fn settled(&self, at: f64) -> Affine {
+        self.settle * self.raw(at)
+    }
+
+    /// A point on the ray at a fraction, spread, with its derivative. `on` is that point before.
+    fn place(&self, at: f64, on: Place) -> Place {
+        let motion = self.settled(at);
+        let gap = match &self.kind {
+            Kind::Even(scale) => self.on_edge(at).slope * (scale - 1.0),
+            Kind::Hinged { cloth, .. } => {
+                (on.at - self.on_foot(at).at).turn_90() * self.turning(*cloth, at)
+            }
+        };
+        Place {
+            at: motion * on.at,
+            slope: turned_only(motion, on.slope + gap),
+        }
+    }
+
+    /// Fraction of the ray that goes through a point; 0 before the range, 1 behind it.
+    fn ray_through(&self, point: Point) -> f64 {
+        let ahead = |at: f64| {
+            let foot = self.on_foot(at).at;
+            (self.on_edge(at).at - foot).cross(point - foot)
+        };
+        const SAMPLES: u32 = 48;
+        let mut low = 0.0;
+        if ahead(low) <= 0.0 {
+            return low;
+        }
+        let samples = (1..=SAMPLES).map(|i| f64::from(i) / f64::from(SAMPLES));
+        let Some(mut high) = samples.into_iter().find(|at| {
+            let behind = ahead(*at) <= 0.0;
+            if !behind {
+                low = *at;
+            }
+            behind
+        }) else {
+            return 1.0;
+        };
+        for _ in 0..40 {
+            let middle = (low + high) / 2.0;
+            if ahead(middle) <= 0.0 {
+                high = middle
+            } else {
+                low = middle
+            }
+        }
+        high
+    }
+}
+
+/// The linear part of a motion applied to a direction.
+fn turned_only(motion: Affine, v: Vec2) -> Vec2 {
+    motion * v.to_point() - motion * Point::ZERO
+}
+
+/// What lies opposite an edge: the run of edges that go the other way, its neighbours left out. Empty when the two
+/// neighbours meet in a point.
+fn opposite_chain(outline: &Outline, edge: usize) -> Result<Vec<usize>, SpreadError> {
+    const AGAINST: f64 = -0.7;
+    let count = outline.edges().len();
+    let others: Vec<usize> = (1..count).map(|step| (edge + step) % count).collect();
+    let inner = match others.as_slice() {
+        [] => return Err(SpreadError::NothingOpposite),
+        [only] => return Ok(vec![*only]),
+        [_, inner @ .., _] => inner,
+    };
+    let chord = |index: &usize| {
+        let line = outline
+            .edges()
+            .get(*index)
+            .map(|edge| edge.line.end() - edge.line.start())
+            .unwrap_or_default();
+        if line.hypot() > 0.0 {
+            line / line.hypot()
+        } else {
+            line
+        }
+    };
+    let along = chord(&edge);
+    let against = |index: &usize| chord(index).dot(along) < AGAINST;
+    match (
+        inner.iter().position(against),
+        inner.iter().rposition(against),
+    ) {
+        (Some(first), Some(last)) => Ok(inner
+            .iter()
+            .skip(first)
+            .take(last + 1 - first)
+            .copied()
+            .collect()),
+        _ => Ok(inner.to_vec()),
+    }
+}
+
+/// The motion that brings the fold back to its place, or else the grain, or else the middle of the piece.
+fn settled(
+    outline: &Outline,
+    edge: usize,
+    chain: &[usize],
+    motion: &Motion,
+    grain_at: Option<Point>,
+) -> Affine {
+    let Some(fold) = outline.edges().iter().position(|edge| edge.is_fold()) else {
+        let at = grain_at.map_or(0.5, |point| motion.ray_through(point));
+        return motion.raw(at).inverse();
+    };
+    if is_behind(outline, edge, chain, fold) {
+        motion.raw(1.0).inverse()
+    } else {
+        Affine::IDENTITY
+    }
+}
+
+/// Does an edge lie between the end of the widened edge and what lies opposite?
+fn is_behind(outline: &Outline, edge: usize, chain: &[usize], index: usize) -> bool {
+    let count = outline.edges().len();
+    let steps = |to: usize| (to + count - edge) % count;
+    let border = chain.first().map_or(2, |first| steps(*first));
+    index != edge && steps(index) < border
+}
+
+/// What one edge of the spread outline is made of.
+fn edge_parts(
+    outline: &Outline,
+    index: usize,
+    opening: Opening,
+    chain: &[usize],
+    motion: &Motion,
+) -> Vec<Part> {
+    let Some(edge) = outline.edges().get(index) else {
+        return Vec::new();
+    };
+    let before = motion.settled(0.0);
+    let behind = motion.settled(1.0);
+    if index == opening.edge {
+        let mut parts = rigid(&edge.line, 0.0, opening.from, before);
+        parts.extend(widened(&edge.line, opening, motion));
+        parts.extend(rigid(&edge.line, opening.to, 1.0, behind));
+        return parts;
+    }
+    if chain.contains(&index) {
+        return opposite_parts(outline, index, chain, motion);
+    }
+    rigid(
+        &edge.line,
+        0.0,
+        1.0,
+        if is_behind(outline, opening.edge, chain, index) {
+            behind
+        } else {
+            before
+        },
+    )
+}
+
+/// The part of the widened edge that is drawn in later.
+fn widened(line: &Line, opening: Opening, motion: &Motion) -> Vec<Part> {
+    if let Kind::Even(scale) = motion.kind {
+        let start = motion.on_edge(0.0).at.to_vec2();
+        let larger = motion.settle
+            * Affine::translate(start)
+            * Affine::scale(scale)
+            * Affine::translate(-start);
+        return rigid(line, opening.from, opening.to, larger);
+    }
+    let range = opening.to - opening.from;
+    let parts = fit(
+        &|at| motion.place(at, motion.on_edge(at)),
+        &motion.knots(),
+        FIT,
+    );
+    parts
+        .into_iter()
+        .map(|p| Part {
+            from: opening.from + p.from * range,
+            to: opening.from + p.to * range,
+            ..p
+        })
+        .collect()
+}
+
+/// An edge opposite the widened one: moved before and behind the range, spread or bent inside it.
+fn opposite_parts(outline: &Outline, index: usize, chain: &[usize], motion: &Motion) -> Vec<Part> {
+    let Some((edge, whole)) = outline.edges().get(index).zip(motion.opposite.as_ref()) else {
+        return Vec::new();
+    };
+    let lengths = |indices: &[usize]| -> f64 {
+        indices
+            .iter()
+            .filter_map(|i| outline.edges().get(*i))
+            .map(|e| e.line.length())
+            .sum()
+    };
+    let start = chain.iter().position(|i| *i == index).map_or(0.0, |at| {
+        lengths(&chain.iter().take(at).copied().collect::<Vec<_>>())
+    });
+    let (start, share) = (start / whole.length, edge.line.length() / whole.length);
+    let range = motion.to - motion.from;
+    // Fraction of this edge at a fraction of the range, and back.
+    let mine = |at: f64| (1.0 - (motion.from + at * range) - start) / share;
+    let at = |x: f64| (1.0 - (start + x * share) - motion.from) / range;
+    let (first, last) = (mine(1.0).clamp(0.0, 1.0), mine(0.0).clamp(0.0, 1.0));
+    let mut parts = rigid(&edge.line, 0.0, first, motion.settled(1.0));
+    if last - first > INSIDE {
+        let inner = knots(motion.knots().into_iter().map(mine), first, last);
+        let place = |x: f64| {
+            let f = at(x).clamp(0.0, 1.0);
+            let place = motion.place(f, motion.on_foot(f));
+            Place {
+                slope: place.slope * (-share / range),
+                ..place
+            }
+        };
+        parts.extend(fit(&place, &inner, FIT));
+    }
+    parts.extend(rigid(&edge.line, last, 1.0, motion.settled(0.0)));
+    parts
+}
+
+/// A stretch of a line moved as a whole.
+fn rigid(line: &Line, from: f64, to: f64, motion: Affine) -> Vec<Part> {
+    let Some(stretch) = (to - from > INSIDE)
+        .then(|| line.between(from, to))
+        .flatten()
+    else {
+        return Vec::new();
+    };
+    let Some(walk) = Walk::new([&stretch]) else {
+        return Vec::new();
+    };
+    let joints = walk.joints();
+    let bounds = joints.windows(2).filter_map(|pair| match pair {
+        [a, b] => Some((*a, *b)),
+        _ => None,
+    });
+    let placed = stretch.cubics().zip(bounds).filter(|(_, (a, b))| b > a);
+    placed
+        .map(|(c, (a, b))| Part {
+            cubic: motion * c,
+            from: from + a * (to - from),
+            to: from + b * (to - from),
+        })
+        .collect()
+}
+
+/// Parts joined end to end, tiny gaps of rounding closed.
+fn joined(parts: &[Part]) -> Option<Line> {
+    let mut cubics: Vec<CubicBez> = Vec::new();
+    for part in parts {
+        let start = cubics.last().map_or(part.cubic.start(), |last| last.p3);
+        cubics.push(CubicBez {
+            p0: start,
+            ..part.cubic
+        });
+    }
+    Line::from_cubics(&cubics)
+}
+
+/// Every line made to start exactly where the one before ends.
+fn closed(lines: Vec<Line>) -> Vec<Line> {
+    let ends: Vec<Point> = lines.iter().map(Line::end).collect();
+    let before = ends.iter().cycle().skip(ends.len().saturating_sub(1));
+    lines
+        .iter()
+        .zip(before)
+        .map(|(line, start)| {
+            let mut points = line.points().to_vec();
+            if let Some(first) = points
+                .first_mut()
+                .filter(|first| (**first - *start).hypot() < MEASURING.0)
+            {
+                *first = *start;
+            }
+            Line::new(points).unwrap_or_else(|_| line.clone())
+        })
+        .collect()
+}

@@ -1,0 +1,534 @@
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+
+use kurbo::{ParamCurve, Point};
+use proptest::prelude::*;
+
+use super::*;
+use crate::body::{Body, BodyKind, Torso};
+use crate::edge::Finish;
+use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::geometry::simple::crosses_itself;
+use crate::notch::{Notch, NotchKind};
+use crate::piece::{Copy, Follow, FollowRule, Placement, Role, Side};
+
+fn piece(edges: Vec<(&str, Line)>, fullness: Vec<FullnessOp>) -> Piece {
+    let rule = || FollowRule::Typed(Mm(10.0));
+    Piece {
+        name: "Skirt".to_owned(),
+        outline: Outline::new(
+            edges
+                .into_iter()
+                .map(|(name, line)| Edge::seam(name, line))
+                .collect(),
+        )
+        .unwrap(),
+        placement: Placement::Follows(Follow {
+            length: rule(),
+            depth: rule(),
+        }),
+        body_lines: Vec::new(),
+        darts: Vec::new(),
+        notches: Vec::new(),
+        marks: Vec::new(),
+        grainline: None,
+        fullness,
+        copies: vec![Copy {
+            side: Side::Whole,
+            role: Role::Shell,
+        }],
+    }
+}
+
+/// Four corners, counter-clockwise from the lower left: hem, right, waist, left.
+fn four(corners: [(f64, f64); 4], fullness: Vec<FullnessOp>) -> Piece {
+    let p = corners.map(Point::from);
+    let side = |a: usize, b: usize| Line::straight(p[a], p[b]);
+    piece(
+        vec![
+            ("hem", side(0, 1)),
+            ("right", side(1, 2)),
+            ("waist", side(2, 3)),
+            ("left", side(3, 0)),
+        ],
+        fullness,
+    )
+}
+
+fn strip(width: f64, depth: f64, fullness: Vec<FullnessOp>) -> Piece {
+    four(
+        [(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)],
+        fullness,
+    )
+}
+
+fn op(edge: &str, fullness: Fullness, even_to: Option<&str>) -> FullnessOp {
+    FullnessOp {
+        edge: edge.to_owned(),
+        from: 0.0,
+        to: 1.0,
+        fullness,
+        even_to: even_to.map(str::to_owned),
+    }
+}
+
+fn fill_one(piece: Piece) -> Warned<(Arc<Piece>, Vec<FillLine>)> {
+    let body = Arc::new(Body {
+        name: "45 cm play doll".to_owned(),
+        kind: BodyKind::Doll,
+        measures: Default::default(),
+        torso: Torso::Rigid,
+        note: String::new(),
+    });
+    let piece = Arc::new(piece);
+    let garment = Garment {
+        name: "Smock".to_owned(),
+        made_for: body.clone(),
+        pieces: vec![piece.clone()],
+        seams: Vec::new(),
+        tape_lines: Vec::new(),
+        openings: Vec::new(),
+        cloths: Default::default(),
+        included_allowance: Default::default(),
+    };
+    let adapted = Adapted {
+        garment: Arc::new(garment),
+        fitting: Arc::new(Fitting::new("Smock for the doll", "Smock", body)),
+        pieces: vec![piece],
+        demands: Vec::new(),
+        ease: Vec::new(),
+        findings: Vec::new(),
+        steps: 0,
+    };
+    let Warned { outcome, findings } = fill(&Arc::new(adapted));
+    Warned {
+        outcome: (outcome.pieces[0].clone(), outcome.lines[0].clone()),
+        findings,
+    }
+}
+
+fn filled_piece(piece: Piece) -> Arc<Piece> {
+    let Warned { outcome, findings } = fill_one(piece);
+    assert_eq!(findings, Vec::new());
+    outcome.0
+}
+
+fn length(piece: &Piece, edge: &str) -> f64 {
+    piece.outline.edge(edge).unwrap().line.length()
+}
+
+/// Largest and smallest distance of a line from a point.
+fn radii(line: &Line, centre: Point) -> (f64, f64) {
+    let distances = line
+        .cubics()
+        .flat_map(|c| (0..=16).map(move |i| (c.eval(f64::from(i) / 16.0) - centre).hypot()));
+    distances.fold((f64::INFINITY, 0.0), |(low, high), d| {
+        (low.min(d), f64::max(high, d))
+    })
+}
+
+const DOUBLE: Fullness = Fullness::Gathers { ratio: 2.0 };
+
+#[test]
+fn a_gathered_strip_is_cut_twice_as_long_and_stays_a_rectangle() {
+    let ruffle = filled_piece(strip(100.0, 20.0, vec![op("waist", DOUBLE, Some("hem"))]));
+    assert!(
+        (length(&ruffle, "waist") - 200.0).abs() < 1e-6
+            && (length(&ruffle, "hem") - 200.0).abs() < 1e-6
+    );
+    assert!((ruffle.outline.area() - 4000.0).abs() < 1e-6);
+    assert!(
+        ruffle
+            .outline
+            .edges()
+            .iter()
+            .all(|edge| edge.line.is_straight())
+    );
+}
+
+#[test]
+fn a_strip_gathered_at_both_edges_is_not_widened_twice() {
+    let both = vec![
+        op("waist", DOUBLE, Some("hem")),
+        op("hem", DOUBLE, Some("waist")),
+    ];
+    let Warned {
+        outcome: (puff, lines),
+        findings,
+    } = fill_one(strip(100.0, 20.0, both));
+    assert_eq!(findings, Vec::new());
+    assert!(
+        (length(&puff, "waist") - 200.0).abs() < 1e-6
+            && (length(&puff, "hem") - 200.0).abs() < 1e-6
+    );
+    assert_eq!(
+        lines
+            .iter()
+            .filter(|line| line.kind == FillLineKind::Gather)
+            .count(),
+        4,
+        "two rows at each edge"
+    );
+}
+
+#[test]
+fn tucks_and_gathers_on_one_edge_add_up() {
+    let tucks = Fullness::Tucks {
+        count: 4,
+        width: Mm(2.0),
+    };
+    let yoke = filled_piece(strip(
+        100.0,
+        50.0,
+        vec![
+            op("waist", tucks, Some("hem")),
+            op("waist", DOUBLE, Some("hem")),
+        ],
+    ));
+    assert!(
+        (length(&yoke, "waist") - 216.0).abs() < 1e-6,
+        "16 mm in tucks and 100 mm in gathers"
+    );
+}
+
+/// Closed form: a strip hinged along its hem opens into a ring sector; 50 mm let in over a depth of 50 mm turn it by
+/// one radian, so the hem of 100 mm lies on a radius of 100 mm and the waist of 150 mm on one of 150 mm.
+#[test]
+fn a_hinged_strip_opens_into_a_ring_sector() {
+    let flounce = filled_piece(strip(
+        100.0,
+        50.0,
+        vec![op("waist", Fullness::Gathers { ratio: 1.5 }, None)],
+    ));
+    assert!(
+        (length(&flounce, "waist") - 150.0).abs() < 1e-4,
+        "{}",
+        length(&flounce, "waist")
+    );
+    assert!(
+        (length(&flounce, "hem") - 100.0).abs() < 1e-4,
+        "{}",
+        length(&flounce, "hem")
+    );
+    let (right, left) = (
+        flounce.outline.edge("right").unwrap(),
+        flounce.outline.edge("left").unwrap(),
+    );
+    let (a, b) = (right.line.start(), left.line.end());
+    let (u, v) = (right.line.direction(0.5), -left.line.direction(0.5));
+    let centre = a + u * ((b - a).cross(v) / u.cross(v));
+    for (edge, radius) in [("hem", 100.0), ("waist", 150.0)] {
+        let (low, high) = radii(&flounce.outline.edge(edge).unwrap().line, centre);
+        assert!(
+            (low - radius).abs() < 2e-3 && (high - radius).abs() < 2e-3,
+            "{edge}: {low} to {high}"
+        );
+    }
+    assert!(right.line.is_straight() && left.line.is_straight());
+}
+
+/// Closed form: a ring sector widened evenly keeps its angle; each radius grows by growth / angle.
+#[test]
+fn a_flared_panel_widened_evenly_stays_a_ring_sector() {
+    let arc = |radius: f64, from: f64, to: f64| {
+        let arc = kurbo::Arc::new((0.0, 0.0), (radius, radius), from, to - from, 0.0);
+        let cubics: Vec<_> = kurbo::Shape::path_segments(&arc, 1e-7)
+            .map(|s| s.to_cubic())
+            .collect();
+        Line::from_cubics(&cubics).unwrap()
+    };
+    let (waist, hem) = (arc(100.0, 2.0, 1.0), arc(300.0, 1.0, 2.0));
+    let sides = (
+        Line::straight(waist.end(), hem.start()),
+        Line::straight(hem.end(), waist.start()),
+    );
+    let skirt = piece(
+        vec![
+            ("waist", waist),
+            ("right", sides.0),
+            ("hem", hem),
+            ("left", sides.1),
+        ],
+        vec![op("waist", Fullness::Gathers { ratio: 1.4 }, Some("hem"))],
+    );
+    let wider = filled_piece(skirt);
+    assert!(
+        (length(&wider, "waist") - 140.0).abs() < 1e-4,
+        "{}",
+        length(&wider, "waist")
+    );
+    assert!(
+        (length(&wider, "hem") - 340.0).abs() < 1e-3,
+        "{}",
+        length(&wider, "hem")
+    );
+    let (left, right) = (
+        &wider.outline.edge("left").unwrap().line,
+        &wider.outline.edge("right").unwrap().line,
+    );
+    let (u, v) = (left.direction(0.5), right.direction(0.5));
+    let centre = left.start() + u * ((right.start() - left.start()).cross(v) / u.cross(v));
+    for (edge, radius) in [("waist", 140.0), ("hem", 340.0)] {
+        let (low, high) = radii(&wider.outline.edge(edge).unwrap().line, centre);
+        assert!(
+            (low - radius).abs() < 2e-3 && (high - radius).abs() < 2e-3,
+            "{edge}: {low} to {high}"
+        );
+    }
+}
+
+#[test]
+fn the_fold_stays_where_it_is_whichever_side_it_lies_on() {
+    for (side, even_to) in [
+        ("left", None),
+        ("right", None),
+        ("left", Some("hem")),
+        ("right", Some("hem")),
+    ] {
+        let mut half = strip(80.0, 60.0, vec![op("waist", DOUBLE, even_to)]);
+        let edges = half.outline.edges().iter().cloned().map(|mut edge| {
+            if edge.name == side {
+                edge.finish = vec![FinishStretch {
+                    from: 0.0,
+                    to: 1.0,
+                    finish: Finish::Fold,
+                }];
+            }
+            edge
+        });
+        half.outline = Outline::new(edges.collect()).unwrap();
+        let before = half.outline.edge(side).unwrap().line.clone();
+        let after = filled_piece(half);
+        let fold = &after.fold_edge().unwrap().line;
+        assert!(
+            (fold.start() - before.start()).hypot() < 1e-6
+                && (fold.end() - before.end()).hypot() < 1e-6,
+            "{side}, {even_to:?}"
+        );
+    }
+}
+
+#[test]
+fn fullness_on_part_of_an_edge_leaves_the_rest_and_moves_its_notches() {
+    let mut front = strip(
+        100.0,
+        60.0,
+        vec![FullnessOp {
+            from: 0.25,
+            to: 0.75,
+            ..op("waist", DOUBLE, Some("hem"))
+        }],
+    );
+    front.notches = [0.1, 0.25, 0.5, 0.75]
+        .map(|fraction| Notch {
+            edge: "waist".to_owned(),
+            fraction,
+            kind: NotchKind::Single,
+        })
+        .to_vec();
+    let front = filled_piece(front);
+    assert!((length(&front, "waist") - 150.0).abs() < 1e-6);
+    // 10, 25, 50 and 75 mm of 100 become 10, 25, 75 and 125 mm of 150.
+    for (notch, along) in front.notches.iter().zip([10.0, 25.0, 75.0, 125.0]) {
+        assert!(
+            (notch.fraction * 150.0 - along).abs() < 1e-6,
+            "{notch:?} should lie at {along}"
+        );
+    }
+}
+
+#[test]
+fn marks_and_grain_go_along_with_their_ray() {
+    let mut front = strip(100.0, 60.0, vec![op("waist", DOUBLE, Some("hem"))]);
+    front.marks = vec![Mark {
+        name: "pocket".to_owned(),
+        kind: MarkKind::Dot(Point::new(75.0, 30.0)),
+    }];
+    front.grainline = Some((Point::new(50.0, 10.0), Point::new(50.0, 50.0)));
+    let front = filled_piece(front);
+    let MarkKind::Dot(dot) = front.marks[0].kind else {
+        panic!("a dot stays a dot")
+    };
+    let (a, b) = front.grainline.unwrap();
+    assert!(
+        (dot.x - a.x - 50.0).abs() < 1e-6 && (dot.y - 30.0).abs() < 1e-6,
+        "25 mm beside the middle become 50"
+    );
+    assert!(
+        (a - Point::new(50.0, 10.0)).hypot() < 1e-6 && (b - Point::new(50.0, 50.0)).hypot() < 1e-6,
+        "the grain stays put"
+    );
+}
+
+#[test]
+fn knife_pleats_are_marked_with_fold_and_placement_two_depths_apart() {
+    let pleats = Fullness::KnifePleats {
+        count: 3,
+        depth: Mm(5.0),
+    };
+    let Warned {
+        outcome: (skirt, lines),
+        ..
+    } = fill_one(strip(60.0, 40.0, vec![op("waist", pleats, Some("hem"))]));
+    assert!((length(&skirt, "waist") - 90.0).abs() < 1e-6);
+    let at = |kind| -> Vec<f64> {
+        let start = skirt.outline.edge("waist").unwrap().line.start();
+        lines
+            .iter()
+            .filter(|l| l.kind == kind)
+            .map(|l| (l.line.start() - start).hypot())
+            .collect()
+    };
+    for (kind, wanted) in [
+        (FillLineKind::Fold, [10.0, 40.0, 70.0]),
+        (FillLineKind::Under, [15.0, 45.0, 75.0]),
+        (FillLineKind::Placement, [20.0, 50.0, 80.0]),
+    ] {
+        assert!(
+            at(kind)
+                .iter()
+                .zip(wanted)
+                .all(|(got, want)| (got - want).abs() < 1e-6),
+            "{kind:?}: {:?}",
+            at(kind)
+        );
+    }
+}
+
+#[test]
+fn folding_the_marked_pleats_gives_the_finished_length_back() {
+    for (pleats, under) in [
+        (
+            Fullness::KnifePleats {
+                count: 4,
+                depth: Mm(6.0),
+            },
+            2.0,
+        ),
+        (
+            Fullness::BoxPleats {
+                count: 3,
+                depth: Mm(5.0),
+                inverted: false,
+            },
+            4.0,
+        ),
+        (
+            Fullness::BoxPleats {
+                count: 3,
+                depth: Mm(5.0),
+                inverted: true,
+            },
+            4.0,
+        ),
+        (
+            Fullness::Tucks {
+                count: 5,
+                width: Mm(1.5),
+            },
+            2.0,
+        ),
+    ] {
+        let Warned {
+            outcome: (skirt, lines),
+            ..
+        } = fill_one(strip(120.0, 40.0, vec![op("waist", pleats, Some("hem"))]));
+        let per_pleat = match pleats {
+            Fullness::BoxPleats { .. } => 4,
+            _ => 3,
+        };
+        let taken: f64 = lines
+            .chunks(per_pleat)
+            .map(|pleat| (pleat[0].line.start() - pleat[per_pleat - 1].line.start()).hypot())
+            .sum();
+        assert!(
+            (length(&skirt, "waist") - taken - 120.0).abs() < 1e-6,
+            "{pleats:?} takes {taken}, each {under} depths"
+        );
+    }
+}
+
+#[test]
+fn fullness_that_cannot_be_spread_is_found_and_can_be_taken_off() {
+    let said = |ops: Vec<FullnessOp>| {
+        let found = fill_one(strip(100.0, 20.0, ops)).findings;
+        assert!(
+            matches!(&found[0].remedy, Some(Edit::PutPiece { piece, .. }) if piece.fullness.is_empty())
+        );
+        found[0].to_string()
+    };
+    insta::assert_snapshot!(said(vec![op("neck", DOUBLE, None)]), @"Skirt, neck: the fullness cannot be let in: there is no edge called neck. Let in less, spread it even to the opposite edge, or take the fullness off this edge.");
+    insta::assert_snapshot!(said(vec![op("waist", Fullness::Gathers { ratio: 3.0 }, None)]), @"Skirt, waist: the fullness cannot be let in: the spread piece would lap over itself near 60, -8 mm. Let in less, spread it even to the opposite edge, or take the fullness off this edge.");
+    insta::assert_snapshot!(said(vec![op("waist", Fullness::Gathers { ratio: 0.2 }, None)]), @"Skirt, waist: the fullness cannot be let in: the spread piece would lap over itself near 60, -8 mm. Let in less, spread it even to the opposite edge, or take the fullness off this edge.");
+    insta::assert_snapshot!(said(vec![op("waist", DOUBLE, Some("waist"))]), @"Skirt, waist: the fullness cannot be let in: gathers of 0.20 times the finished length need 1 or more. Let in less, spread it even to the opposite edge, or take the fullness off this edge.");
+}
+
+#[test]
+fn a_fold_is_never_bent_by_hinging_on_it() {
+    let mut half = strip(80.0, 60.0, vec![op("right", DOUBLE, None)]);
+    let edges = half.outline.edges().iter().cloned().map(|mut edge| {
+        if edge.name == "left" {
+            edge.finish = vec![FinishStretch {
+                from: 0.0,
+                to: 1.0,
+                finish: Finish::Fold,
+            }];
+        }
+        edge
+    });
+    half.outline = Outline::new(edges.collect()).unwrap();
+    insta::assert_snapshot!(fill_one(half).findings[0].what, @"the fullness cannot be let in: left lies on the fold of the cloth and would bend.");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn every_spread_gives_the_cloth_length_and_keeps_the_sides(
+        lean in -15.0..15.0f64, drop in -10.0..10.0f64, bend in -12.0..12.0f64, dip in -8.0..8.0f64,
+        ratio in 1.05..1.7f64, from in 0.0..0.4f64, to in 0.6..1.0f64, hinged in any::<bool>(),
+    ) {
+        let p = [(0.0, 0.0), (100.0, drop), (100.0 + lean, 70.0), (lean / 2.0, 70.0)].map(Point::from);
+        let bent = |a: Point, b: Point, by: f64| Line::new(vec![a, a.lerp(b, 0.3) + (0.0, by), a.lerp(b, 0.7) + (0.0, by / 2.0), b]).unwrap();
+        let lines = vec![
+            ("hem", bent(p[0], p[1], bend)), ("right", Line::straight(p[1], p[2])),
+            ("waist", bent(p[2], p[3], dip)), ("left", Line::straight(p[3], p[0])),
+        ];
+        let even_to = if hinged { None } else { Some("hem") };
+        let before = piece(lines, vec![FullnessOp { from, to, ..op("waist", Fullness::Gathers { ratio }, even_to) }]);
+        let after = filled_piece(before.clone());
+        let cloth = length(&before, "waist") * (1.0 + (ratio - 1.0) * (to - from));
+        prop_assert!((length(&after, "waist") - cloth).abs() < 0.01, "{} against {cloth}", length(&after, "waist"));
+        for side in ["left", "right"] {
+            prop_assert!((length(&after, side) - length(&before, side)).abs() < 1e-4);
+            prop_assert!(after.outline.edge(side).unwrap().line.is_straight());
+        }
+        if hinged {
+            prop_assert!((length(&after, "hem") - length(&before, "hem")).abs() < 0.01);
+        }
+        prop_assert_eq!(crosses_itself(&after.outline), None);
+        prop_assert!(after.outline.area() > before.outline.area());
+    }
+
+    #[test]
+    fn no_fullness_changes_nothing(bend in -12.0..12.0f64, hinged in any::<bool>()) {
+        let line = Line::new(vec![Point::new(100.0, 50.0), Point::new(70.0, 50.0 + bend), Point::new(30.0, 50.0), Point::new(0.0, 50.0)]).unwrap();
+        let before = piece(vec![
+            ("hem", Line::straight(Point::ORIGIN, Point::new(100.0, 0.0))), ("right", Line::straight(Point::new(100.0, 0.0), line.start())),
+            ("left", Line::straight(line.end(), Point::ORIGIN)),
+        ].into_iter().take(2).chain([("waist", line.clone()), ("left", Line::straight(line.end(), Point::ORIGIN))]).collect(),
+            vec![op("waist", Fullness::Gathers { ratio: 1.0 }, if hinged { None } else { Some("hem") })]);
+        let after = filled_piece(before.clone());
+        for (a, b) in before.outline.edges().iter().zip(after.outline.edges()) {
+            for i in 0..=10 {
+                let at = f64::from(i) / 10.0;
+                prop_assert!((a.line.at(at) - b.line.at(at)).hypot() < 2e-3);
+            }
+        }
+    }
+}
