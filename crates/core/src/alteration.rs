@@ -2,9 +2,20 @@
 //!
 //! They address pieces, edges and fractions by name, not coordinates, so they survive a new body.
 
+use std::sync::Arc;
+
+use kurbo::{CubicBez, Point, Vec2};
 use serde::{Deserialize, Serialize};
 
 use crate::edge::EdgeRef;
+use crate::edit::{Edit, FittingEdit};
+use crate::finding::{Finding, Gravity, Place, Warned};
+use crate::geometry::curve::{Line, direction_on};
+use crate::geometry::outline::OutlineError;
+use crate::geometry::simple::crosses_itself;
+use crate::measure::Level;
+use crate::piece::{MarkKind, Piece};
+use crate::tolerance::JOINING;
 use crate::units::Mm;
 
 /// One alteration by hand.
@@ -31,8 +42,602 @@ pub enum Alteration {
         /// Name of the piece.
         piece: String,
         /// At which of its body lines.
-        level: crate::measure::Level,
+        level: Level,
         /// How much.
         by: Mm,
     },
+}
+
+/// Replays alterations by hand on adapted pieces, in order.
+///
+/// Neighbours follow at the shared corners: straight edges stay straight, curved ones stay smooth, the outline stays
+/// closed. An alteration that no longer applies (its piece, edge or level is gone, the outline would cross itself, a
+/// fold would leave its line) is skipped with a finding whose remedy takes it off the fitting's list.
+pub fn replay(
+    pieces: &[Arc<Piece>],
+    alterations: &[Alteration],
+    fitting: &str,
+) -> Warned<Vec<Arc<Piece>>> {
+    let mut pieces = pieces.to_vec();
+    let mut findings = Vec::new();
+    for (number, alteration) in alterations.iter().enumerate() {
+        let name = alteration.piece();
+        let outcome = match pieces.iter_mut().find(|piece| piece.name == name) {
+            Some(piece) => alteration
+                .applied(piece)
+                .map(|altered| *piece = Arc::new(altered)),
+            None => Err(AlterationError::NoPiece(name.to_owned())),
+        };
+        if let Err(why) = outcome {
+            findings.push(skipped(alteration, number, fitting, &why));
+        }
+    }
+    Warned {
+        outcome: pieces,
+        findings,
+    }
+}
+
+/// Why an alteration does not apply.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum AlterationError {
+    /// The piece is gone.
+    #[error("there is no piece called {0} any more")]
+    NoPiece(String),
+    /// The edge is gone.
+    #[error("the piece has no edge called {0} any more")]
+    NoEdge(String),
+    /// The level is gone.
+    #[error("no {} line crosses the piece any more", format!("{_0:?}").to_lowercase())]
+    NoLevel(Level),
+    /// A distance that is not a number.
+    #[error("its distance is not a number")]
+    NotFinite,
+    /// A dart leg was asked to move without the other.
+    #[error("{0} is a dart leg and cannot move without the other")]
+    DartLeg(String),
+    /// A corner would leave the fold.
+    #[error("the corner would leave the fold of the cloth by {0:.1} mm")]
+    LeavesFold(f64),
+    /// The outline would turn inside out or cross itself.
+    #[error("the outline would cross itself")]
+    Crosses,
+    /// The moved edges no longer make an outline.
+    #[error("{0}")]
+    Outline(#[from] OutlineError),
+}
+
+impl Alteration {
+    /// Name of the piece it alters.
+    pub fn piece(&self) -> &str {
+        match self {
+            Self::MoveEdge { edge, .. } | Self::MoveCorner { edge, .. } => &edge.piece,
+            Self::LengthenAt { piece, .. } => piece,
+        }
+    }
+
+    /// The piece, altered.
+    ///
+    /// # Errors
+    /// [`AlterationError`] when it does not apply to this piece.
+    pub fn applied(&self, piece: &Piece) -> Result<Piece, AlterationError> {
+        match self {
+            Self::MoveEdge { edge, outwards } => move_edge(piece, &edge.edge, finite(outwards.0)?),
+            Self::MoveCorner { edge, right, up } => move_corner(
+                piece,
+                &edge.edge,
+                Vec2::new(finite(right.0)?, finite(up.0)?),
+            ),
+            Self::LengthenAt { level, by, .. } => lengthen_at(piece, *level, finite(by.0)?),
+        }
+    }
+}
+
+impl std::fmt::Display for Alteration {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::MoveEdge { edge, outwards } => {
+                write!(f, "moving {} by {:.1} mm", edge.edge, outwards.0)
+            }
+            Self::MoveCorner { edge, right, up } => {
+                write!(
+                    f,
+                    "moving the corner at the start of {} by {:.1} mm right and {:.1} mm up",
+                    edge.edge, right.0, up.0
+                )
+            }
+            Self::LengthenAt { level, by, .. } => write!(
+                f,
+                "lengthening at the {} line by {:.1} mm",
+                format!("{level:?}").to_lowercase(),
+                by.0
+            ),
+        }
+    }
+}
+
+fn skipped(
+    alteration: &Alteration,
+    number: usize,
+    fitting: &str,
+    why: &AlterationError,
+) -> Finding {
+    let place = match alteration {
+        Alteration::MoveEdge { edge, .. } | Alteration::MoveCorner { edge, .. } => {
+            Place::edge(&edge.piece, &edge.edge)
+        }
+        Alteration::LengthenAt { piece, .. } => Place::piece(piece),
+    };
+    Finding {
+        gravity: Gravity::Care,
+        place,
+        what: format!("{alteration} was left out: {why}."),
+        advice: "Make it again in another way, or take it off the list.".to_owned(),
+        remedy: Some(Edit::Fitting {
+            fitting: fitting.to_owned(),
+            change: FittingEdit::RemoveAlteration(number),
+        }),
+    }
+}
+
+fn finite(mm: f64) -> Result<f64, AlterationError> {
+    if mm.is_finite() {
+        Ok(mm)
+    } else {
+        Err(AlterationError::NotFinite)
+    }
+}
+
+fn index_of(piece: &Piece, edge: &str) -> Result<usize, AlterationError> {
+    piece
+        .outline
+        .index_of(edge)
+        .ok_or_else(|| AlterationError::NoEdge(edge.to_owned()))
+}
+
+/// Moves an edge sideways; its corners slide along the neighbours, which keep their directions.
+fn move_edge(piece: &Piece, name: &str, outwards: f64) -> Result<Piece, AlterationError> {
+    let index = index_of(piece, name)?;
+    if piece
+        .darts
+        .iter()
+        .any(|dart| dart.leg_in == name || dart.leg_out == name)
+    {
+        return Err(AlterationError::DartLeg(name.to_owned()));
+    }
+    let edges = piece.outline.edges();
+    let count = edges.len();
+    let (Some(edge), Some(before), Some(after)) = (
+        edges.get(index),
+        edges.get((index + count - 1) % count),
+        edges.get((index + 1) % count),
+    ) else {
+        return Err(AlterationError::NoEdge(name.to_owned()));
+    };
+    let start = slide(
+        edge.line.direction(0.0),
+        before.line.direction(1.0),
+        outwards,
+    );
+    let end = slide(
+        edge.line.direction(1.0),
+        after.line.direction(0.0),
+        outwards,
+    );
+    with_corners(piece, |corner| match corner {
+        at if at == index => start,
+        at if at == (index + 1) % count => end,
+        _ => Vec2::ZERO,
+    })
+    .and_then(|moved| replaced(&moved, index, parallel(&edge.line, outwards, start, end)))
+}
+
+/// How a corner moves when the edge with this direction moves outwards: along its neighbour, or straight out where
+/// the neighbour runs nearly the same way.
+fn slide(edge: Vec2, neighbour: Vec2, outwards: f64) -> Vec2 {
+    const NEARLY_ALONG: f64 = 0.3;
+    let out = -edge.turn_90();
+    let across = neighbour.dot(out);
+    if across.abs() < NEARLY_ALONG {
+        out * outwards
+    } else {
+        neighbour * (outwards / across)
+    }
+}
+
+/// A line moved sideways, its ends slipping along it to their new corners; every cubic keeps its end directions.
+fn parallel(line: &Line, outwards: f64, start: Vec2, end: Vec2) -> Option<Line> {
+    if line.is_straight() {
+        return Some(Line::straight(line.start() + start, line.end() + end));
+    }
+    let length = line.length();
+    let (slip, slip_end) = (start.dot(line.direction(0.0)), end.dot(line.direction(1.0)));
+    let shift = |fraction: f64, direction: Vec2| {
+        direction * (slip * (1.0 - fraction) + slip_end * fraction) - direction.turn_90() * outwards
+    };
+    let mut along = 0.0;
+    let mut moved = Vec::new();
+    for cubic in line.cubics() {
+        let from = along / length;
+        along += Line::from_cubics(&[cubic])?.length();
+        let (p0, p3) = (
+            cubic.p0 + shift(from, direction_on(&cubic, 0.0)),
+            cubic.p3 + shift(along / length, direction_on(&cubic, 1.0)),
+        );
+        let chord = (cubic.p3 - cubic.p0).hypot();
+        let scale = if chord > 0.0 {
+            (p3 - p0).hypot() / chord
+        } else {
+            1.0
+        };
+        moved.push(CubicBez::new(
+            p0,
+            p0 + (cubic.p1 - cubic.p0) * scale,
+            p3 + (cubic.p2 - cubic.p3) * scale,
+            p3,
+        ));
+    }
+    Line::from_cubics(&moved)
+}
+
+/// Moves the corner at the start of an edge.
+fn move_corner(piece: &Piece, name: &str, by: Vec2) -> Result<Piece, AlterationError> {
+    let index = index_of(piece, name)?;
+    let count = piece.outline.edges().len();
+    let neighbours = [index, (index + count - 1) % count];
+    for edge in neighbours
+        .iter()
+        .filter_map(|i| piece.outline.edges().get(*i))
+        .filter(|edge| edge.is_fold())
+    {
+        let off = edge.line.direction(0.5).cross(by).abs();
+        if off > JOINING.0 {
+            return Err(AlterationError::LeavesFold(off));
+        }
+    }
+    with_corners(
+        piece,
+        |corner| if corner == index { by } else { Vec2::ZERO },
+    )
+}
+
+/// Moves everything beyond a body line away from it; the edges that cross the line stretch evenly.
+fn lengthen_at(piece: &Piece, level: Level, by: f64) -> Result<Piece, AlterationError> {
+    let line = piece
+        .body_lines
+        .iter()
+        .find(|line| line.level == level)
+        .ok_or(AlterationError::NoLevel(level))?;
+    let (from, to) = piece
+        .point_at(&line.from)
+        .zip(piece.point_at(&line.to))
+        .ok_or(AlterationError::NoLevel(level))?;
+    let across = if (to - from).hypot() > JOINING.0 {
+        (to - from) / (to - from).hypot()
+    } else {
+        Vec2::new(1.0, 0.0)
+    };
+    let square = if across.x > 0.0 {
+        -across.turn_90()
+    } else {
+        across.turn_90()
+    };
+    let down = match piece.fold_edge().map(|edge| edge.line.direction(0.5)) {
+        Some(fold) if fold.dot(square).abs() > 0.5 => fold * fold.dot(square).signum(),
+        _ => square,
+    };
+    let below = |p: Point| (p - from).dot(square);
+    let starts: Vec<Point> = piece
+        .outline
+        .edges()
+        .iter()
+        .map(|edge| edge.line.start())
+        .collect();
+    let on_line = if starts.iter().any(|p| below(*p) > JOINING.0) {
+        JOINING.0
+    } else {
+        -JOINING.0
+    };
+    let moves = |p: Point| {
+        if below(p) > on_line {
+            down * by
+        } else {
+            Vec2::ZERO
+        }
+    };
+    let mut altered = with_corners(piece, |corner| {
+        starts.get(corner).map_or(Vec2::ZERO, |p| moves(*p))
+    })?;
+    for mark in &mut altered.marks {
+        mark.kind = match &mark.kind {
+            MarkKind::Dot(p) => MarkKind::Dot(*p + moves(*p)),
+            MarkKind::Line(line) => MarkKind::Line(line.mapped(|p| p + moves(line.at(0.5)))),
+            MarkKind::Buttonhole(a, b) => {
+                MarkKind::Buttonhole(*a + moves(a.midpoint(*b)), *b + moves(a.midpoint(*b)))
+            }
+        };
+    }
+    altered.grainline = piece
+        .grainline
+        .map(|(a, b)| (a + moves(a.midpoint(b)), b + moves(a.midpoint(b))));
+    Ok(altered)
+}
+
+/// The piece with its corners moved (the corner of an index is where that edge starts); edges follow evenly.
+fn with_corners(piece: &Piece, by: impl Fn(usize) -> Vec2) -> Result<Piece, AlterationError> {
+    let count = piece.outline.edges().len();
+    let lines = piece
+        .outline
+        .edges()
+        .iter()
+        .enumerate()
+        .map(|(i, edge)| follow(&edge.line, by(i), by((i + 1) % count)));
+    checked(piece, lines.collect())
+}
+
+fn replaced(piece: &Piece, index: usize, line: Option<Line>) -> Result<Piece, AlterationError> {
+    let line = line.ok_or(AlterationError::Crosses)?;
+    let lines = piece.outline.edges().iter().enumerate().map(|(i, edge)| {
+        if i == index {
+            line.clone()
+        } else {
+            edge.line.clone()
+        }
+    });
+    checked(piece, lines.collect())
+}
+
+/// A line whose ends move; what lies between moves in proportion to its place, so a straight line stays straight.
+fn follow(line: &Line, start: Vec2, end: Vec2) -> Line {
+    if start == Vec2::ZERO && end == Vec2::ZERO {
+        return line.clone();
+    }
+    let points = line.points();
+    let mut along = vec![0.0];
+    for pair in points.windows(2) {
+        let [a, b] = pair else { continue };
+        along.push(along.last().copied().unwrap_or(0.0) + (*b - *a).hypot());
+    }
+    let total = along.last().copied().unwrap_or(0.0).max(f64::MIN_POSITIVE);
+    let moved = points
+        .iter()
+        .zip(&along)
+        .map(|(p, at)| *p + start * (1.0 - at / total) + end * (at / total));
+    Line::new(moved.collect()).unwrap_or_else(|_| line.clone())
+}
+
+/// The piece with new lines, if they still enclose it properly.
+fn checked(piece: &Piece, lines: Vec<Line>) -> Result<Piece, AlterationError> {
+    let mut path = kurbo::BezPath::new();
+    for cubic in lines.iter().flat_map(Line::cubics) {
+        if path.is_empty() {
+            path.move_to(cubic.p0);
+        }
+        path.curve_to(cubic.p1, cubic.p2, cubic.p3);
+    }
+    let outline = piece.outline.with_lines(lines)?;
+    if kurbo::Shape::area(&path) <= 0.0 || crosses_itself(&outline).is_some() {
+        return Err(AlterationError::Crosses);
+    }
+    Ok(Piece {
+        outline,
+        ..piece.clone()
+    })
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::check::samples::{finished_with, four, strip};
+    use crate::edge::{Edge, Finish, OutlinePoint};
+    use crate::geometry::outline::Outline;
+    use crate::piece::BodyLine;
+
+    fn move_edge(edge: &str, by: f64) -> Alteration {
+        Alteration::MoveEdge {
+            edge: EdgeRef::new("Front", edge),
+            outwards: Mm(by),
+        }
+    }
+
+    fn move_corner(edge: &str, right: f64, up: f64) -> Alteration {
+        Alteration::MoveCorner {
+            edge: EdgeRef::new("Front", edge),
+            right: Mm(right),
+            up: Mm(up),
+        }
+    }
+
+    fn altered(piece: Piece, alterations: &[Alteration]) -> Arc<Piece> {
+        let Warned { outcome, findings } =
+            replay(&[Arc::new(piece)], alterations, "Smock for the doll");
+        assert_eq!(findings, Vec::new());
+        outcome[0].clone()
+    }
+
+    fn said(piece: Piece, alteration: Alteration) -> String {
+        let before = Arc::new(piece);
+        let Warned { outcome, findings } = replay(
+            &[before.clone()],
+            &[move_edge("hem", 0.0), alteration],
+            "Smock for the doll",
+        );
+        assert_eq!(
+            outcome[0].outline, before.outline,
+            "what does not apply changes nothing"
+        );
+        let remove = FittingEdit::RemoveAlteration(1);
+        assert_eq!(
+            findings[0].remedy,
+            Some(Edit::Fitting {
+                fitting: "Smock for the doll".to_owned(),
+                change: remove
+            })
+        );
+        findings[0].to_string()
+    }
+
+    #[test]
+    fn a_hem_let_down_slides_along_the_slanting_side_seams() {
+        let skirt = four(
+            "Front",
+            [(-30.0, 0.0), (130.0, 0.0), (100.0, 60.0), (0.0, 60.0)],
+        );
+        let longer = altered(skirt, &[move_edge("hem", 20.0)]);
+        let hem = &longer.outline.edge("hem").unwrap().line;
+        assert!(
+            (hem.start() - Point::new(-40.0, -20.0)).hypot() < 1e-9
+                && (hem.end() - Point::new(140.0, -20.0)).hypot() < 1e-9
+        );
+        assert!(
+            longer
+                .outline
+                .edges()
+                .iter()
+                .all(|edge| edge.line.is_straight())
+        );
+    }
+
+    #[test]
+    fn a_curved_armscye_moves_sideways_and_stays_smooth() {
+        let p = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)].map(Point::from);
+        let bend = Line::new(vec![
+            p[1],
+            Point::new(90.0, 10.0),
+            Point::new(85.0, 20.0),
+            Point::new(85.0, 30.0),
+            Point::new(85.0, 40.0),
+            Point::new(90.0, 50.0),
+            p[2],
+        ])
+        .unwrap();
+        let edges = vec![
+            Edge::seam("hem", Line::straight(p[0], p[1])),
+            Edge::seam("right", bend.clone()),
+            Edge::seam("waist", Line::straight(p[2], p[3])),
+            Edge::seam("left", Line::straight(p[3], p[0])),
+        ];
+        let front = Piece {
+            outline: Outline::new(edges).unwrap(),
+            ..strip("Front", 1.0, 1.0)
+        };
+        let moved = altered(front, &[move_edge("right", -4.0)]);
+        let line = &moved.outline.edge("right").unwrap().line;
+        assert!(
+            (line.at(0.5).x - 81.0).abs() < 1e-6,
+            "the middle moves in by 4 mm: {:?}",
+            line.at(0.5)
+        );
+        let (a, b) = (
+            line.points()[3] - line.points()[2],
+            line.points()[4] - line.points()[3],
+        );
+        assert!(
+            (a.cross(b) / (a.hypot() * b.hypot())).abs() < 1e-9,
+            "no kink at the joint"
+        );
+        assert!(
+            (line.start().y).abs() < 1e-9 && (line.end().y - 60.0).abs() < 1e-9,
+            "corners stay on hem and waist"
+        );
+    }
+
+    #[test]
+    fn a_moved_corner_takes_both_edges_along() {
+        let front = altered(
+            strip("Front", 100.0, 60.0),
+            &[move_corner("waist", 5.0, 3.0)],
+        );
+        for (edge, end) in [("right", 1), ("waist", 0)] {
+            let line = &front.outline.edge(edge).unwrap().line;
+            let corner = if end == 1 { line.end() } else { line.start() };
+            assert!((corner - Point::new(105.0, 63.0)).hypot() < 1e-9);
+            assert!(line.is_straight());
+        }
+    }
+
+    fn with_waistline(mut piece: Piece, fraction: f64) -> Piece {
+        piece.body_lines.push(BodyLine {
+            level: Level::Waist,
+            from: OutlinePoint::new("left", fraction),
+            to: OutlinePoint::new("right", 1.0 - fraction),
+        });
+        piece
+    }
+
+    #[test]
+    fn lengthening_at_the_waist_moves_only_what_hangs_below() {
+        let front = with_waistline(strip("Front", 100.0, 60.0), 0.4);
+        let longer = altered(
+            front,
+            &[Alteration::LengthenAt {
+                piece: "Front".to_owned(),
+                level: Level::Waist,
+                by: Mm(8.0),
+            }],
+        );
+        assert!(
+            (longer.outline.bounds().y1 - 60.0).abs() < 1e-9
+                && (longer.outline.bounds().y0 + 8.0).abs() < 1e-9
+        );
+    }
+
+    #[test]
+    fn lengthening_at_a_line_on_the_lower_edge_lets_that_edge_down() {
+        let bodice = with_waistline(strip("Front", 100.0, 60.0), 1.0);
+        let longer = altered(
+            bodice,
+            &[Alteration::LengthenAt {
+                piece: "Front".to_owned(),
+                level: Level::Waist,
+                by: Mm(8.0),
+            }],
+        );
+        assert!(
+            (longer.outline.bounds().height() - 68.0).abs() < 1e-9
+                && (longer.outline.bounds().y1 - 60.0).abs() < 1e-9
+        );
+    }
+
+    #[test]
+    fn a_lengthened_half_keeps_its_fold_on_the_fold() {
+        let half = finished_with(
+            with_waistline(strip("Front", 100.0, 60.0), 0.5),
+            "left",
+            Finish::Fold,
+        );
+        let longer = altered(
+            half,
+            &[Alteration::LengthenAt {
+                piece: "Front".to_owned(),
+                level: Level::Waist,
+                by: Mm(8.0),
+            }],
+        );
+        let fold = &longer.fold_edge().unwrap().line;
+        assert!(fold.start().x.abs() < 1e-9 && fold.end().x.abs() < 1e-9 && fold.is_straight());
+    }
+
+    #[test]
+    fn what_no_longer_applies_is_said_and_not_lost() {
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), move_edge("armscye", 2.0)), @"Front, armscye: moving armscye by 2.0 mm was left out: the piece has no edge called armscye any more. Make it again in another way, or take it off the list.");
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), move_edge("waist", -70.0)), @"Front, waist: moving waist by -70.0 mm was left out: the outline would cross itself. Make it again in another way, or take it off the list.");
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), move_corner("hem", f64::NAN, 0.0)), @"Front, hem: moving the corner at the start of hem by NaN mm right and 0.0 mm up was left out: its distance is not a number. Make it again in another way, or take it off the list.");
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), move_corner("hem", 140.0, 20.0)), @"Front, hem: moving the corner at the start of hem by 140.0 mm right and 20.0 mm up was left out: the outline would cross itself. Make it again in another way, or take it off the list.");
+        let level = Alteration::LengthenAt {
+            piece: "Front".to_owned(),
+            level: Level::Knee,
+            by: Mm(5.0),
+        };
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), level), @"Front: lengthening at the knee line by 5.0 mm was left out: no knee line crosses the piece any more. Make it again in another way, or take it off the list.");
+        let folded = finished_with(strip("Front", 100.0, 60.0), "left", Finish::Fold);
+        insta::assert_snapshot!(said(folded, move_corner("left", 4.0, 0.0)), @"Front, left: moving the corner at the start of left by 4.0 mm right and 0.0 mm up was left out: the corner would leave the fold of the cloth by 4.0 mm. Make it again in another way, or take it off the list.");
+        let stray = Alteration::LengthenAt {
+            piece: "Yoke".to_owned(),
+            level: Level::Knee,
+            by: Mm(5.0),
+        };
+        insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), stray), @"Yoke: lengthening at the knee line by 5.0 mm was left out: there is no piece called Yoke any more. Make it again in another way, or take it off the list.");
+    }
 }

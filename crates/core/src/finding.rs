@@ -20,13 +20,18 @@ pub struct Finding {
 }
 
 /// How much a finding matters. Ordered: the last is the worst.
+///
+/// The command line ends with 1 when there is a finding of the gravity [`Self::Unusable`], so that one is kept for
+/// what surely fails: cloth cut by this outline is wasted, a seam cannot be closed, or the garment does not go on.
+/// What a skilled hand can still save is [`Self::Care`]; what is only worth knowing is [`Self::Note`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Gravity {
     /// Good to know.
     Note,
     /// It can be sewn, but look at it.
     Care,
-    /// As it is, it cannot be cut, sewn or worn.
+    /// As it is, it cannot be cut (outline crosses itself), sewn (a seam, dart or fullness does not close) or worn
+    /// (smaller than the body, or an opening too small to get in).
     Unusable,
 }
 

@@ -9,62 +9,31 @@ use kurbo::{ParamCurve, Point};
 use proptest::prelude::*;
 
 use super::*;
-use crate::body::{Body, BodyKind, Torso};
+use crate::check::samples;
 use crate::edge::Finish;
-use crate::fitting::Fitting;
-use crate::garment::Garment;
 use crate::geometry::simple::crosses_itself;
 use crate::notch::{Notch, NotchKind};
-use crate::piece::{Copy, Follow, FollowRule, Placement, Role, Side};
 
 fn piece(edges: Vec<(&str, Line)>, fullness: Vec<FullnessOp>) -> Piece {
-    let rule = || FollowRule::Typed(Mm(10.0));
+    let outline = Outline::new(
+        edges
+            .into_iter()
+            .map(|(name, line)| Edge::seam(name, line))
+            .collect(),
+    )
+    .unwrap();
     Piece {
-        name: "Skirt".to_owned(),
-        outline: Outline::new(
-            edges
-                .into_iter()
-                .map(|(name, line)| Edge::seam(name, line))
-                .collect(),
-        )
-        .unwrap(),
-        placement: Placement::Follows(Follow {
-            length: rule(),
-            depth: rule(),
-        }),
-        body_lines: Vec::new(),
-        darts: Vec::new(),
-        notches: Vec::new(),
-        marks: Vec::new(),
-        grainline: None,
+        outline,
         fullness,
-        copies: vec![Copy {
-            side: Side::Whole,
-            role: Role::Shell,
-        }],
+        ..samples::strip("Skirt", 1.0, 1.0)
     }
 }
 
-/// Four corners, counter-clockwise from the lower left: hem, right, waist, left.
-fn four(corners: [(f64, f64); 4], fullness: Vec<FullnessOp>) -> Piece {
-    let p = corners.map(Point::from);
-    let side = |a: usize, b: usize| Line::straight(p[a], p[b]);
-    piece(
-        vec![
-            ("hem", side(0, 1)),
-            ("right", side(1, 2)),
-            ("waist", side(2, 3)),
-            ("left", side(3, 0)),
-        ],
-        fullness,
-    )
-}
-
 fn strip(width: f64, depth: f64, fullness: Vec<FullnessOp>) -> Piece {
-    four(
-        [(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)],
+    Piece {
         fullness,
-    )
+        ..samples::strip("Skirt", width, depth)
+    }
 }
 
 fn op(edge: &str, fullness: Fullness, even_to: Option<&str>) -> FullnessOp {
@@ -78,33 +47,10 @@ fn op(edge: &str, fullness: Fullness, even_to: Option<&str>) -> FullnessOp {
 }
 
 fn fill_one(piece: Piece) -> Warned<(Arc<Piece>, Vec<FillLine>)> {
-    let body = Arc::new(Body {
-        name: "45 cm play doll".to_owned(),
-        kind: BodyKind::Doll,
-        measures: Default::default(),
-        torso: Torso::Rigid,
-        note: String::new(),
-    });
-    let piece = Arc::new(piece);
-    let garment = Garment {
-        name: "Smock".to_owned(),
-        made_for: body.clone(),
-        pieces: vec![piece.clone()],
-        seams: Vec::new(),
-        tape_lines: Vec::new(),
-        openings: Vec::new(),
-        cloths: Default::default(),
-        included_allowance: Default::default(),
-    };
-    let adapted = Adapted {
-        garment: Arc::new(garment),
-        fitting: Arc::new(Fitting::new("Smock for the doll", "Smock", body)),
-        pieces: vec![piece],
-        demands: Vec::new(),
-        ease: Vec::new(),
-        findings: Vec::new(),
-        steps: 0,
-    };
+    let adapted = samples::adapted(
+        samples::garment(vec![piece], Vec::new()),
+        samples::doll("45 cm play doll"),
+    );
     let Warned { outcome, findings } = fill(&Arc::new(adapted));
     Warned {
         outcome: (outcome.pieces[0].clone(), outcome.lines[0].clone()),

@@ -1,5 +1,8 @@
 //! Findings on fit and makeability, each with place and remedy: the fifth of nine steps from file to page.
 
+#[cfg(test)]
+pub(crate) mod samples;
+
 use crate::finding::Finding;
 use crate::finish::Finished;
 
