@@ -459,7 +459,7 @@ mod tests {
     fn said(piece: Piece, alteration: Alteration) -> String {
         let before = Arc::new(piece);
         let Warned { outcome, findings } = replay(
-            &[before.clone()],
+            std::slice::from_ref(&before),
             &[move_edge("hem", 0.0), alteration],
             "Smock for the doll",
         );

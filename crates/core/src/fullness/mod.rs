@@ -207,7 +207,7 @@ fn widened(
     let drawn_in = Mm(length(finished, first));
     let there = length(piece, now) - own_growth(finished, number);
     let growth = fullness.cloth_length(drawn_in).0 - there;
-    if !(drawn_in.0 > MEASURING.0) {
+    if drawn_in.0.is_nan() || drawn_in.0 <= MEASURING.0 {
         return Err(format!(
             "there is no length between {:.2} and {:.2} of the edge",
             now.from, now.to
