@@ -7,6 +7,10 @@ use serde::{Deserialize, Serialize};
 use crate::measure::Measure;
 use crate::units::Mm;
 
+mod estimate;
+mod levels;
+mod typical;
+
 /// A person or a doll.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Body {
@@ -29,7 +33,60 @@ pub struct Body {
 impl Body {
     /// A body of this name without any measure yet, with a rigid torso.
     pub fn new(name: impl Into<String>, kind: BodyKind) -> Self {
-        Self { key: String::new(), name: name.into(), kind, measures: BTreeMap::new(), torso: Torso::Rigid, note: String::new() }
+        Self {
+            key: String::new(),
+            name: name.into(),
+            kind,
+            measures: BTreeMap::new(),
+            torso: Torso::Rigid,
+            note: String::new(),
+        }
+    }
+
+    /// A measure: the given figure, else one estimated by a proportion that its source states. Never missing, always above 0.
+    ///
+    /// Given figures that are no lengths (zero, negative, not finite) count as missing.
+    ///
+    /// # Source
+    /// The proportions stand in `body/typical.rs`, each with where it comes from.
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{Mm, body::{Body, BodyKind, Measured, Origin}, measure::Measure};
+    /// let mut doll = Body::new("my doll", BodyKind::Doll);
+    /// doll.measures.insert(Measure::BackWaistLength, Measured::own_tape(Mm(100.0)));
+    /// let depth = doll.measure(Measure::ArmscyeDepth);
+    /// assert_eq!(depth.origin, Origin::Estimated);
+    /// assert!((depth.value.0 - 50.0).abs() < 1e-9);
+    /// ```
+    pub fn measure(&self, measure: Measure) -> Measured {
+        match self.measures.get(&measure) {
+            Some(given) if given.value.0.is_finite() && given.value.0 > 0.0 => given.clone(),
+            _ => estimate::estimate(self, measure),
+        }
+    }
+
+    /// The figure of a measure, given or estimated, without its source.
+    pub fn mm(&self, measure: Measure) -> Mm {
+        self.measure(measure).value
+    }
+
+    /// The same body with one more figure, replacing the one it had.
+    #[must_use]
+    pub fn with(mut self, measure: Measure, figure: Measured) -> Self {
+        self.measures.insert(measure, figure);
+        self
+    }
+}
+
+impl Measured {
+    /// A figure the maker took with her own tape.
+    pub fn own_tape(value: Mm) -> Self {
+        Self {
+            value,
+            origin: Origin::Measured,
+            source: "own tape".to_owned(),
+        }
     }
 }
 

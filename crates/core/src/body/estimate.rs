@@ -1,0 +1,178 @@
+//! What is missing on a body sheet is estimated from the most related measure that stands on it.
+//!
+//! A measure is only ever estimated from figures that are given, never from another estimate, so there is no circle.
+
+use super::typical::{survey, typical};
+use super::{Body, BodyKind, Measured, Origin};
+use crate::measure::Measure;
+use crate::units::Mm;
+
+/// Estimates a measure by a stated proportion; the source says which.
+pub(super) fn estimate(body: &Body, measure: Measure) -> Measured {
+    let (value, source) = by_sum(body, measure).unwrap_or_else(|| by_proportion(body, measure));
+    Measured {
+        value: Mm(value),
+        origin: Origin::Estimated,
+        source,
+    }
+}
+
+/// A given figure; nonsense (not above 0, not finite) counts as missing.
+fn given(body: &Body, measure: Measure) -> Option<f64> {
+    body.measures
+        .get(&measure)
+        .map(|m| m.value.0)
+        .filter(|value| value.is_finite() && *value > 0.0)
+}
+
+/// Measures that are exactly the sum or difference of two others, when both are given.
+fn by_sum(body: &Body, measure: Measure) -> Option<(f64, String)> {
+    use Measure as M;
+    let less = |whole, part| {
+        Some((
+            given(body, whole)? - given(body, part)?,
+            format!("{} less {}", words(whole), words(part)),
+        ))
+    };
+    let plus = |one, other| {
+        Some((
+            given(body, one)? + given(body, other)?,
+            format!("{} + {}", words(one), words(other)),
+        ))
+    };
+    match measure {
+        M::ArmscyeDepth => less(M::BackWaistLength, M::UnderarmLength),
+        M::UnderarmLength => less(M::BackWaistLength, M::ArmscyeDepth),
+        M::BackWaistLength => plus(M::ArmscyeDepth, M::UnderarmLength),
+        M::BodyRise => less(M::WaistToFloor, M::InsideLeg),
+        M::InsideLeg => less(M::WaistToFloor, M::BodyRise),
+        M::WaistToFloor => plus(M::InsideLeg, M::BodyRise),
+        M::InsideArmLength => {
+            let arm = given(body, M::ArmLength)?;
+            let upper_arm = given(body, M::UpperArmGirth)
+                .unwrap_or_else(|| by_proportion(body, M::UpperArmGirth).0);
+            Some((
+                arm - 0.42 * upper_arm,
+                "arm length less 0.42 of the upper arm girth (proportion of our own, no source)"
+                    .to_owned(),
+            ))
+        }
+        _ => None,
+    }
+    .filter(|(value, _)| *value > 0.0)
+}
+
+/// In proportion to the most related measure that is given.
+fn by_proportion(body: &Body, measure: Measure) -> (f64, String) {
+    let figure = typical(body.kind, measure);
+    let own_words = figure
+        .proportion
+        .map_or_else(String::new, |proportion| format!(" ({proportion})"));
+    let from = related(measure)
+        .iter()
+        .chain(&FROM_ANYTHING)
+        .find_map(|relative| Some((*relative, given(body, *relative)?)));
+    let Some((relative, value)) = from else {
+        let size = if body.kind == BodyKind::Doll {
+            DOLL_HEIGHT / typical(body.kind, Measure::Height).value
+        } else {
+            1.0
+        };
+        let source = format!(
+            "nothing is measured yet: {}, height {:.0} mm{own_words}",
+            survey(body.kind),
+            typical(body.kind, Measure::Height).value * size
+        );
+        return (figure.value * size, source);
+    };
+    let ratio = figure.value / typical(body.kind, relative).value;
+    (
+        value * ratio,
+        format!(
+            "{ratio:.3} x {}: {}{own_words}",
+            words(relative),
+            survey(body.kind)
+        ),
+    )
+}
+
+/// A doll without any figure counts as the 45 cm play doll's 457 mm high (class figure, common practice, no source).
+const DOLL_HEIGHT: f64 = 457.0;
+
+fn words(measure: Measure) -> &'static str {
+    measure.label()
+}
+
+/// Looked at when no related measure is given; height first.
+const FROM_ANYTHING: [Measure; 17] = [
+    Measure::Height,
+    Measure::WaistToFloor,
+    Measure::BackWaistLength,
+    Measure::InsideLeg,
+    Measure::ArmLength,
+    Measure::WaistToKnee,
+    Measure::BustGirth,
+    Measure::HipGirth,
+    Measure::WaistGirth,
+    Measure::ShoulderWidth,
+    Measure::HeadGirth,
+    Measure::HeadGirthWithWig,
+    Measure::NeckGirth,
+    Measure::ThighGirth,
+    Measure::UpperArmGirth,
+    Measure::FootLength,
+    Measure::WristGirth,
+];
+
+/// The measures a measure is estimated from, the most related first.
+fn related(measure: Measure) -> &'static [Measure] {
+    use Measure as M;
+    match measure {
+        M::Height => &[],
+        M::HeadGirth => &[M::HeadGirthWithWig],
+        M::HeadGirthWithWig => &[M::HeadGirth],
+        M::NeckGirth => &[M::NeckBaseGirth, M::BustGirth],
+        M::NeckBaseGirth => &[M::NeckGirth, M::BustGirth],
+        M::BustGirth => &[M::UnderbustGirth, M::WaistGirth, M::HipGirth],
+        M::UnderbustGirth => &[M::BustGirth, M::WaistGirth],
+        M::WaistGirth => &[M::UnderbustGirth, M::BustGirth, M::HipGirth],
+        M::HipGirth => &[M::WaistGirth, M::BustGirth, M::ThighGirth],
+        M::UpperArmGirth => &[M::ElbowGirth, M::WristGirth, M::HandGirth, M::BustGirth],
+        M::ElbowGirth => &[M::UpperArmGirth, M::WristGirth, M::BustGirth],
+        M::WristGirth => &[M::HandGirth, M::ElbowGirth, M::UpperArmGirth, M::BustGirth],
+        M::HandGirth => &[M::WristGirth, M::ElbowGirth, M::UpperArmGirth, M::BustGirth],
+        M::ThighGirth => &[M::HipGirth, M::KneeGirth, M::CalfGirth],
+        M::KneeGirth => &[M::CalfGirth, M::ThighGirth, M::HipGirth],
+        M::CalfGirth => &[M::KneeGirth, M::ThighGirth, M::AnkleGirth, M::HipGirth],
+        M::AnkleGirth => &[M::CalfGirth, M::HeelGirth, M::KneeGirth, M::ThighGirth],
+        M::HeelGirth => &[M::AnkleGirth, M::FootLength, M::CalfGirth],
+        M::ShoulderLength | M::AcrossFront | M::AcrossBack => &[
+            M::ShoulderWidth,
+            M::AcrossBack,
+            M::AcrossFront,
+            M::ShoulderLength,
+            M::BustGirth,
+        ],
+        M::ShoulderWidth => &[
+            M::AcrossBack,
+            M::AcrossFront,
+            M::ShoulderLength,
+            M::BustGirth,
+        ],
+        M::ArmscyeGirth => &[M::BustGirth, M::UpperArmGirth, M::ArmscyeDepth],
+        M::ArmscyeDepth => &[M::BackWaistLength, M::FrontWaistLength, M::UnderarmLength],
+        M::BackWaistLength => &[M::FrontWaistLength, M::ArmscyeDepth, M::UnderarmLength],
+        M::FrontWaistLength => &[M::BackWaistLength, M::ArmscyeDepth, M::UnderarmLength],
+        M::UnderarmLength => &[M::BackWaistLength, M::FrontWaistLength, M::ArmscyeDepth],
+        M::WaistToHip => &[M::BodyRise, M::WaistToFloor, M::WaistToKnee],
+        M::WaistToKnee => &[M::WaistToFloor, M::InsideLeg],
+        M::WaistToFloor => &[M::InsideLeg, M::WaistToKnee],
+        M::BodyRise => &[M::WaistToFloor, M::InsideLeg, M::WaistToHip],
+        M::InsideLeg => &[M::WaistToFloor, M::WaistToKnee],
+        M::ArmLength => &[M::InsideArmLength, M::ShoulderToElbow],
+        M::ShoulderToElbow => &[M::ArmLength, M::InsideArmLength],
+        M::InsideArmLength => &[M::ArmLength, M::ShoulderToElbow],
+        M::FootLength => &[M::Height, M::HeelGirth],
+        M::ShoeHeight => &[M::Height],
+    }
+}
