@@ -136,3 +136,6 @@ pub enum Origin {
     /// Estimated by a stated proportion.
     Estimated,
 }
+
+#[cfg(test)]
+mod tests;

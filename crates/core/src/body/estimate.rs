@@ -71,6 +71,7 @@ fn by_proportion(body: &Body, measure: Measure) -> (f64, String) {
     let from = related(measure)
         .iter()
         .chain(&FROM_ANYTHING)
+        .chain(&Measure::ALL)
         .find_map(|relative| Some((*relative, given(body, *relative)?)));
     let Some((relative, value)) = from else {
         let size = if body.kind == BodyKind::Doll {
@@ -103,8 +104,8 @@ fn words(measure: Measure) -> &'static str {
     measure.label()
 }
 
-/// Looked at when no related measure is given; height first.
-const FROM_ANYTHING: [Measure; 17] = [
+/// Looked at when no related measure is given: height first, after these whatever is there.
+const FROM_ANYTHING: [Measure; 11] = [
     Measure::Height,
     Measure::WaistToFloor,
     Measure::BackWaistLength,
@@ -116,12 +117,6 @@ const FROM_ANYTHING: [Measure; 17] = [
     Measure::WaistGirth,
     Measure::ShoulderWidth,
     Measure::HeadGirth,
-    Measure::HeadGirthWithWig,
-    Measure::NeckGirth,
-    Measure::ThighGirth,
-    Measure::UpperArmGirth,
-    Measure::FootLength,
-    Measure::WristGirth,
 ];
 
 /// The measures a measure is estimated from, the most related first.
