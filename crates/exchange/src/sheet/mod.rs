@@ -1,0 +1,76 @@
+//! Finished pieces to drawings, with labels: the seventh of nine steps from file to page.
+//!
+//! Each piece keeps its own coordinates. No page, no margin, no join: those are the business of [`crate::tiling`].
+
+mod label;
+mod room;
+mod symbols;
+mod together;
+mod words;
+
+use petitoile_core::LengthUnit;
+use petitoile_core::finish::{Finished, FinishedPiece};
+use petitoile_core::kurbo::{BezPath, Shape};
+use petitoile_core::piece::MarkKind;
+
+use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
+
+pub(crate) use room::strokes;
+pub use together::one_drawing;
+
+/// Width of a stitch line, mm.
+pub const STITCH_STROKE: f64 = 0.25;
+
+/// Width of a cut line, mm.
+pub const CUT_STROKE: f64 = 0.5;
+
+/// Width of marks, mm.
+const MARK_STROKE: f64 = 0.25;
+
+/// Draws every finished piece with its name, cut count, cloth, grain, fold, notches, body and allowance.
+pub fn sheet(finished: &Finished, unit: LengthUnit) -> Sheet {
+    let adapted = &finished.filled.adapted;
+    let title = format!("{} for {}", adapted.garment.name, adapted.fitting.body.name);
+    let pieces = (1..).zip(&finished.pieces).map(|(number, piece)| draw(finished, number, piece, unit)).collect();
+    Sheet { title, pieces }
+}
+
+fn draw(finished: &Finished, number: usize, piece: &FinishedPiece, unit: LengthUnit) -> PieceDrawing {
+    let mut items = vec![
+        Item::stroke(Layer::CutLines, piece.cut.clone(), CUT_STROKE),
+        Item::stroke(Layer::StitchLines, piece.stitch.clone(), STITCH_STROKE),
+    ];
+    items.extend(inner_lines(piece));
+    items.extend(symbols::grain_arrow(piece.grain));
+    if let Some(fold) = piece.fold {
+        items.extend(symbols::fold_bracket(fold, piece.label_at, &piece.stitch));
+    }
+    let words = words::label(finished, number, piece, unit);
+    items.extend(label::place(&words, piece, &items));
+    let drawing = Drawing { title: piece.piece.name.clone(), items };
+    let bounds = drawing.bounds().unwrap_or_else(|| piece.cut.bounding_box());
+    PieceDrawing { name: piece.piece.name.clone(), bounds: bounds.inflate(0.5, 0.5), drawing }
+}
+
+/// Everything drawn inside the piece that is no symbol and no label.
+fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
+    let mut items = Vec::new();
+    if !piece.notches.is_empty() {
+        let mut notches = BezPath::new();
+        for notch in &piece.notches {
+            notches.move_to(notch.p0);
+            notches.line_to(notch.p1);
+        }
+        items.push(Item::stroke(Layer::Marks, notches, 0.35));
+    }
+    items.extend(piece.fold_lines.iter().map(|line| Item::dashed(Layer::Marks, line.clone(), MARK_STROKE, &[3.0, 1.5])));
+    items.extend(piece.sew_lines.iter().map(|line| Item::dashed(Layer::StitchLines, line.clone(), STITCH_STROKE, &[1.2, 0.8])));
+    for mark in &piece.piece.marks {
+        items.extend(match &mark.kind {
+            MarkKind::Dot(at) => symbols::dot(*at, &mark.name),
+            MarkKind::Line(line) => symbols::placement_line(line, &mark.name),
+            MarkKind::Buttonhole(from, to) => symbols::buttonhole(*from, *to),
+        });
+    }
+    items
+}

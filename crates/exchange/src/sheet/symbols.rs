@@ -1,0 +1,139 @@
+//! The symbols of the trade on a piece: grain arrow, fold bracket, dots, buttonholes.
+//!
+//! Forms: a double-ended arrow along the grain and a bent arrow towards the fold (handbook practice, fact sheet E1).
+
+use petitoile_core::geometry::curve::Line;
+use petitoile_core::kurbo::{BezPath, Circle, Line as Stroke, Point, Shape, Vec2};
+
+use super::MARK_STROKE;
+use crate::drawing::{Item, Layer};
+use crate::font;
+
+/// Size of small words beside marks, mm.
+const SMALL: f64 = 1.8;
+
+/// A filled head that points along `along` with its tip at `tip`.
+fn arrow_head(tip: Point, along: Vec2, length: f64) -> Item {
+    let (back, side) = (tip - along * length, along.turn_90() * (length * 0.3));
+    let mut path = BezPath::new();
+    path.move_to(tip);
+    path.line_to(back + side);
+    path.line_to(back - side);
+    path.close_path();
+    Item::fill(Layer::Marks, path)
+}
+
+fn straight(points: &[Point]) -> BezPath {
+    let mut path = BezPath::new();
+    for (i, point) in points.iter().enumerate() {
+        if i == 0 {
+            path.move_to(*point);
+        } else {
+            path.line_to(*point);
+        }
+    }
+    path
+}
+
+/// Unit vector; zero when there is none.
+fn unit(v: Vec2) -> Vec2 {
+    if v.hypot() > 0.0 { v / v.hypot() } else { Vec2::ZERO }
+}
+
+/// An arrow with two heads along the grain.
+pub(super) fn grain_arrow(grain: Stroke) -> Vec<Item> {
+    let along = unit(grain.p1 - grain.p0);
+    let length = (grain.p1 - grain.p0).hypot();
+    if length <= 0.0 {
+        return Vec::new();
+    }
+    let head = (length / 5.0).min(3.0);
+    let shaft = straight(&[grain.p0 + along * head * 0.9, grain.p1 - along * head * 0.9]);
+    vec![
+        Item::stroke(Layer::Marks, shaft, MARK_STROKE),
+        arrow_head(grain.p1, along, head),
+        arrow_head(grain.p0, -along, head),
+    ]
+}
+
+/// A bracket along the fold whose two arms point at it, and its words where there is room for them.
+pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec<Item> {
+    let along = unit(fold.p1 - fold.p0);
+    let length = (fold.p1 - fold.p0).hypot();
+    if length <= 0.0 {
+        return Vec::new();
+    }
+    let left = along.turn_90();
+    let inwards = if (inside - fold.p0).dot(left) < 0.0 { -left } else { left };
+    let depth = across(stitch, fold.p0, inwards).mul_add(0.12, 0.0).clamp(1.8, 5.0);
+    let (from, to) = (fold.p0 + along * length * 0.14, fold.p1 - along * length * 0.14);
+    let head = (depth * 0.5).min(2.4);
+    let tip = 0.6; // the arrow ends short of the line, so that the line itself stays seen
+    let arm = |foot: Point| straight(&[foot + inwards * (tip + head * 0.9), foot + inwards * depth]);
+    let mut bracket = arm(from);
+    bracket.line_to(to + inwards * depth);
+    bracket.line_to(to + inwards * (tip + head * 0.9));
+    let mut items = vec![
+        Item::stroke(Layer::Marks, bracket, MARK_STROKE),
+        arrow_head(from + inwards * tip, -inwards, head),
+        arrow_head(to + inwards * tip, -inwards, head),
+    ];
+    let words = "place on fold";
+    let size = 2.2_f64.min(2.2 * length * 0.66 / font::width(words, 2.2));
+    if size >= SMALL {
+        let turn = readable(libm::atan2(along.y, along.x).to_degrees());
+        let up = Vec2::from_angle(turn.to_radians()).turn_90();
+        let clear = if up.dot(inwards) > 0.0 { font::DESCENT * size + 0.5 } else { 0.76 * size + 0.5 };
+        let at = from.midpoint(to) + inwards * (depth + clear);
+        items.push(Item::text(Layer::Marks, at, size, words).centred().turned(turn));
+    }
+    items
+}
+
+/// How far the piece reaches from a point in a direction.
+fn across(path: &BezPath, from: Point, direction: Vec2) -> f64 {
+    let bounds = path.bounding_box();
+    let corners = [(bounds.x0, bounds.y0), (bounds.x1, bounds.y0), (bounds.x0, bounds.y1), (bounds.x1, bounds.y1)];
+    corners.into_iter().map(|corner| (Point::from(corner) - from).dot(direction)).fold(0.0, f64::max)
+}
+
+/// The same direction, never upside down: above -90 up to 90 degrees.
+fn readable(degrees: f64) -> f64 {
+    let turned = degrees.rem_euclid(180.0);
+    if turned > 90.0 + 1e-9 { turned - 180.0 } else { turned }
+}
+
+/// A ring with a point in its middle, and its name.
+pub(super) fn dot(at: Point, name: &str) -> Vec<Item> {
+    let mut items = vec![
+        Item::stroke(Layer::Marks, Circle::new(at, 0.9).to_path(0.001), MARK_STROKE),
+        Item::fill(Layer::Marks, Circle::new(at, 0.25).to_path(0.001)),
+    ];
+    if !name.is_empty() {
+        items.push(Item::text(Layer::Marks, at + (1.5, -0.45 * SMALL), SMALL, name));
+    }
+    items
+}
+
+/// A line to place something on, and its name beside its middle.
+pub(super) fn placement_line(line: &Line, name: &str) -> Vec<Item> {
+    let mut items = vec![Item::dashed(Layer::Marks, line.to_path(), MARK_STROKE, &[4.0, 1.0, 1.0, 1.0])];
+    let direction = line.direction(0.5);
+    if !name.is_empty() && font::width(name, SMALL) < line.length() {
+        let turn = readable(libm::atan2(direction.y, direction.x).to_degrees());
+        let up = Vec2::from_angle(turn.to_radians()).turn_90();
+        items.push(Item::text(Layer::Marks, line.at(0.5) + up * 0.8, SMALL, name).centred().turned(turn));
+    }
+    items
+}
+
+/// A line with a bar at either end.
+pub(super) fn buttonhole(from: Point, to: Point) -> Vec<Item> {
+    let bar = unit(to - from).turn_90() * 1.2;
+    let mut path = straight(&[from, to]);
+    for end in [from, to] {
+        path.move_to(end + bar);
+        path.line_to(end - bar);
+    }
+    vec![Item::stroke(Layer::Marks, path, MARK_STROKE)]
+}

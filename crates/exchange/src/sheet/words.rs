@@ -1,0 +1,219 @@
+//! What the label of a piece says, in the trade's words.
+
+use std::collections::BTreeMap;
+
+use petitoile_core::edge::Finish;
+use petitoile_core::finish::{Finished, FinishedPiece};
+use petitoile_core::piece::{Piece, Role, Side};
+use petitoile_core::{LengthUnit, Mm};
+
+/// What stands on a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Label {
+    /// "3 of 8".
+    pub number: String,
+    /// Name of the piece.
+    pub name: String,
+    /// The rest, one matter per entry, the most needful first.
+    pub lines: Vec<String>,
+}
+
+const ROLES: [(Role, &str); 4] =
+    [(Role::Shell, "shell"), (Role::Lining, "lining"), (Role::Interlining, "interlining"), (Role::FlatLined, "flat lining")];
+
+/// Everything the label of a piece says.
+pub(super) fn label(finished: &Finished, number: usize, piece: &FinishedPiece, unit: LengthUnit) -> Label {
+    let adapted = &finished.filled.adapted;
+    let mut lines = vec![cut(&piece.piece)];
+    lines.extend(cloth(finished, &piece.piece));
+    lines.push(allowance(piece, unit));
+    lines.push(right_side(&piece.piece).into());
+    lines.push("grain along the arrow".into());
+    lines.push(format!("for {}", adapted.fitting.body.name));
+    lines.push(adapted.garment.name.clone());
+    Label { number: format!("{number} of {}", finished.pieces.len()), name: piece.piece.name.clone(), lines }
+}
+
+/// "cut 2 shell, 2 lining (1 left, 1 right)".
+fn cut(piece: &Piece) -> String {
+    let mut counts = Vec::new();
+    for (role, name) in ROLES {
+        let of = |side| piece.copies.iter().filter(|copy| copy.role == role && copy.side == side).count();
+        let (whole, left, right) = (of(Side::Whole), of(Side::Left), of(Side::Right));
+        if whole + left + right > 0 {
+            counts.push((format!("{} {name}", whole + left + right), sides(left, right)));
+        }
+    }
+    let alike = counts.windows(2).all(|pair| matches!(pair, [a, b] if a.1 == b.1));
+    let mut words: Vec<String> = Vec::new();
+    let last = counts.len().saturating_sub(1);
+    for (i, (count, sides)) in counts.into_iter().enumerate() {
+        words.push(if sides.is_empty() || (alike && i < last) { count } else { format!("{count} ({sides})") });
+    }
+    let fold = piece.fold_edge().map_or_else(String::new, |edge| format!(", {} on the fold", edge.name));
+    if words.is_empty() { format!("cut none{fold}") } else { format!("cut {}{fold}", words.join(", ")) }
+}
+
+fn sides(left: usize, right: usize) -> String {
+    match (left, right) {
+        (0, 0) => String::new(),
+        (left, 0) => format!("{left} left"),
+        (0, right) => format!("{right} right"),
+        (left, right) => format!("{left} left, {right} right"),
+    }
+}
+
+/// The cloth of every layer, where it is known; doll-size cloth before that of the source.
+fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
+    let adapted = &finished.filled.adapted;
+    let known: Vec<(&str, &str)> = ROLES
+        .into_iter()
+        .filter(|(role, _)| piece.copies_in(*role) > 0)
+        .filter_map(|(role, name)| {
+            let cloth = adapted.fitting.cloths.get(&role).or_else(|| adapted.garment.cloths.get(&role))?;
+            Some((name, cloth.name.as_str()))
+        })
+        .filter(|(_, cloth)| !cloth.is_empty())
+        .collect();
+    match known.as_slice() {
+        [] => None,
+        [(_, cloth)] => Some(format!("cloth: {cloth}")),
+        several => Some(several.iter().map(|(role, cloth)| format!("{role}: {cloth}")).collect::<Vec<_>>().join(", ")),
+    }
+}
+
+/// Which side of the cloth is up. The drawing is the right copy; a left one is its mirror image.
+fn right_side(piece: &Piece) -> &'static str {
+    let has = |side| piece.copies.iter().any(|copy| copy.side == side);
+    match (has(Side::Left), has(Side::Right) || has(Side::Whole)) {
+        (true, true) => "printed side is the right side; turn over for the left",
+        (true, false) => "turn over: the blank side is the right side",
+        _ => "printed side is the right side",
+    }
+}
+
+/// "allowance 6.35 mm; hem 16 mm": the width of most of the outline, then what differs.
+fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
+    let edges: Vec<(String, f64, f64)> = piece
+        .piece
+        .outline
+        .edges()
+        .iter()
+        .zip(&piece.allowances)
+        .filter(|(edge, _)| !edge.is_fold())
+        .map(|(edge, width)| {
+            let name = match edge.finish_at(0.5) {
+                Finish::Hem { .. } => "hem".to_owned(),
+                Finish::Casing { .. } => "casing".to_owned(),
+                _ => edge.name.clone(),
+            };
+            (name, width.0, edge.line.length())
+        })
+        .collect();
+    // Widths are told apart by what is printed, so that rounding never lists one twice.
+    let mut shares: BTreeMap<String, f64> = BTreeMap::new();
+    for (_, width, length) in &edges {
+        *shares.entry(length_words(Mm(*width), unit)).or_default() += length;
+    }
+    let Some((usual, _)) = shares.iter().reduce(|a, b| if a.1 < b.1 { b } else { a }) else {
+        return "no allowance".into();
+    };
+    let mut words = vec![format!("allowance {usual}")];
+    for (name, width, _) in &edges {
+        let width = length_words(Mm(*width), unit);
+        let entry = format!("{name} {width}");
+        if width != *usual && !words.contains(&entry) {
+            words.push(entry);
+        }
+    }
+    if words.len() > 5 {
+        let widths = || edges.iter().map(|e| e.1);
+        let (least, most) = (widths().fold(f64::INFINITY, f64::min), widths().fold(0.0, f64::max));
+        return format!("allowance {} to {}, as drawn", length_words(Mm(least), unit), length_words(Mm(most), unit));
+    }
+    words.join("; ")
+}
+
+/// A length as a maker reads it: at most two decimals, inches as fractions down to 1/32.
+pub(crate) fn length_words(length: Mm, unit: LengthUnit) -> String {
+    match unit {
+        LengthUnit::Millimetre => format!("{} mm", trimmed(length.0, 2)),
+        LengthUnit::Centimetre => format!("{} cm", trimmed(length.0 / 10.0, 3)),
+        LengthUnit::Inch => {
+            let parts = (length.inches() * 32.0).round().clamp(-1e9, 1e9) as i64;
+            let (whole, part) = (parts.abs() / 32, parts.abs() % 32);
+            let sign = if parts < 0 { "-" } else { "" };
+            let shared = if part == 0 { 1 } else { 1 << part.trailing_zeros().min(5) };
+            match (whole, part) {
+                (whole, 0) => format!("{sign}{whole} in"),
+                (0, part) => format!("{sign}{}/{} in", part / shared, 32 / shared),
+                (whole, part) => format!("{sign}{whole} {}/{} in", part / shared, 32 / shared),
+            }
+        }
+    }
+}
+
+fn trimmed(value: f64, decimals: usize) -> String {
+    let words = format!("{value:.decimals$}");
+    if words.contains('.') { words.trim_end_matches('0').trim_end_matches('.').to_owned() } else { words }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+mod tests {
+    use super::*;
+    use petitoile_core::edge::Edge;
+    use petitoile_core::geometry::curve::Line;
+    use petitoile_core::geometry::outline::Outline;
+    use petitoile_core::kurbo::Point;
+    use petitoile_core::piece::{Copy, Frame, Placement};
+
+    fn piece(copies: &[(Side, Role)]) -> Piece {
+        let p = Point::new;
+        let corners = [p(0.0, 0.0), p(40.0, 0.0), p(40.0, 60.0), p(0.0, 60.0)];
+        let names = ["hem", "side", "top", "centre"];
+        let edges = (0..4).map(|i| Edge::seam(names[i], Line::straight(corners[i], corners[(i + 1) % 4]))).collect();
+        Piece {
+            name: "front".into(),
+            outline: Outline::new(edges).unwrap(),
+            placement: Placement::Framed(Frame::Torso),
+            body_lines: vec![],
+            darts: vec![],
+            notches: vec![],
+            marks: vec![],
+            grainline: None,
+            fullness: vec![],
+            copies: copies.iter().map(|(side, role)| Copy { side: *side, role: *role }).collect(),
+        }
+    }
+
+    #[test]
+    fn cut_counts_name_every_layer_and_both_sides() {
+        use Role::{Interlining, Lining, Shell};
+        use Side::{Left, Right, Whole};
+        let words = |copies: &[(Side, Role)]| cut(&piece(copies));
+        assert_eq!(words(&[(Whole, Shell)]), "cut 1 shell");
+        assert_eq!(
+            words(&[(Right, Shell), (Left, Shell), (Right, Lining), (Left, Lining)]),
+            "cut 2 shell, 2 lining (1 left, 1 right)"
+        );
+        assert_eq!(words(&[(Right, Shell), (Left, Shell), (Right, Lining)]), "cut 2 shell (1 left, 1 right), 1 lining (1 right)");
+        assert_eq!(words(&[(Whole, Shell), (Whole, Shell), (Whole, Interlining)]), "cut 2 shell, 1 interlining");
+    }
+
+    #[test]
+    fn the_right_side_of_a_mirrored_pair_is_told() {
+        assert_eq!(right_side(&piece(&[(Side::Left, Role::Shell)])), "turn over: the blank side is the right side");
+        assert!(right_side(&piece(&[(Side::Left, Role::Shell), (Side::Right, Role::Shell)])).ends_with("turn over for the left"));
+    }
+
+    #[test]
+    fn lengths_read_as_a_maker_says_them() {
+        let inch = |mm| length_words(Mm(mm), LengthUnit::Inch);
+        assert_eq!([inch(6.35), inch(12.7), inch(25.4), inch(69.85), inch(0.79375), inch(0.0)], ["1/4 in", "1/2 in", "1 in", "2 3/4 in", "1/32 in", "0 in"]);
+        assert_eq!(length_words(Mm(6.35), LengthUnit::Millimetre), "6.35 mm");
+        assert_eq!(length_words(Mm(16.0), LengthUnit::Millimetre), "16 mm");
+        assert_eq!(length_words(Mm(16.0), LengthUnit::Centimetre), "1.6 cm");
+        assert_eq!(length_words(Mm(100.0), LengthUnit::Millimetre), "100 mm");
+    }
+}
