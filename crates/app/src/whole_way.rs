@@ -1,16 +1,27 @@
 //! The nine steps from file to page, listed once; the window and the command line both come through here.
+//!
+//! ```text
+//! 1 read    open       bytes    -> Project      4 finish  work    Filled   -> Finished
+//! 2 adapt   work       Project  -> Adapted      5 check   work    Finished -> findings
+//! 3 fill    work       Adapted  -> Filled       6 lay     (later) Finished -> LayPlan
+//! 7 sheet   drawn      Finished -> Sheet        8 tile    pages   Sheet    -> Pages       9 write  pdf, svg -> bytes
+//! ```
+//! No step reaches back: what a later step wants changed is a finding whose remedy is an edit of the project.
 
 use std::sync::Arc;
 
 use petitoile_core::adapt::{self, AdaptError, Adapted};
-use petitoile_core::finding::Finding;
+use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
+use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
+use petitoile_core::garment::Garment;
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
 use petitoile_exchange::drawing::Sheet;
+use petitoile_exchange::project_file::{self, ProjectFileError};
 use petitoile_exchange::tiling::{self, Pages};
-use petitoile_exchange::sheet;
+use petitoile_exchange::{pdf, sheet, svg};
 
 /// A fitting taken from project to finished pieces.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +34,23 @@ pub struct Worked {
     pub finished: Arc<Finished>,
     /// What steps 2 to 5 found, worst first.
     pub findings: Vec<Finding>,
+}
+
+impl Worked {
+    /// Can everything be cut, sewn and worn?
+    pub fn is_usable(&self) -> bool {
+        self.findings
+            .iter()
+            .all(|finding| finding.gravity != Gravity::Unusable)
+    }
+}
+
+/// Step 1: the project in the bytes of a file.
+///
+/// # Errors
+/// [`ProjectFileError`] with line and column, or the format number of a newer file.
+pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
+    project_file::read(bytes)
 }
 
 /// Steps 2 to 5: adapt, fill, finish, check.
@@ -40,7 +68,34 @@ pub fn work(project: &Project, fitting: &str) -> Result<Worked, AdaptError> {
     findings.extend(finished.findings);
     findings.extend(check::check(&finished_value));
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.gravity));
-    Ok(Worked { adapted, filled: filled_value, finished: finished_value, findings })
+    Ok(Worked {
+        adapted,
+        filled: filled_value,
+        finished: finished_value,
+        findings,
+    })
+}
+
+/// Steps 2 to 5 for a fitting that stands in no project, or not yet.
+///
+/// # Errors
+/// [`AdaptError`] when the fitting is for another garment, or names something that is not there.
+pub fn work_on(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Worked, AdaptError> {
+    let project = Project {
+        garments: vec![garment.clone()],
+        fittings: vec![fitting.clone()],
+        ..Project::default()
+    };
+    work(&project, &fitting.name)
+}
+
+/// The fitting of a garment on the very body it was made for: what it is before anything is adapted.
+pub fn as_drawn(garment: &Garment) -> Fitting {
+    let name = format!("{} as drawn", garment.name);
+    Fitting {
+        cloths: garment.cloths.clone(),
+        ..Fitting::new(name, garment.name.clone(), garment.made_for.clone())
+    }
 }
 
 /// Step 7: the drawings.
@@ -51,4 +106,19 @@ pub fn drawn(worked: &Worked, unit: LengthUnit) -> Sheet {
 /// Steps 7 and 8: the pages.
 pub fn pages(worked: &Worked, unit: LengthUnit) -> Pages {
     tiling::tile(&drawn(worked, unit), &worked.adapted.fitting.paper)
+}
+
+/// Step 9: pages as PDF.
+pub fn pdf(pages: &Pages) -> Vec<u8> {
+    pdf::write_pages(pages)
+}
+
+/// Steps 7 and 9 without pages: all pieces on one sheet as large as they need, as PDF.
+pub fn one_sheet_pdf(worked: &Worked, unit: LengthUnit) -> Vec<u8> {
+    pdf::write_one_sheet(&sheet::one_drawing(&drawn(worked, unit)))
+}
+
+/// Steps 7 and 9 without pages: all pieces side by side, as SVG in real millimetres.
+pub fn svg(worked: &Worked, unit: LengthUnit) -> String {
+    svg::write(&sheet::one_drawing(&drawn(worked, unit)))
 }
