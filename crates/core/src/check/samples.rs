@@ -130,3 +130,9 @@ pub fn adapted(garment: Garment, body: Body) -> Adapted {
         steps: 0,
     }
 }
+
+/// The same garment after steps 3 and 4.
+pub fn finished(adapted: Adapted) -> crate::finish::Finished {
+    let filled = crate::fullness::fill(&Arc::new(adapted)).outcome;
+    crate::finish::finish(&Arc::new(filled)).outcome
+}

@@ -1,0 +1,400 @@
+//! Can darts, hems, pleats and gathers be sewn at this size?
+
+use kurbo::ParamCurveCurvature;
+
+use crate::adapt::Adapted;
+use crate::edge::{Edge, EdgeRef, Finish};
+use crate::edit::{Edit, FittingEdit};
+use crate::finding::{Finding, Gravity, Place};
+use crate::finish::Finished;
+use crate::fullness::{Fullness, FullnessOp};
+use crate::geometry::curve::Line;
+use crate::piece::{Dart, Piece, Role};
+use crate::units::Mm;
+
+use super::finding;
+
+/// Narrowest dart that a machine follows (common practice, no source).
+const NARROWEST_DART: f64 = 3.0;
+
+/// Widest dart against its length, before it no longer presses flat (common practice, no source).
+const WIDEST_DART: f64 = 0.8;
+
+/// How far dart legs may differ before the ends no longer meet.
+const LEGS_MEET: f64 = 0.5;
+
+/// Share by which the edge of a turned hem may be longer or shorter than the line it is sewn to (common practice, no
+/// source).
+const HEM_CAN_BE_EASED: f64 = 0.15;
+
+/// Pleat depth in layers of cloth, below which it does not lie flat (common practice, fact sheet E2).
+const FLAT_PLEAT: f64 = 3.0;
+
+/// Gathers fuller than this lump in cloth thicker than [`THICK`] (common practice, fact sheet E2).
+const FULL: f64 = 2.0;
+
+/// See [`FULL`].
+const THICK: f64 = 0.2;
+
+/// Darts, hems and fullness that are too small, too wide or too tight.
+pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
+    let adapted = &finished.filled.adapted;
+    let mut findings = Vec::new();
+    for piece in &adapted.pieces {
+        findings.extend(
+            piece
+                .darts
+                .iter()
+                .filter_map(|dart| dart_trouble(piece, dart)),
+        );
+        findings.extend(
+            piece
+                .fullness
+                .iter()
+                .filter_map(|op| fullness_trouble(adapted, piece, op)),
+        );
+    }
+    for piece in &finished.filled.pieces {
+        findings.extend(
+            piece
+                .outline
+                .edges()
+                .iter()
+                .filter_map(|edge| hem_trouble(adapted, piece, edge)),
+        );
+    }
+    findings
+}
+
+fn dart_trouble(piece: &Piece, dart: &Dart) -> Option<Finding> {
+    let (leg_in, leg_out) = piece
+        .outline
+        .edge(&dart.leg_in)
+        .zip(piece.outline.edge(&dart.leg_out))?;
+    let take_up = (leg_in.line.start() - leg_out.line.end()).hypot();
+    let (long_in, long_out) = (leg_in.line.length(), leg_out.line.length());
+    let place = Place::edge(&piece.name, &dart.name);
+    let care = |what: String, advice: &str| {
+        Some(finding(
+            Gravity::Care,
+            place.clone(),
+            what,
+            advice.to_owned(),
+            None,
+        ))
+    };
+    if (long_in - long_out).abs() > LEGS_MEET {
+        let what = format!(
+            "the dart legs are {long_in:.1} mm and {long_out:.1} mm long and end {:.1} mm apart.",
+            (long_in - long_out).abs()
+        );
+        return care(what, "True the legs to one length before cutting.");
+    }
+    if take_up < NARROWEST_DART {
+        let what = format!(
+            "the dart takes up only {take_up:.1} mm, less than the {NARROWEST_DART:.0} mm a machine can follow."
+        );
+        return care(
+            what,
+            "Leave it unsewn and ease or gather its width into the seam.",
+        );
+    }
+    if take_up > WIDEST_DART * long_in {
+        let what = format!(
+            "the dart is {take_up:.1} mm wide and only {long_in:.1} mm long: it will not press flat."
+        );
+        return care(
+            what,
+            "Divide it into two darts, or move part of it into a seam.",
+        );
+    }
+    None
+}
+
+fn fullness_trouble(adapted: &Adapted, piece: &Piece, op: &FullnessOp) -> Option<Finding> {
+    let shell = adapted
+        .fitting
+        .cloths
+        .get(&Role::Shell)
+        .or(adapted.garment.cloths.get(&Role::Shell))?;
+    let thickness = shell.thickness.0;
+    let what = match op.fullness {
+        Fullness::KnifePleats { depth, .. } | Fullness::BoxPleats { depth, .. }
+            if depth.0 < FLAT_PLEAT * thickness =>
+        {
+            format!(
+                "pleats {:.1} mm deep do not lie flat in {} ({thickness:.2} mm); {:.1} mm or more does.",
+                depth.0,
+                shell.name,
+                FLAT_PLEAT * thickness
+            )
+        }
+        Fullness::Gathers { ratio } if ratio > FULL && thickness > THICK => {
+            format!(
+                "gathers of {ratio:.1} times lump in {} ({thickness:.2} mm); {FULL:.1} times or less does not.",
+                shell.name
+            )
+        }
+        _ => return None,
+    };
+    let place = Place::edge(&piece.name, &op.edge);
+    Some(finding(
+        Gravity::Care,
+        place,
+        what,
+        "Use thinner cloth, or less fullness.".to_owned(),
+        None,
+    ))
+}
+
+fn hem_trouble(adapted: &Adapted, piece: &Piece, edge: &Edge) -> Option<Finding> {
+    let at = EdgeRef::new(&piece.name, &edge.name);
+    let typed = adapted.fitting.allowances.single.get(&at);
+    let width = edge
+        .finish
+        .iter()
+        .find_map(|stretch| match stretch.finish {
+            Finish::Hem { width, .. } => Some(
+                typed
+                    .copied()
+                    .or(width)
+                    .unwrap_or(adapted.fitting.allowances.hem),
+            ),
+            _ => None,
+        })?;
+    let radius = tightest_radius(&edge.line)?;
+    if width.0 <= HEM_CAN_BE_EASED * radius {
+        return None;
+    }
+    // Rounded down to half a millimetre; a hair of rounding in the radius does not count.
+    let good = (HEM_CAN_BE_EASED * radius * 2.0 + 0.01).floor() / 2.0;
+    let what = format!(
+        "a hem of {:.1} mm on a curve of radius {radius:.1} mm is {:.0} % out of length when turned, {:.0} % can be eased.",
+        width.0,
+        width.0 / radius * 100.0,
+        HEM_CAN_BE_EASED * 100.0
+    );
+    let fitting = adapted.fitting.name.clone();
+    let (advice, remedy) = if good >= 1.0 {
+        (
+            format!("Make the hem {good:.1} mm, or face the edge."),
+            Some(Edit::Fitting {
+                fitting,
+                change: FittingEdit::SetSingleAllowance(at, Some(Mm(good))),
+            }),
+        )
+    } else {
+        ("Face the edge, or bind it.".to_owned(), None)
+    };
+    Some(finding(
+        Gravity::Care,
+        Place::edge(&piece.name, &edge.name),
+        what,
+        advice,
+        remedy,
+    ))
+}
+
+/// Radius of the tightest bend of a line that goes on for at least a millimetre; `None` for a straight one.
+fn tightest_radius(line: &Line) -> Option<f64> {
+    const SAMPLES: u32 = 8;
+    const LONG_ENOUGH: f64 = 1.0;
+    let bends = line
+        .cubics()
+        .filter(|c| (c.p3 - c.p0).hypot() > LONG_ENOUGH)
+        .flat_map(|c| {
+            (0..SAMPLES).map(move |i| {
+                let (from, to) = (
+                    f64::from(i) / f64::from(SAMPLES),
+                    f64::from(i + 1) / f64::from(SAMPLES),
+                );
+                // The gentler of two neighbours: a single sharp point is a corner, not a bend.
+                let inside = |t: f64| c.curvature(t.clamp(0.02, 0.98)).abs();
+                inside(from).min(inside(to))
+            })
+        });
+    let tightest = bends.filter(|bend| bend.is_finite()).fold(0.0, f64::max);
+    (tightest > 1e-6).then(|| 1.0 / tightest)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
+mod tests {
+    use kurbo::Point;
+
+    use super::*;
+    use crate::check::samples;
+    use crate::cloth::Cloth;
+    use crate::edge::FinishStretch;
+    use crate::geometry::outline::Outline;
+    use crate::piece::DartPress;
+
+    fn found(piece: Piece, thickness: f64) -> Vec<Finding> {
+        let mut garment = samples::garment(vec![piece], Vec::new());
+        garment.cloths.insert(
+            Role::Shell,
+            Cloth {
+                name: "quilting cotton".to_owned(),
+                thickness: Mm(thickness),
+                source: String::new(),
+            },
+        );
+        findings(&samples::finished(samples::adapted(
+            garment,
+            samples::doll("doll"),
+        )))
+    }
+
+    /// A waist with a dart of this width and these leg lengths.
+    fn darted(width: f64, long_in: f64, long_out: f64) -> Piece {
+        let (a, b) = (Point::new(60.0, 60.0), Point::new(60.0 - width, 60.0));
+        // Where circles of both lengths around the mouth meet.
+        let along = (width * width + long_in * long_in - long_out * long_out) / (2.0 * width);
+        let apex = Point::new(
+            a.x - along,
+            a.y - (long_in * long_in - along * along).sqrt(),
+        );
+        let p = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)].map(Point::from);
+        let side = |name: &str, a, b| Edge::seam(name, Line::straight(a, b));
+        let edges = vec![
+            side("hem", p[0], p[1]),
+            side("right", p[1], p[2]),
+            side("waist right", p[2], a),
+            side("leg in", a, apex),
+            side("leg out", apex, b),
+            side("waist left", b, p[3]),
+            side("left", p[3], p[0]),
+        ];
+        let dart = Dart {
+            name: "waist dart".to_owned(),
+            leg_in: "leg in".to_owned(),
+            leg_out: "leg out".to_owned(),
+            pressed: DartPress::Before,
+        };
+        Piece {
+            outline: Outline::new(edges).unwrap(),
+            darts: vec![dart],
+            ..samples::strip("Front", 1.0, 1.0)
+        }
+    }
+
+    #[test]
+    fn a_dart_that_can_be_sewn_says_nothing() {
+        assert_eq!(found(darted(8.0, 30.0, 30.0), 0.15), Vec::new());
+    }
+
+    #[test]
+    fn darts_too_narrow_too_wide_or_with_unequal_legs_are_told() {
+        insta::assert_snapshot!(found(darted(2.2, 30.0, 30.0), 0.15)[0], @"Front, waist dart: the dart takes up only 2.2 mm, less than the 3 mm a machine can follow. Leave it unsewn and ease or gather its width into the seam.");
+        insta::assert_snapshot!(found(darted(30.0, 25.0, 25.0), 0.15)[0], @"Front, waist dart: the dart is 30.0 mm wide and only 25.0 mm long: it will not press flat. Divide it into two darts, or move part of it into a seam.");
+        insta::assert_snapshot!(found(darted(8.0, 30.0, 32.0), 0.15)[0], @"Front, waist dart: the dart legs are 30.0 mm and 32.0 mm long and end 2.0 mm apart. True the legs to one length before cutting.");
+    }
+
+    /// A quarter of a ring with a hem along its inner or outer round of this radius.
+    fn round_hem(radius: f64) -> Piece {
+        let arc = |r: f64, from: f64, sweep: f64| {
+            let arc = kurbo::Arc::new((0.0, 0.0), (r, r), from, sweep, 0.0);
+            Line::from_cubics(
+                &kurbo::Shape::path_segments(&arc, 1e-6)
+                    .map(|s| s.to_cubic())
+                    .collect::<Vec<_>>(),
+            )
+            .unwrap()
+        };
+        let quarter = std::f64::consts::FRAC_PI_2;
+        let (outer, inner) = (
+            arc(radius, 0.0, quarter),
+            arc(radius / 2.0, quarter, -quarter),
+        );
+        let (up, down) = (
+            Line::straight(outer.end(), inner.start()),
+            Line::straight(inner.end(), outer.start()),
+        );
+        let edges = vec![
+            Edge::seam("hem", outer),
+            Edge::seam("up", up),
+            Edge::seam("waist", inner),
+            Edge::seam("down", down),
+        ];
+        let piece = Piece {
+            outline: Outline::new(edges).unwrap(),
+            ..samples::strip("Skirt", 1.0, 1.0)
+        };
+        samples::finished_with(
+            piece,
+            "hem",
+            Finish::Hem {
+                width: Some(Mm(8.0)),
+                turns: 1,
+            },
+        )
+    }
+
+    #[test]
+    fn a_hem_too_wide_for_its_curve_is_told_with_one_that_fits() {
+        assert_eq!(found(round_hem(200.0), 0.15), Vec::new());
+        let tight = found(round_hem(40.0), 0.15);
+        insta::assert_snapshot!(tight[0], @"Skirt, hem: a hem of 8.0 mm on a curve of radius 40.0 mm is 20 % out of length when turned, 15 % can be eased. Make the hem 6.0 mm, or face the edge.");
+        let Some(Edit::Fitting {
+            change: FittingEdit::SetSingleAllowance(at, Some(width)),
+            ..
+        }) = &tight[0].remedy
+        else {
+            unreachable!()
+        };
+        assert_eq!((at.edge.as_str(), *width), ("hem", Mm(6.0)));
+    }
+
+    #[test]
+    fn a_straight_hem_may_be_as_wide_as_it_likes() {
+        let wide = FinishStretch {
+            from: 0.0,
+            to: 1.0,
+            finish: Finish::Hem {
+                width: Some(Mm(40.0)),
+                turns: 1,
+            },
+        };
+        assert_eq!(
+            found(
+                samples::finished_with(samples::strip("Skirt", 100.0, 60.0), "hem", wide.finish),
+                0.15
+            ),
+            Vec::new()
+        );
+    }
+
+    fn full(fullness: Fullness) -> Piece {
+        let op = FullnessOp {
+            edge: "waist".to_owned(),
+            from: 0.0,
+            to: 1.0,
+            fullness,
+            even_to: Some("hem".to_owned()),
+        };
+        Piece {
+            fullness: vec![op],
+            ..samples::strip("Skirt", 100.0, 60.0)
+        }
+    }
+
+    #[test]
+    fn fullness_that_the_cloth_does_not_take_is_told() {
+        insta::assert_snapshot!(found(full(Fullness::KnifePleats { count: 5, depth: Mm(1.0) }), 0.5)[0], @"Skirt, waist: pleats 1.0 mm deep do not lie flat in quilting cotton (0.50 mm); 1.5 mm or more does. Use thinner cloth, or less fullness.");
+        insta::assert_snapshot!(found(full(Fullness::Gathers { ratio: 3.0 }), 0.3)[0], @"Skirt, waist: gathers of 3.0 times lump in quilting cotton (0.30 mm); 2.0 times or less does not. Use thinner cloth, or less fullness.");
+        assert_eq!(
+            found(
+                full(Fullness::KnifePleats {
+                    count: 5,
+                    depth: Mm(5.0)
+                }),
+                0.5
+            ),
+            Vec::new()
+        );
+        assert_eq!(
+            found(full(Fullness::Gathers { ratio: 3.0 }), 0.1),
+            Vec::new()
+        );
+    }
+}

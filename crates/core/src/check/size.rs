@@ -1,0 +1,256 @@
+//! Is everything large enough to be held, turned and sewn?
+
+use kurbo::{Affine, Point, Vec2};
+
+use crate::adapt::Adapted;
+use crate::edge::{Edge, EdgeRef};
+use crate::edit::{Edit, FittingEdit};
+use crate::finding::{Finding, Gravity, Place};
+use crate::finish::{Finished, FinishedPiece};
+use crate::geometry::simple::corners;
+use crate::piece::Piece;
+use crate::seams::Seam;
+use crate::units::Mm;
+
+use super::finding;
+
+/// Tubes narrower than this do not go round a machine's arm or under its foot (common practice, no source).
+const NARROW_TUBE: f64 = 60.0;
+
+/// Tubes narrower than this can hardly be turned (read: a 7 mm flat wrist is "almost impossible to turn", fact sheet J3;
+/// the limit of twice that, and a little, is ours).
+const UNTURNABLE_TUBE: f64 = 20.0;
+
+/// A cut piece narrower than this slips from the fingers and under the foot (common practice, no source).
+const NARROWEST_PIECE: f64 = 10.0;
+
+/// Directions in which a piece is measured for its width.
+const DIRECTIONS: u32 = 36;
+
+/// Narrow tubes, allowances wider than half the piece, pieces too small to handle.
+pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
+    let adapted = &finished.filled.adapted;
+    let tubes = adapted
+        .garment
+        .seams
+        .iter()
+        .filter_map(|seam| narrow_tube(adapted, seam));
+    let pieces = finished.pieces.iter();
+    tubes
+        .chain(
+            pieces.filter_map(|piece| wide_allowance(adapted, piece).or_else(|| too_small(piece))),
+        )
+        .collect()
+}
+
+/// A seam that closes one piece to a tube.
+fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
+    let ([a], [b]) = (seam.a.as_slice(), seam.b.as_slice()) else {
+        return None;
+    };
+    if a.piece != b.piece || a.copy != b.copy || a.edge == b.edge {
+        return None;
+    }
+    let piece = adapted.pieces.iter().find(|piece| piece.name == a.piece)?;
+    let (first, second) = (
+        piece.outline.index_of(&a.edge)?,
+        piece.outline.index_of(&b.edge)?,
+    );
+    let (low, high) = (first.min(second), first.max(second));
+    let length =
+        |edges: &mut dyn Iterator<Item = &Edge>| edges.map(|edge| edge.line.length()).sum::<f64>();
+    let edges = piece.outline.edges();
+    let between = length(&mut edges.iter().take(high).skip(low + 1));
+    let around = length(&mut edges.iter().skip(high + 1).chain(edges.iter().take(low)));
+    // Edges that meet in a corner close a point, not a tube.
+    let girth = if between > 0.0 && around > 0.0 {
+        between.min(around)
+    } else {
+        return None;
+    };
+    if girth >= NARROW_TUBE {
+        return None;
+    }
+    let gravity = if girth < UNTURNABLE_TUBE {
+        Gravity::Care
+    } else {
+        Gravity::Note
+    };
+    let what = format!(
+        "closed by this seam it is a tube of only {girth:.1} mm, under {NARROW_TUBE:.0} mm: too narrow for the machine."
+    );
+    let advice = if gravity == Gravity::Care {
+        "Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning."
+    } else {
+        "Finish its ends and set it in flat, and close this seam last."
+    };
+    Some(finding(
+        gravity,
+        Place {
+            piece: Some(piece.name.clone()),
+            ..Place::part(&seam.name)
+        },
+        what,
+        advice.to_owned(),
+        None,
+    ))
+}
+
+/// An allowance that reaches past the middle of its piece.
+fn wide_allowance(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
+    let width = narrowest(&piece.piece, corners(&piece.piece.outline));
+    let edges = piece
+        .piece
+        .outline
+        .edges()
+        .iter()
+        .zip(&piece.allowances)
+        .filter(|(edge, _)| !edge.is_fold());
+    let (edge, widest) = edges.max_by(|x, y| x.1.0.total_cmp(&y.1.0))?;
+    if widest.0 <= width / 2.0 {
+        return None;
+    }
+    let what = format!(
+        "the allowance of {:.2} mm is wider than half the finished piece ({width:.1} mm across): the two sides lie over each other inside.",
+        widest.0
+    );
+    // Half the piece, rounded down to a half millimetre.
+    let good = Mm((width / 2.0 * 2.0).floor() / 2.0);
+    let change =
+        FittingEdit::SetSingleAllowance(EdgeRef::new(&piece.piece.name, &edge.name), Some(good));
+    let remedy = (good.0 >= 1.0).then(|| Edit::Fitting {
+        fitting: adapted.fitting.name.clone(),
+        change,
+    });
+    let advice = "Use a narrower allowance here, or trim it after sewing.";
+    Some(finding(
+        Gravity::Care,
+        Place::edge(&piece.piece.name, &edge.name),
+        what,
+        advice.to_owned(),
+        remedy,
+    ))
+}
+
+fn too_small(piece: &FinishedPiece) -> Option<Finding> {
+    let mut cut = Vec::new();
+    kurbo::flatten(&piece.cut, crate::tolerance::DRAWING.0, |element| {
+        cut.extend(element.end_point())
+    });
+    let width = narrowest(&piece.piece, cut);
+    if width >= NARROWEST_PIECE {
+        return None;
+    }
+    let what = format!(
+        "the cut piece is only {width:.1} mm across, under {NARROWEST_PIECE:.0} mm: hard to hold and to sew."
+    );
+    let advice = "Draw it on a larger bit of cloth, sew along the line, and cut it out afterwards.";
+    Some(finding(
+        Gravity::Care,
+        Place::piece(&piece.piece.name),
+        what,
+        advice.to_owned(),
+        None,
+    ))
+}
+
+/// The smallest width of a piece, opened out if it is drawn as a half.
+fn narrowest(piece: &Piece, mut points: Vec<Point>) -> f64 {
+    if let Some(fold) = piece.fold_edge() {
+        let mirror = Affine::reflect(fold.line.start(), fold.line.direction(0.5));
+        let other: Vec<Point> = points.iter().map(|p| mirror * *p).collect();
+        points.extend(other);
+    }
+    let width = |direction: Vec2| {
+        let along = points.iter().map(|p| p.to_vec2().dot(direction));
+        let (low, high) = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| {
+            (low.min(x), high.max(x))
+        });
+        high - low
+    };
+    let directions =
+        (0..DIRECTIONS).map(|i| f64::from(i) * std::f64::consts::PI / f64::from(DIRECTIONS));
+    directions
+        .map(|angle| width(Vec2::new(libm::cos(angle), libm::sin(angle))))
+        .fold(f64::INFINITY, f64::min)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::check::samples::{
+        adapted, doll, finished, finished_with, garment, seam, stretch, strip,
+    };
+    use crate::edge::Finish;
+    use crate::seams::Relation;
+
+    fn tube(girth: f64) -> Vec<Finding> {
+        let underarm = seam(
+            "underarm",
+            vec![stretch("Sleeve", "left", 0.0, 1.0)],
+            vec![stretch("Sleeve", "right", 1.0, 0.0)],
+            Relation::Equal,
+        );
+        let sleeve = garment(vec![strip("Sleeve", girth, 90.0)], vec![underarm]);
+        findings(&finished(adapted(sleeve, doll("doll"))))
+            .into_iter()
+            .filter(|f| f.place.part.as_deref() == Some("underarm"))
+            .collect()
+    }
+
+    #[test]
+    fn a_narrow_sleeve_is_finished_flat_before_it_is_closed() {
+        assert_eq!(tube(60.0), Vec::new());
+        assert_eq!(tube(52.0)[0].gravity, Gravity::Note);
+        insta::assert_snapshot!(tube(52.0)[0], @"Sleeve, underarm: closed by this seam it is a tube of only 52.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, and close this seam last.");
+        assert_eq!(tube(14.0)[0].gravity, Gravity::Care);
+        insta::assert_snapshot!(tube(14.0)[0], @"Sleeve, underarm: closed by this seam it is a tube of only 14.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning.");
+    }
+
+    /// Findings on a strip whose allowances are all this wide.
+    fn with_allowance(piece: Piece, allowance: f64) -> Vec<Finding> {
+        let mut finished = finished(adapted(garment(vec![piece], Vec::new()), doll("doll")));
+        for piece in &mut finished.pieces {
+            piece
+                .allowances
+                .iter_mut()
+                .for_each(|width| *width = Mm(allowance));
+            let b = piece.piece.outline.bounds().inflate(allowance, allowance);
+            piece.cut = kurbo::Shape::to_path(&b, 0.1);
+        }
+        findings(&finished)
+    }
+
+    #[test]
+    fn an_allowance_wider_than_half_its_band_is_told_with_one_that_fits() {
+        assert_eq!(with_allowance(strip("Band", 120.0, 14.0), 6.35), Vec::new());
+        let wide = with_allowance(strip("Band", 120.0, 9.0), 6.35);
+        insta::assert_snapshot!(wide[0], @"Band, left: the allowance of 6.35 mm is wider than half the finished piece (9.0 mm across): the two sides lie over each other inside. Use a narrower allowance here, or trim it after sewing.");
+        let Some(Edit::Fitting {
+            change: FittingEdit::SetSingleAllowance(_, Some(good)),
+            ..
+        }) = &wide[0].remedy
+        else {
+            unreachable!()
+        };
+        assert_eq!(*good, Mm(4.5));
+    }
+
+    #[test]
+    fn a_half_on_the_fold_is_measured_opened_out() {
+        let half = finished_with(strip("Band", 9.0, 120.0), "left", Finish::Fold);
+        assert_eq!(
+            with_allowance(half, 6.35),
+            Vec::new(),
+            "opened out it is 18 mm wide"
+        );
+    }
+
+    #[test]
+    fn a_piece_too_small_to_hold_is_told() {
+        let small = with_allowance(strip("Tab", 20.0, 5.0), 2.0);
+        insta::assert_snapshot!(small[0], @"Tab: the cut piece is only 9.0 mm across, under 10 mm: hard to hold and to sew. Draw it on a larger bit of cloth, sew along the line, and cut it out afterwards.");
+        assert_eq!(with_allowance(strip("Tab", 20.0, 8.0), 2.0), Vec::new());
+    }
+}
