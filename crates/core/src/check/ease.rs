@@ -146,7 +146,7 @@ mod tests {
     /// Two layers of 0.318 mm underneath take up 4.0 mm (fact sheet D2: outer girth of 84 mm becomes 88.0 mm).
     #[test]
     fn ease_that_the_cloth_takes_up_is_tight() {
-        let cloth = crate::ease::cloth_term(&[Mm(318e-3), Mm(318e-3)], Mm(0.0)).0;
+        let cloth = crate::ease::cloth_term(&[Mm(318.0 / 1000.0); 2], Mm(0.0)).0;
         let found = at_waist(86.0, cloth, Torso::Rigid);
         assert_eq!(found[0].gravity, Gravity::Care);
         insta::assert_snapshot!(found[0], @"waist: the ease is 2.0 mm, but the cloth alone takes up 4.0 mm: it will sit tight. Give it a little ease, or use thinner cloth.");

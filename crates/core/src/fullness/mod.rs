@@ -5,6 +5,7 @@
 pub mod cloth_length;
 mod fit;
 mod lines;
+mod motion;
 mod spread;
 #[cfg(test)]
 mod tests;

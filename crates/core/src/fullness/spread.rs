@@ -5,23 +5,18 @@
 //! grows by the same amount where it runs parallel (straight or concentric). **Hinged**: the rays turn about the
 //! opposite side, which bends but keeps its length. In both the edge gets its cloth length exactly.
 
-use kurbo::{Affine, CubicBez, ParamCurve, Point, Vec2};
+use kurbo::{Affine, CubicBez, ParamCurve, Point};
 
 use crate::geometry::curve::Line;
 use crate::geometry::outline::{Outline, OutlineError};
 use crate::tolerance::{DRAWING, MEASURING};
 
 use super::fit::{INSIDE, Part, Place, fit};
+use super::motion::{Kind, Motion};
 use super::walk::{Walk, knots};
 
 /// How close the fitted cubics come to the spread line.
 const FIT: f64 = DRAWING.0 * 0.02;
-
-/// Steps of the turning rays between two knots.
-const STEPS: usize = 32;
-
-/// Shortest ray that can turn.
-const SHORTEST_RAY: f64 = 0.5;
 
 /// What is spread, and how far.
 #[derive(Debug, Clone, Copy)]
@@ -60,36 +55,6 @@ pub(super) struct Spread {
     /// What each edge is made of now, by its old fractions.
     parts: Vec<Vec<Part>>,
     motion: Motion,
-}
-
-/// How the strip at each ray moves.
-#[derive(Debug, Clone)]
-struct Motion {
-    edge: Walk,
-    /// Walked against its drawn direction; `None` when the rays meet in one point.
-    opposite: Option<Walk>,
-    hinge: Point,
-    from: f64,
-    to: f64,
-    kind: Kind,
-    /// Brings fold or grain back to where they were.
-    settle: Affine,
-}
-
-#[derive(Debug, Clone)]
-enum Kind {
-    /// The edge is scaled by this.
-    Even(f64),
-    /// Cloth length of the whole range, and the turning rays at many fractions.
-    Hinged { cloth: f64, turns: Vec<Turn> },
-}
-
-/// A ray that turned: its fraction, angle, and where its foot is.
-#[derive(Debug, Clone, Copy)]
-struct Turn {
-    at: f64,
-    angle: f64,
-    foot: Point,
 }
 
 /// Spreads an outline.
@@ -166,232 +131,6 @@ impl Spread {
             motion * self.motion.on_foot(at).at,
         )
     }
-}
-
-impl Motion {
-    fn new(outline: &Outline, opening: Opening, chain: &[usize]) -> Result<Self, SpreadError> {
-        let Opening {
-            edge,
-            from,
-            to,
-            growth,
-            ..
-        } = opening;
-        let lines = |indices: &[usize]| -> Vec<Line> {
-            indices
-                .iter()
-                .filter_map(|i| outline.edges().get(*i))
-                .map(|e| e.line.clone())
-                .collect()
-        };
-        let edge_walk = Walk::new(&lines(&[edge])).ok_or(SpreadError::NoLength { from, to })?;
-        let length = edge_walk.length * (to - from);
-        if !(length > MEASURING.0 && 0.0 <= from && to <= 1.0) {
-            return Err(SpreadError::NoLength { from, to });
-        }
-        let next = outline.edges().get((edge + 1) % outline.edges().len());
-        let mut motion = Self {
-            edge: edge_walk,
-            opposite: Walk::new(&lines(chain)),
-            hinge: next.map_or(Point::ZERO, |e| e.line.end()),
-            from,
-            to,
-            kind: Kind::Even((length + growth) / length),
-            settle: Affine::IDENTITY,
-        };
-        if opening.even_to.is_none() {
-            let turns = motion.turned(length + growth)?;
-            motion.kind = Kind::Hinged {
-                cloth: length + growth,
-                turns,
-            };
-        }
-        Ok(motion)
-    }
-
-    /// The edge at a fraction of the range.
-    fn on_edge(&self, at: f64) -> Place {
-        let range = self.to - self.from;
-        let place = self.edge.at(self.from + at * range);
-        Place {
-            slope: place.slope * range,
-            ..place
-        }
-    }
-
-    /// The foot of the ray at a fraction of the range.
-    fn on_foot(&self, at: f64) -> Place {
-        let range = self.to - self.from;
-        let Some(opposite) = &self.opposite else {
-            return Place {
-                at: self.hinge,
-                slope: Vec2::ZERO,
-            };
-        };
-        let place = opposite.at(1.0 - (self.from + at * range));
-        Place {
-            slope: place.slope * -range,
-            ..place
-        }
-    }
-
-    /// Fractions of the range where the edge or what lies opposite passes from one cubic to the next.
-    fn knots(&self) -> Vec<f64> {
-        let range = self.to - self.from;
-        let edge = self
-            .edge
-            .joints()
-            .into_iter()
-            .map(|x| (x - self.from) / range);
-        let foot = self
-            .opposite
-            .iter()
-            .flat_map(Walk::joints)
-            .map(|x| (1.0 - x - self.from) / range);
-        knots(edge.chain(foot), 0.0, 1.0)
-    }
-
-    /// How fast the ray at a fraction turns, so that the edge becomes `cloth` long.
-    fn turning(&self, cloth: f64, at: f64) -> f64 {
-        let (along, ray) = (
-            self.on_edge(at).slope,
-            self.on_edge(at).at - self.on_foot(at).at,
-        );
-        let (a, b, c) = (
-            ray.hypot2(),
-            along.dot(ray.turn_90()),
-            along.hypot2() - cloth * cloth,
-        );
-        (-b + (b * b - a * c).max(0.0).sqrt()) / a.max(f64::MIN_POSITIVE)
-    }
-
-    /// Follows the turning rays from one end of the range to the other (Runge and Kutta's fourth order).
-    fn turned(&self, cloth: f64) -> Result<Vec<Turn>, SpreadError> {
-        let mut now = Turn {
-            at: 0.0,
-            angle: 0.0,
-            foot: self.on_foot(0.0).at,
-        };
-        let mut turns = vec![now];
-        for pair in self.knots().windows(2) {
-            let [from, to] = pair else { continue };
-            for step in 1..=STEPS {
-                let next = from + (to - from) * step as f64 / STEPS as f64;
-                let ray = (self.on_edge(next).at - self.on_foot(next).at).hypot();
-                if ray < SHORTEST_RAY {
-                    return Err(SpreadError::TooShallow(ray));
-                }
-                now = self.step(cloth, now, next, (*from, *to));
-                turns.push(now);
-            }
-        }
-        Ok(turns)
-    }
-
-    /// One step of the turning rays, within a stretch without bends.
-    fn step(&self, cloth: f64, now: Turn, next: f64, (from, to): (f64, f64)) -> Turn {
-        let h = next - now.at;
-        let rate = |at: f64, angle: f64| {
-            let at = at.clamp(from + INSIDE, to - INSIDE);
-            (
-                self.turning(cloth, at),
-                Affine::rotate(angle) * self.on_foot(at).slope.to_point(),
-            )
-        };
-        let (k1, v1) = rate(now.at, now.angle);
-        let (k2, v2) = rate(now.at + h / 2.0, now.angle + k1 * h / 2.0);
-        let (_, v3) = rate(now.at + h / 2.0, now.angle + k2 * h / 2.0);
-        let (k4, v4) = rate(next, now.angle + k2 * h);
-        let drift = (v1.to_vec2() + (v2.to_vec2() + v3.to_vec2()) * 2.0 + v4.to_vec2()) * (h / 6.0);
-        Turn {
-            at: next,
-            angle: now.angle + (k1 + 4.0 * k2 + k4) * h / 6.0,
-            foot: now.foot + drift,
-        }
-    }
-
-    /// How the strip at a fraction of the range moves, before it is settled.
-    fn raw(&self, at: f64) -> Affine {
-        match &self.kind {
-            Kind::Even(scale) => {
-                Affine::translate((self.on_edge(at).at - self.on_edge(0.0).at) * (scale - 1.0))
-            }
-            Kind::Hinged { cloth, turns } => {
-                let after = turns
-                    .iter()
-                    .position(|turn| turn.at > at)
-                    .unwrap_or(turns.len());
-                let Some(before) = turns.get(after.saturating_sub(1)) else {
-                    return Affine::IDENTITY;
-                };
-                let end = turns.get(after).map_or(before.at, |turn| turn.at);
-                let turn = if at > before.at {
-                    self.step(*cloth, *before, at, (before.at, end))
-                } else {
-                    *before
-                };
-                Affine::translate(turn.foot.to_vec2())
-                    * Affine::rotate(turn.angle)
-                    * Affine::translate(-self.on_foot(at).at.to_vec2())
-            }
-        }
-    }
-
-    fn settled(&self, at: f64) -> Affine {
-        self.settle * self.raw(at)
-    }
-
-    /// A point on the ray at a fraction, spread, with its derivative. `on` is that point before.
-    fn place(&self, at: f64, on: Place) -> Place {
-        let motion = self.settled(at);
-        let gap = match &self.kind {
-            Kind::Even(scale) => self.on_edge(at).slope * (scale - 1.0),
-            Kind::Hinged { cloth, .. } => {
-                (on.at - self.on_foot(at).at).turn_90() * self.turning(*cloth, at)
-            }
-        };
-        Place {
-            at: motion * on.at,
-            slope: turned_only(motion, on.slope + gap),
-        }
-    }
-
-    /// Fraction of the ray that goes through a point; 0 before the range, 1 behind it.
-    fn ray_through(&self, point: Point) -> f64 {
-        let ahead = |at: f64| {
-            let foot = self.on_foot(at).at;
-            (self.on_edge(at).at - foot).cross(point - foot)
-        };
-        const SAMPLES: u32 = 48;
-        let mut low = 0.0;
-        if ahead(low) <= 0.0 {
-            return low;
-        }
-        let samples = (1..=SAMPLES).map(|i| f64::from(i) / f64::from(SAMPLES));
-        let Some(mut high) = samples.into_iter().find(|at| {
-            let behind = ahead(*at) <= 0.0;
-            if !behind {
-                low = *at;
-            }
-            behind
-        }) else {
-            return 1.0;
-        };
-        for _ in 0..40 {
-            let middle = (low + high) / 2.0;
-            if ahead(middle) <= 0.0 {
-                high = middle
-            } else {
-                low = middle
-            }
-        }
-        high
-    }
-}
-
-/// The linear part of a motion applied to a direction.
-fn turned_only(motion: Affine, v: Vec2) -> Vec2 {
-    motion * v.to_point() - motion * Point::ZERO
 }
 
 /// What lies opposite an edge: the run of edges that go the other way, its neighbours left out. Empty when the two
