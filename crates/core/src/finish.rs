@@ -2,10 +2,17 @@
 //!
 //! The fourth of nine steps from file to page.
 
+mod lines;
+mod warnings;
+
+#[cfg(test)]
+mod tests;
+
 use std::sync::Arc;
 
 use kurbo::{BezPath, Line as Stroke, Point};
 
+use crate::allowance::{AllowancePlan, cut_line};
 use crate::finding::{Finding, Warned};
 use crate::fullness::Filled;
 use crate::piece::Piece;
@@ -31,42 +38,56 @@ pub struct FinishedPiece {
     pub cut: BezPath,
     /// Notch strokes, from the cut line inwards, square to it.
     pub notches: Vec<Stroke>,
-    /// Fold edge, if it is cut on a fold.
+    /// Fold edge, if it is cut on a fold, from cut line to cut line.
     pub fold: Option<Stroke>,
-    /// Lines along which cloth is folded: hems, dart middles, pleats.
+    /// Lines along which cloth is folded: hems and casings (one per turn), dart middles; from cut line to cut line.
     pub fold_lines: Vec<BezPath>,
-    /// Lines to sew inside: dart legs, gathering rows.
+    /// Lines to sew inside: dart legs.
     pub sew_lines: Vec<BezPath>,
     /// Grain arrow.
     pub grain: Stroke,
     /// A point well inside, where a label fits best.
     pub label_at: Point,
-    /// The allowance of every edge, mm, in order; hems with all their turns.
+    /// The allowance of every edge, mm, in order; hems with all their turns. The widest, where it changes along the edge.
     pub allowances: Vec<Mm>,
 }
 
 /// Adds allowances, folds and notches: the fourth of nine steps from file to page.
 pub fn finish(filled: &Arc<Filled>) -> Warned<Finished> {
+    let fitting = &filled.adapted.fitting;
+    let mut findings: Vec<Finding> = Vec::new();
     let pieces = filled
         .pieces
         .iter()
         .map(|piece| {
-            let path = piece.outline.path();
-            let at = piece.outline.bounds().center();
-            FinishedPiece {
-                piece: piece.clone(),
-                stitch: path.clone(),
-                cut: path,
-                notches: Vec::new(),
-                fold: piece.fold_edge().map(|e| Stroke::new(e.line.start(), e.line.end())),
-                fold_lines: Vec::new(),
-                sew_lines: Vec::new(),
-                grain: Stroke::new(at - (0.0, 10.0), at + (0.0, 10.0)),
-                label_at: at,
-                allowances: piece.outline.edges().iter().map(|_| Mm(0.0)).collect(),
-            }
+            let finished = finish_piece(piece, &fitting.allowances, &fitting.name);
+            findings.extend(finished.findings);
+            finished.outcome
         })
         .collect();
-    let findings: Vec<Finding> = Vec::new();
     Warned { outcome: Finished { filled: filled.clone(), pieces }, findings }
+}
+
+/// One piece with its cut line and everything that is drawn on it; `fitting` is named in the remedies.
+///
+/// Findings: a stitch line that crosses itself, a dart or fold that is none, a hollow curve tighter than its allowance, a
+/// notch longer than its allowance.
+pub fn finish_piece(piece: &Arc<Piece>, plan: &AllowancePlan, fitting: &str) -> Warned<FinishedPiece> {
+    let cut = cut_line(piece, plan);
+    let mut findings = warnings::about(piece, plan, fitting, &cut);
+    let label_at = lines::label_point(piece);
+    let notches = lines::notch_strokes(piece, plan, &cut, &mut findings);
+    let outcome = FinishedPiece {
+        piece: piece.clone(),
+        stitch: piece.outline.path(),
+        notches,
+        fold: lines::fold(piece, &cut),
+        fold_lines: lines::fold_lines(piece, &cut),
+        sew_lines: lines::sew_lines(piece),
+        grain: lines::grain(piece, label_at),
+        label_at,
+        allowances: lines::allowances(piece, &cut),
+        cut: cut.path(),
+    };
+    Warned { outcome, findings }
 }
