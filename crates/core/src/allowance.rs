@@ -52,7 +52,13 @@ pub struct AllowancePlan {
 
 impl Default for AllowancePlan {
     fn default() -> Self {
-        Self { seam: Mm(6.35), hem: Mm(8.0), single: BTreeMap::new(), corner_limit: 3.0, notch_depth: Mm(3.0) }
+        Self {
+            seam: Mm(6.35),
+            hem: Mm(8.0),
+            single: BTreeMap::new(),
+            corner_limit: 3.0,
+            notch_depth: Mm(3.0),
+        }
     }
 }
 
@@ -68,10 +74,18 @@ impl Default for AllowancePlan {
 /// Widths that are negative or no number count as 0. The thickness of the cloth in the turns is not counted.
 pub fn strips(finish: Finish, plan: &AllowancePlan, edge: &EdgeRef) -> Vec<f64> {
     let single = plan.single.get(edge).copied();
-    let sound = |mm: Mm| if mm.0.is_finite() { mm.0.clamp(0.0, 1000.0) } else { 0.0 };
+    let sound = |mm: Mm| {
+        if mm.0.is_finite() {
+            mm.0.clamp(0.0, 1000.0)
+        } else {
+            0.0
+        }
+    };
     match finish {
         Finish::Seam | Finish::Facing => vec![sound(single.unwrap_or(plan.seam))],
-        Finish::Hem { width, turns } => vec![sound(single.or(width).unwrap_or(plan.hem)); usize::from(turns.clamp(1, 2))],
+        Finish::Hem { width, turns } => {
+            vec![sound(single.or(width).unwrap_or(plan.hem)); usize::from(turns.clamp(1, 2))]
+        }
         Finish::Casing { width } => vec![sound(width), sound(plan.seam).min(sound(width))],
         Finish::Raw | Finish::Selvedge | Finish::Fold => Vec::new(),
     }

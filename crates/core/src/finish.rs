@@ -65,14 +65,24 @@ pub fn finish(filled: &Arc<Filled>) -> Warned<Finished> {
             finished.outcome
         })
         .collect();
-    Warned { outcome: Finished { filled: filled.clone(), pieces }, findings }
+    Warned {
+        outcome: Finished {
+            filled: filled.clone(),
+            pieces,
+        },
+        findings,
+    }
 }
 
 /// One piece with its cut line and everything that is drawn on it; `fitting` is named in the remedies.
 ///
 /// Findings: a stitch line that crosses itself, a dart or fold that is none, a hollow curve tighter than its allowance, a
 /// notch longer than its allowance.
-pub fn finish_piece(piece: &Arc<Piece>, plan: &AllowancePlan, fitting: &str) -> Warned<FinishedPiece> {
+pub fn finish_piece(
+    piece: &Arc<Piece>,
+    plan: &AllowancePlan,
+    fitting: &str,
+) -> Warned<FinishedPiece> {
     let cut = cut_line(piece, plan);
     let mut findings = warnings::about(piece, plan, fitting, &cut);
     let label_at = lines::label_point(piece);

@@ -45,7 +45,12 @@ pub fn strokes(stitch: &Line, notch: &Notch, cut: &[CubicBez], depth: f64) -> Ve
         .filter_map(|i| {
             let shift = spacing * (f64::from(i) - f64::from(count - 1) / 2.0);
             let fraction = (notch.fraction + shift / length).clamp(0.0, 1.0);
-            stroke_from(stitch.at(fraction), right_of(stitch.direction(fraction)), cut, depth)
+            stroke_from(
+                stitch.at(fraction),
+                right_of(stitch.direction(fraction)),
+                cut,
+                depth,
+            )
         })
         .collect()
 }
@@ -58,7 +63,10 @@ pub fn stroke_spacing(depth: f64) -> f64 {
 /// A stroke where the ray from a point first meets the cut line.
 pub(crate) fn stroke_from(from: Point, out: Vec2, cut: &[CubicBez], depth: f64) -> Option<Stroke> {
     let far = |spot: &Spot| (at_spot(cut, *spot) - from).dot(out);
-    let spot = meets_line(cut, from, right_of(out)).into_iter().filter(|spot| far(spot) > -MEASURING.0).min_by(|a, b| far(a).total_cmp(&far(b)))?;
+    let spot = meets_line(cut, from, right_of(out))
+        .into_iter()
+        .filter(|spot| far(spot) > -MEASURING.0)
+        .min_by(|a, b| far(a).total_cmp(&far(b)))?;
     let start = at_spot(cut, spot);
     let along = cut.get(spot.cubic).map(|c| direction_on(c, spot.t))?;
     Some(Stroke::new(start, start - right_of(along) * depth))

@@ -1,5 +1,8 @@
 //! From the stitch line to the cut line of one piece.
-#![allow(clippy::indexing_slicing, reason = "every index is taken from the length of the list it is used on")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "every index is taken from the length of the list it is used on"
+)]
 
 use kurbo::{BezPath, CubicBez, Point, Vec2};
 
@@ -73,10 +76,22 @@ pub(crate) struct DartMouth {
 
 impl Run {
     /// A run with its moved line.
-    pub(super) fn new(edge: usize, finish: Finish, strips: Vec<f64>, stitch: Vec<CubicBez>) -> Self {
+    pub(super) fn new(
+        edge: usize,
+        finish: Finish,
+        strips: Vec<f64>,
+        stitch: Vec<CubicBez>,
+    ) -> Self {
         let width = strips.iter().sum();
         let moved = parallel(&stitch, width);
-        Self { edge, finish, strips, width, stitch, moved }
+        Self {
+            edge,
+            finish,
+            strips,
+            width,
+            stitch,
+            moved,
+        }
     }
 
     /// The moved line at one of its ends.
@@ -86,13 +101,23 @@ impl Run {
             (End::Comes, _, Some(c)) => (c.p3, direction_on(c, 1.0)),
             _ => (Point::ZERO, Vec2::ZERO),
         };
-        Side { chain: &self.moved, end, corner, along, width: self.width }
+        Side {
+            chain: &self.moved,
+            end,
+            corner,
+            along,
+            width: self.width,
+        }
     }
 }
 
 /// The stretches of an edge, in order, without gaps; places without a finish are seams.
 pub(crate) fn stretches(edge: &Edge) -> Vec<(f64, f64, Finish)> {
-    let mut given: Vec<_> = edge.finish.iter().filter(|s| s.from.is_finite() && s.to.is_finite()).collect();
+    let mut given: Vec<_> = edge
+        .finish
+        .iter()
+        .filter(|s| s.from.is_finite() && s.to.is_finite())
+        .collect();
     given.sort_by(|a, b| a.from.total_cmp(&b.from));
     let mut list: Vec<(f64, f64, Finish)> = Vec::with_capacity(given.len() + 1);
     let mut done = 0.0;
@@ -116,11 +141,18 @@ pub(crate) fn stretches(edge: &Edge) -> Vec<(f64, f64, Finish)> {
 /// Cuts a list of cubics where its direction jumps; cubics without length are left out.
 pub(super) fn smooth_parts(cubics: impl Iterator<Item = CubicBez>) -> Vec<Vec<CubicBez>> {
     let mut parts: Vec<Vec<CubicBez>> = Vec::new();
-    for c in cubics.filter(|c| (c.p3 - c.p0).hypot2() > 1e-18 || (c.p1 - c.p0).hypot2() > 1e-18 || (c.p2 - c.p0).hypot2() > 1e-18) {
-        let on = parts.last().and_then(|part| part.last()).is_some_and(|last| {
-            let (a, b) = (direction_on(last, 1.0), direction_on(&c, 0.0));
-            a.cross(b).abs() < SMOOTH && a.dot(b) > 0.0
-        });
+    for c in cubics.filter(|c| {
+        (c.p3 - c.p0).hypot2() > 1e-18
+            || (c.p1 - c.p0).hypot2() > 1e-18
+            || (c.p2 - c.p0).hypot2() > 1e-18
+    }) {
+        let on = parts
+            .last()
+            .and_then(|part| part.last())
+            .is_some_and(|last| {
+                let (a, b) = (direction_on(last, 1.0), direction_on(&c, 0.0));
+                a.cross(b).abs() < SMOOTH && a.dot(b) > 0.0
+            });
         match parts.last_mut() {
             Some(part) if on => part.push(c),
             _ => parts.push(vec![c]),
@@ -146,19 +178,35 @@ pub(crate) fn dart_legs(piece: &Piece) -> Vec<Legs<'_>> {
         .filter_map(|dart| {
             let (a, b) = (place(&dart.leg_in)?, place(&dart.leg_out)?);
             // an outline drawn clockwise has been turned round, and the legs with it
-            [(a, b), (b, a)].into_iter().find(|(a, b)| (a + 1) % n == *b && n > 2).map(|(first, second)| Legs { dart, first, second })
+            [(a, b), (b, a)]
+                .into_iter()
+                .find(|(a, b)| (a + 1) % n == *b && n > 2)
+                .map(|(first, second)| Legs {
+                    dart,
+                    first,
+                    second,
+                })
         })
         .collect()
 }
 
 /// Direction from a dart's apex half way between its legs: where its cloth is folded, also when they differ a little in length.
 pub(crate) fn middle_of(apex: Point, before: Point, after: Point) -> Vec2 {
-    let unit = |v: Vec2| if v.hypot2() > 0.0 { v / v.hypot2().sqrt() } else { v };
+    let unit = |v: Vec2| {
+        if v.hypot2() > 0.0 {
+            v / v.hypot2().sqrt()
+        } else {
+            v
+        }
+    };
     unit(unit(before - apex) + unit(after - apex))
 }
 
 fn mouth(piece: &Piece, legs: &Legs<'_>) -> DartMouth {
-    let (a, b) = (&piece.outline.edges()[legs.first].line, &piece.outline.edges()[legs.second].line);
+    let (a, b) = (
+        &piece.outline.edges()[legs.first].line,
+        &piece.outline.edges()[legs.second].line,
+    );
     let (before, apex, after) = (a.start(), a.end(), b.end());
     let outwards = |c: Option<CubicBez>, t: f64| c.map_or(Vec2::ZERO, |c| direction_on(&c, t));
     let length = (before.midpoint(after) - apex).hypot2().sqrt();
@@ -204,11 +252,27 @@ pub fn cut_line(piece: &Piece, plan: &AllowancePlan) -> CutLine {
         let (before, after) = (&runs[i], &runs[(i + 1) % n]);
         let mouth = mouth_between(piece, &legs, &runs, i);
         let joined = corner_between(before, after, mouth.as_ref(), plan);
-        corners.push(Corner { kind: joined.shape, at: before.side(End::Comes).corner, before: before.edge, after: after.edge });
+        corners.push(Corner {
+            kind: joined.shape,
+            at: before.side(End::Comes).corner,
+            before: before.edge,
+            after: after.edge,
+        });
         joins.push(joined);
     }
-    let chain = outer_loop(&put_together(&runs, joins)).unwrap_or_else(|| piece.outline.edges().iter().flat_map(|e| e.line.cubics()).collect());
-    CutLine { chain, runs, corners }
+    let chain = outer_loop(&put_together(&runs, joins)).unwrap_or_else(|| {
+        piece
+            .outline
+            .edges()
+            .iter()
+            .flat_map(|e| e.line.cubics())
+            .collect()
+    });
+    CutLine {
+        chain,
+        runs,
+        corners,
+    }
 }
 
 fn runs_of(piece: &Piece, plan: &AllowancePlan, legs: &[Legs<'_>]) -> Vec<Run> {
@@ -221,14 +285,27 @@ fn runs_of(piece: &Piece, plan: &AllowancePlan, legs: &[Legs<'_>]) -> Vec<Run> {
         for (from, to, finish) in stretches(edge) {
             let strips = strips(finish, plan, &name);
             let whole = from <= 0.0 && to >= 1.0;
-            let part = if whole { None } else { edge.line.between(from, to) };
+            let part = if whole {
+                None
+            } else {
+                edge.line.between(from, to)
+            };
             let line = part.as_ref().unwrap_or(&edge.line);
             if finish == Finish::Fold {
                 // a fold is straight, whatever the drawing says
-                runs.push(Run::new(place, finish, strips, vec![straight(line.start(), line.end())]));
+                runs.push(Run::new(
+                    place,
+                    finish,
+                    strips,
+                    vec![straight(line.start(), line.end())],
+                ));
                 continue;
             }
-            runs.extend(smooth_parts(line.cubics()).into_iter().map(|stitch| Run::new(place, finish, strips.clone(), stitch)));
+            runs.extend(
+                smooth_parts(line.cubics())
+                    .into_iter()
+                    .map(|stitch| Run::new(place, finish, strips.clone(), stitch)),
+            );
         }
     }
     runs
@@ -241,7 +318,9 @@ fn mouth_between(piece: &Piece, legs: &[Legs<'_>], runs: &[Run], i: usize) -> Op
     if from == to && i + 1 != runs.len() {
         return None;
     }
-    legs.iter().find(|l| (from + 1) % n == l.first && (l.second + 1) % n == to).map(|l| mouth(piece, l))
+    legs.iter()
+        .find(|l| (from + 1) % n == l.first && (l.second + 1) % n == to)
+        .map(|l| mouth(piece, l))
 }
 
 /// A line that grows: gaps are closed straight, straight pieces that run on are made one.
@@ -253,12 +332,17 @@ pub(super) struct Growing {
 impl Growing {
     /// Carries the line on to a point.
     pub fn to_point(&mut self, p: Point) {
-        let Some(last) = self.chain.last_mut() else { return };
+        let Some(last) = self.chain.last_mut() else {
+            return;
+        };
         if (p - last.p3).hypot2() <= 1e-18 {
             return;
         }
         let (d, e) = (last.p3 - last.p0, p - last.p3);
-        if is_straight(last) && d.cross(e).abs() <= 1e-9 * (d.hypot2() * e.hypot2()).sqrt() && d.dot(e) > 0.0 {
+        if is_straight(last)
+            && d.cross(e).abs() <= 1e-9 * (d.hypot2() * e.hypot2()).sqrt()
+            && d.dot(e) > 0.0
+        {
             *last = straight(last.p0, p);
         } else {
             let from = last.p3;
@@ -306,17 +390,29 @@ impl Growing {
 
     /// Joins the end to the start.
     pub fn closed(mut self) -> Vec<CubicBez> {
-        let Some(start) = self.chain.first().map(|c| c.p0) else { return self.chain };
-        let Some(end) = self.chain.last().map(|c| c.p3) else { return self.chain };
+        let Some(start) = self.chain.first().map(|c| c.p0) else {
+            return self.chain;
+        };
+        let Some(end) = self.chain.last().map(|c| c.p3) else {
+            return self.chain;
+        };
         if (start - end).hypot2() > JOINING.0 * JOINING.0 {
             self.to_point(start);
         } else if let Some(last) = self.chain.last_mut() {
-            *last = if is_straight(last) { straight(last.p0, start) } else { CubicBez::new(last.p0, last.p1, last.p2 + (start - end), start) };
+            *last = if is_straight(last) {
+                straight(last.p0, start)
+            } else {
+                CubicBez::new(last.p0, last.p1, last.p2 + (start - end), start)
+            };
         }
         // the line may have begun in the middle of a straight stretch
         if let [first, .., last] = self.chain.as_slice() {
             let (d, e) = (last.p3 - last.p0, first.p3 - first.p0);
-            if is_straight(first) && is_straight(last) && d.cross(e).abs() <= 1e-9 * (d.hypot2() * e.hypot2()).sqrt() && d.dot(e) > 0.0 {
+            if is_straight(first)
+                && is_straight(last)
+                && d.cross(e).abs() <= 1e-9 * (d.hypot2() * e.hypot2()).sqrt()
+                && d.dot(e) > 0.0
+            {
                 self.chain[0] = straight(last.p0, first.p3);
                 self.chain.pop();
             }
@@ -330,14 +426,20 @@ fn first_spot() -> Spot {
 }
 
 fn last_spot(chain: &[CubicBez]) -> Spot {
-    Spot { cubic: chain.len().saturating_sub(1), t: 1.0 }
+    Spot {
+        cubic: chain.len().saturating_sub(1),
+        t: 1.0,
+    }
 }
 
 /// Runs and corners as one closed line that may still cross itself.
 fn put_together(runs: &[Run], mut joins: Vec<Joined<CornerKind>>) -> Vec<CubicBez> {
     let n = runs.len();
     // cut away from both ends past each other: give the trimmed corners their full lines back, the crossing is resolved later
-    let overlaps = |joins: &[Joined<CornerKind>], i: usize| match (joins[(i + n - 1) % n].after, joins[i].before) {
+    let overlaps = |joins: &[Joined<CornerKind>], i: usize| match (
+        joins[(i + n - 1) % n].after,
+        joins[i].before,
+    ) {
         (Some(from), Some(to)) => to <= from,
         _ => false,
     };
@@ -345,9 +447,17 @@ fn put_together(runs: &[Run], mut joins: Vec<Joined<CornerKind>>) -> Vec<CubicBe
         if !overlaps(&joins, i) {
             continue;
         }
-        for (k, corner) in [((i + n - 1) % n, runs[i].side(End::Leaves).corner), (i, runs[i].side(End::Comes).corner)] {
+        for (k, corner) in [
+            ((i + n - 1) % n, runs[i].side(End::Leaves).corner),
+            (i, runs[i].side(End::Comes).corner),
+        ] {
             if joins[k].shape == CornerKind::Trimmed {
-                joins[k] = Joined { shape: CornerKind::Trimmed, before: None, way: vec![crate::geometry::corner::point(corner)], after: None };
+                joins[k] = Joined {
+                    shape: CornerKind::Trimmed,
+                    before: None,
+                    way: vec![crate::geometry::corner::point(corner)],
+                    after: None,
+                };
             }
         }
     }

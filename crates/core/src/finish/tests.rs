@@ -1,5 +1,11 @@
 //! Everything that is drawn on a piece, and what the maker is told.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 
 use super::*;
 use kurbo::{CubicBez, PathEl, Shape};
@@ -18,7 +24,10 @@ fn piece(edges: Vec<Edge>) -> Piece {
     Piece {
         name: "skirt front".into(),
         outline: Outline::new(edges).unwrap(),
-        placement: Placement::Follows(Follow { length: rule.clone(), depth: rule }),
+        placement: Placement::Follows(Follow {
+            length: rule.clone(),
+            depth: rule,
+        }),
         body_lines: vec![],
         darts: vec![],
         notches: vec![],
@@ -36,7 +45,15 @@ fn straight(name: &str, a: (f64, f64), b: (f64, f64), finish: Finish) -> Edge {
 /// Half a skirt front: fold on the left, double hem below, a dart in the waist.
 fn skirt() -> Piece {
     let mut skirt = piece(vec![
-        straight("hem", (0.0, 0.0), (80.0, 0.0), Finish::Hem { width: Some(Mm(10.0)), turns: 2 }),
+        straight(
+            "hem",
+            (0.0, 0.0),
+            (80.0, 0.0),
+            Finish::Hem {
+                width: Some(Mm(10.0)),
+                turns: 2,
+            },
+        ),
         straight("side", (80.0, 0.0), (70.0, 120.0), Finish::Seam),
         straight("waist side", (70.0, 120.0), (40.0, 118.0), Finish::Seam),
         straight("dart in", (40.0, 118.0), (36.0, 90.0), Finish::Seam),
@@ -44,7 +61,12 @@ fn skirt() -> Piece {
         straight("waist front", (32.0, 118.0), (0.0, 117.0), Finish::Seam),
         straight("centre front", (0.0, 117.0), (0.0, 0.0), Finish::Fold),
     ]);
-    skirt.darts.push(Dart { name: "waist dart".into(), leg_in: "dart in".into(), leg_out: "dart out".into(), pressed: DartPress::After });
+    skirt.darts.push(Dart {
+        name: "waist dart".into(),
+        leg_in: "dart in".into(),
+        leg_out: "dart out".into(),
+        pressed: DartPress::After,
+    });
     skirt
 }
 
@@ -59,17 +81,33 @@ fn ends(path: &BezPath) -> (Point, Point) {
 
 #[test]
 fn a_skirt_half_is_drawn_with_fold_hem_turns_dart_and_widths() {
-    let Warned { outcome, findings } = finished(skirt(), &AllowancePlan { seam: Mm(6.0), ..AllowancePlan::default() });
+    let Warned { outcome, findings } = finished(
+        skirt(),
+        &AllowancePlan {
+            seam: Mm(6.0),
+            ..AllowancePlan::default()
+        },
+    );
     assert_eq!(findings, []);
     let widths: Vec<f64> = outcome.allowances.iter().map(|w| w.0).collect();
     assert_eq!(widths, [20.0, 6.0, 6.0, 0.0, 0.0, 6.0, 0.0]);
     let fold = outcome.fold.unwrap();
-    assert!((fold.p1.y - -20.0).abs() < 1e-9 && fold.p0.y > 123.0, "from the waist's cut line to the hem's: {fold:?}");
-    assert_eq!(outcome.fold_lines.len(), 3, "two turns and the dart's middle");
+    assert!(
+        (fold.p1.y - -20.0).abs() < 1e-9 && fold.p0.y > 123.0,
+        "from the waist's cut line to the hem's: {fold:?}"
+    );
+    assert_eq!(
+        outcome.fold_lines.len(),
+        3,
+        "two turns and the dart's middle"
+    );
     let (a, b) = ends(&outcome.fold_lines[0]);
     assert!(a.x.abs() < 1e-6 && a.y.abs() < 1e-9, "{a:?}");
     // the side leans by 10 in 120: its cut line meets the hem line 6 mm square from the seam
-    assert!((b.x - (80.0 + 6.0 * (10.0_f64.hypot(120.0) / 120.0))).abs() < 1e-6, "{b:?}");
+    assert!(
+        (b.x - (80.0 + 6.0 * (10.0_f64.hypot(120.0) / 120.0))).abs() < 1e-6,
+        "{b:?}"
+    );
     assert!((ends(&outcome.fold_lines[1]).0.y - -10.0).abs() < 1e-9);
     let (apex, tip) = ends(&outcome.fold_lines[2]);
     assert_eq!(apex, Point::new(36.0, 90.0));
@@ -77,7 +115,10 @@ fn a_skirt_half_is_drawn_with_fold_hem_turns_dart_and_widths() {
     assert_eq!(outcome.sew_lines.len(), 2);
     assert!(outcome.stitch.contains(outcome.label_at));
     assert!(outcome.stitch.contains(outcome.grain.p0) && outcome.stitch.contains(outcome.grain.p1));
-    assert!((outcome.grain.p0.x - outcome.grain.p1.x).abs() < 1e-9, "upright without a grainline");
+    assert!(
+        (outcome.grain.p0.x - outcome.grain.p1.x).abs() < 1e-9,
+        "upright without a grainline"
+    );
 }
 
 #[test]
@@ -94,10 +135,22 @@ fn the_grain_arrow_follows_the_grainline_and_stays_inside() {
 #[test]
 fn notch_strokes_stand_square_on_the_cut_line() {
     let mut skirt = skirt();
-    for (edge, fraction, kind) in [("side", 0.5, NotchKind::Double), ("hem", 0.25, NotchKind::Single), ("waist front", 0.5, NotchKind::Triple)] {
-        skirt.notches.push(Notch { edge: edge.into(), fraction, kind });
+    for (edge, fraction, kind) in [
+        ("side", 0.5, NotchKind::Double),
+        ("hem", 0.25, NotchKind::Single),
+        ("waist front", 0.5, NotchKind::Triple),
+    ] {
+        skirt.notches.push(Notch {
+            edge: edge.into(),
+            fraction,
+            kind,
+        });
     }
-    let plan = AllowancePlan { seam: Mm(6.0), notch_depth: Mm(3.0), ..AllowancePlan::default() };
+    let plan = AllowancePlan {
+        seam: Mm(6.0),
+        notch_depth: Mm(3.0),
+        ..AllowancePlan::default()
+    };
     let outcome = finished(skirt, &plan).outcome;
     assert_eq!(outcome.notches.len(), 6);
     for stroke in &outcome.notches {
@@ -107,18 +160,43 @@ fn notch_strokes_stand_square_on_the_cut_line() {
     let middle = outcome.notches[0].p0.midpoint(outcome.notches[1].p0);
     assert!(((middle - side).hypot() - 6.0).abs() < 1e-6);
     let along = (Point::new(70.0, 120.0) - Point::new(80.0, 0.0)).normalize();
-    assert!((outcome.notches[0].p1 - outcome.notches[0].p0).dot(along).abs() < 1e-9, "square to the side");
-    assert!(((outcome.notches[0].p0 - outcome.notches[1].p0).hypot() - 2.0).abs() < 1e-6, "two thirds of the stroke apart");
+    assert!(
+        (outcome.notches[0].p1 - outcome.notches[0].p0)
+            .dot(along)
+            .abs()
+            < 1e-9,
+        "square to the side"
+    );
+    assert!(
+        ((outcome.notches[0].p0 - outcome.notches[1].p0).hypot() - 2.0).abs() < 1e-6,
+        "two thirds of the stroke apart"
+    );
     let hem = outcome.notches[2];
-    assert!((hem.p0 - Point::new(20.0, -20.0)).hypot() < 1e-5 && (hem.p1 - Point::new(20.0, -17.0)).hypot() < 1e-5, "{hem:?}");
+    assert!(
+        (hem.p0 - Point::new(20.0, -20.0)).hypot() < 1e-5
+            && (hem.p1 - Point::new(20.0, -17.0)).hypot() < 1e-5,
+        "{hem:?}"
+    );
 }
 
 #[test]
 fn a_notch_at_a_dart_mouth_lies_on_the_cap_and_one_inside_is_told_of() {
     let mut skirt = skirt();
-    skirt.notches.push(Notch { edge: "dart in".into(), fraction: 0.0, kind: NotchKind::Single });
-    skirt.notches.push(Notch { edge: "dart out".into(), fraction: 0.5, kind: NotchKind::Single });
-    skirt.notches.push(Notch { edge: "yoke".into(), fraction: 0.5, kind: NotchKind::Single });
+    skirt.notches.push(Notch {
+        edge: "dart in".into(),
+        fraction: 0.0,
+        kind: NotchKind::Single,
+    });
+    skirt.notches.push(Notch {
+        edge: "dart out".into(),
+        fraction: 0.5,
+        kind: NotchKind::Single,
+    });
+    skirt.notches.push(Notch {
+        edge: "yoke".into(),
+        fraction: 0.5,
+        kind: NotchKind::Single,
+    });
     let Warned { outcome, findings } = finished(skirt, &AllowancePlan::default());
     assert_eq!(outcome.notches.len(), 1);
     assert!(outcome.notches[0].p0.y > 118.0);
@@ -132,8 +210,18 @@ fn hollow(radius: f64, finish: Finish) -> Piece {
     let k = 0.552_284_749_8 * radius;
     let (l, r, y) = (40.0 - radius, 40.0 + radius, 50.0);
     let curve = Line::from_cubics(&[
-        CubicBez::new((r, y), (r, y - k), (40.0 + k, y - radius), (40.0, y - radius)),
-        CubicBez::new((40.0, y - radius), (40.0 - k, y - radius), (l, y - k), (l, y)),
+        CubicBez::new(
+            (r, y),
+            (r, y - k),
+            (40.0 + k, y - radius),
+            (40.0, y - radius),
+        ),
+        CubicBez::new(
+            (40.0, y - radius),
+            (40.0 - k, y - radius),
+            (l, y - k),
+            (l, y),
+        ),
     ]);
     piece(vec![
         straight("hem", (0.0, 0.0), (80.0, 0.0), Finish::Seam),
@@ -147,21 +235,47 @@ fn hollow(radius: f64, finish: Finish) -> Piece {
 
 #[test]
 fn a_curve_tighter_than_its_allowance_is_told_with_radius_and_remedy() {
-    let plan = AllowancePlan { seam: Mm(6.0), ..AllowancePlan::default() };
+    let plan = AllowancePlan {
+        seam: Mm(6.0),
+        ..AllowancePlan::default()
+    };
     assert_eq!(finished(hollow(8.0, Finish::Seam), &plan).findings, []);
     let findings = finished(hollow(4.0, Finish::Seam), &plan).findings;
     assert_eq!(findings.len(), 1);
     assert_eq!(findings[0].gravity, Gravity::Care);
     insta::assert_snapshot!(findings[0].to_string(), @"skirt front, neckline: This hollow curve (radius 4.0 mm) is tighter than its allowance of 6.0 mm, by 2.0 mm. Use an allowance of at most 3.9 mm here, or clip it to the stitch line when it is sewn.");
-    let Some(Edit::Fitting { fitting, change: FittingEdit::SetSingleAllowance(edge, Some(width)) }) = &findings[0].remedy else { panic!("no remedy") };
-    assert_eq!((fitting.as_str(), edge.edge.as_str(), width.0), ("play doll", "neckline", 3.9));
+    let Some(Edit::Fitting {
+        fitting,
+        change: FittingEdit::SetSingleAllowance(edge, Some(width)),
+    }) = &findings[0].remedy
+    else {
+        panic!("no remedy")
+    };
+    assert_eq!(
+        (fitting.as_str(), edge.edge.as_str(), width.0),
+        ("play doll", "neckline", 3.9)
+    );
     // the remedy helps
     let mut narrow = plan.clone();
     narrow.single.insert(edge.clone(), *width);
     assert_eq!(finished(hollow(4.0, Finish::Seam), &narrow).findings, []);
     // a double hem counts with both turns
-    let hem = finished(hollow(8.0, Finish::Hem { width: Some(Mm(5.0)), turns: 2 }), &plan).findings;
-    assert!(hem[0].advice.contains("at most 3.9 mm"), "{}", hem[0].advice);
+    let hem = finished(
+        hollow(
+            8.0,
+            Finish::Hem {
+                width: Some(Mm(5.0)),
+                turns: 2,
+            },
+        ),
+        &plan,
+    )
+    .findings;
+    assert!(
+        hem[0].advice.contains("at most 3.9 mm"),
+        "{}",
+        hem[0].advice
+    );
 }
 
 #[test]
@@ -186,18 +300,53 @@ fn a_bent_fold_and_a_dart_that_is_none_are_unusable() {
         .outline
         .edges()
         .iter()
-        .map(|e| if e.name == "centre front" { Edge { line: Line::new([(0.0, 117.0), (-2.0, 80.0), (-2.0, 40.0), (0.0, 0.0)].map(Point::from).to_vec()).unwrap(), ..e.clone() } } else { e.clone() })
+        .map(|e| {
+            if e.name == "centre front" {
+                Edge {
+                    line: Line::new(
+                        [(0.0, 117.0), (-2.0, 80.0), (-2.0, 40.0), (0.0, 0.0)]
+                            .map(Point::from)
+                            .to_vec(),
+                    )
+                    .unwrap(),
+                    ..e.clone()
+                }
+            } else {
+                e.clone()
+            }
+        })
         .collect();
     bent.outline = Outline::new(edges).unwrap();
     let findings = finished(bent, &AllowancePlan::default()).findings;
-    assert_eq!(findings.iter().filter(|f| f.gravity == Gravity::Unusable).count(), 2);
-    assert!(findings.iter().any(|f| f.what.contains("bends by 1.5 mm")), "{findings:?}");
+    assert_eq!(
+        findings
+            .iter()
+            .filter(|f| f.gravity == Gravity::Unusable)
+            .count(),
+        2
+    );
+    assert!(
+        findings.iter().any(|f| f.what.contains("bends by 1.5 mm")),
+        "{findings:?}"
+    );
 }
 
 #[test]
 fn notches_longer_than_the_allowance_are_told_of() {
     let mut skirt = skirt();
-    skirt.notches.push(Notch { edge: "side".into(), fraction: 0.5, kind: NotchKind::Single });
-    let findings = finished(skirt, &AllowancePlan { seam: Mm(3.0), notch_depth: Mm(4.0), ..AllowancePlan::default() }).findings;
+    skirt.notches.push(Notch {
+        edge: "side".into(),
+        fraction: 0.5,
+        kind: NotchKind::Single,
+    });
+    let findings = finished(
+        skirt,
+        &AllowancePlan {
+            seam: Mm(3.0),
+            notch_depth: Mm(4.0),
+            ..AllowancePlan::default()
+        },
+    )
+    .findings;
     insta::assert_snapshot!(findings[0].to_string(), @"skirt front, side: The notches are 4.0 mm long, the allowance here is 3.0 mm: snipped so deep they would cut the seam. Use notches of 1.5 mm, half the allowance.");
 }

@@ -13,7 +13,12 @@ use crate::tolerance::{DRAWING, MEASURING};
 use crate::units::Mm;
 
 /// Everything that is wrong with stitch line, darts, fold, curves and notches.
-pub(super) fn about(piece: &Piece, plan: &AllowancePlan, fitting: &str, cut: &CutLine) -> Vec<Finding> {
+pub(super) fn about(
+    piece: &Piece,
+    plan: &AllowancePlan,
+    fitting: &str,
+    cut: &CutLine,
+) -> Vec<Finding> {
     let mut findings = crossed(piece);
     findings.extend(broken_darts(piece));
     findings.extend(bent_fold(piece));
@@ -25,23 +30,46 @@ pub(super) fn about(piece: &Piece, plan: &AllowancePlan, fitting: &str, cut: &Cu
 /// A stitch line that crosses itself.
 fn crossed(piece: &Piece) -> Vec<Finding> {
     let edges = piece.outline.edges();
-    let chain: Vec<(usize, CubicBez)> = edges.iter().enumerate().flat_map(|(i, e)| e.line.cubics().map(move |c| (i, c))).collect();
+    let chain: Vec<(usize, CubicBez)> = edges
+        .iter()
+        .enumerate()
+        .flat_map(|(i, e)| e.line.cubics().map(move |c| (i, c)))
+        .collect();
     let cubics: Vec<CubicBez> = chain.iter().map(|(_, c)| *c).collect();
     let edge_of = |cubic: usize| chain.get(cubic).and_then(|(i, _)| edges.get(*i));
     let mut findings: Vec<Finding> = Vec::new();
     for c in self_crossings(&cubics) {
-        let (Some(a), Some(b)) = (edge_of(c.first.cubic), edge_of(c.second.cubic)) else { continue };
-        let what = if a.name == b.name {
-            "The stitch line of this edge crosses itself: the cloth would lie over itself.".to_owned()
-        } else {
-            format!("The stitch line crosses the edge {}: the cloth would lie over itself.", b.name)
+        let (Some(a), Some(b)) = (edge_of(c.first.cubic), edge_of(c.second.cubic)) else {
+            continue;
         };
-        let place = Place { fraction: Some(fraction_near(&a.line, c.at)), ..Place::edge(&piece.name, &a.name) };
-        if findings.iter().any(|f| f.what == what && f.place.part == place.part) {
+        let what = if a.name == b.name {
+            "The stitch line of this edge crosses itself: the cloth would lie over itself."
+                .to_owned()
+        } else {
+            format!(
+                "The stitch line crosses the edge {}: the cloth would lie over itself.",
+                b.name
+            )
+        };
+        let place = Place {
+            fraction: Some(fraction_near(&a.line, c.at)),
+            ..Place::edge(&piece.name, &a.name)
+        };
+        if findings
+            .iter()
+            .any(|f| f.what == what && f.place.part == place.part)
+        {
             continue;
         }
-        let advice = "Draw the edges apart, or let the demands that pull them together give way.".to_owned();
-        findings.push(Finding { gravity: Gravity::Unusable, place, what, advice, remedy: None });
+        let advice =
+            "Draw the edges apart, or let the demands that pull them together give way.".to_owned();
+        findings.push(Finding {
+            gravity: Gravity::Unusable,
+            place,
+            what,
+            advice,
+            remedy: None,
+        });
     }
     findings
 }
@@ -56,7 +84,10 @@ fn broken_darts(piece: &Piece) -> Vec<Finding> {
         .map(|dart| Finding {
             gravity: Gravity::Unusable,
             place: Place::edge(&piece.name, &dart.name),
-            what: format!("The legs of this dart ({} and {}) are not two edges that follow each other.", dart.leg_in, dart.leg_out),
+            what: format!(
+                "The legs of this dart ({} and {}) are not two edges that follow each other.",
+                dart.leg_in, dart.leg_out
+            ),
             advice: "Name the two edges that meet at its point.".to_owned(),
             remedy: None,
         })
@@ -68,7 +99,11 @@ fn bent_fold(piece: &Piece) -> Option<Finding> {
     let edge = piece.fold_edge()?;
     let (a, d) = (edge.line.start(), edge.line.end() - edge.line.start());
     let length = d.hypot2().sqrt();
-    let off = |c: CubicBez| (0..=8).map(move |i| ((c.eval(f64::from(i) / 8.0) - a).cross(d) / length).abs()).fold(0.0, f64::max);
+    let off = |c: CubicBez| {
+        (0..=8)
+            .map(move |i| ((c.eval(f64::from(i) / 8.0) - a).cross(d) / length).abs())
+            .fold(0.0, f64::max)
+    };
     let bend = edge.line.cubics().map(off).fold(0.0, f64::max);
     (length > 0.0 && bend > DRAWING.0).then(|| Finding {
         gravity: Gravity::Unusable,
@@ -90,9 +125,15 @@ struct Tight<'a> {
 fn tight_curves(piece: &Piece, fitting: &str, cut: &CutLine) -> Vec<Finding> {
     let mut worst: Vec<Tight<'_>> = Vec::new();
     for run in cut.runs.iter().filter(|run| run.width > 0.0) {
-        for c in run.stitch.iter().filter(|c| !cusps(c, run.width).is_empty() || 1.0 + curvature(c, 0.5) * run.width < 0.0) {
+        for c in run.stitch.iter().filter(|c| {
+            !cusps(c, run.width).is_empty() || 1.0 + curvature(c, 0.5) * run.width < 0.0
+        }) {
             let (t, bend) = tightest(c);
-            let found = Tight { run, radius: -1.0 / bend, at: c.eval(t) };
+            let found = Tight {
+                run,
+                radius: -1.0 / bend,
+                at: c.eval(t),
+            };
             match worst.iter_mut().find(|w| w.run.edge == run.edge) {
                 Some(w) if w.radius <= found.radius => {}
                 Some(w) => *w = found,
@@ -100,33 +141,68 @@ fn tight_curves(piece: &Piece, fitting: &str, cut: &CutLine) -> Vec<Finding> {
             }
         }
     }
-    worst.iter().filter_map(|tight| tight_finding(piece, fitting, tight)).collect()
+    worst
+        .iter()
+        .filter_map(|tight| tight_finding(piece, fitting, tight))
+        .collect()
 }
 
 fn tight_finding(piece: &Piece, fitting: &str, tight: &Tight<'_>) -> Option<Finding> {
     let edge = piece.outline.edges().get(tight.run.edge)?;
     let turns = tight.run.strips.len().max(1) as f64;
     // rounded down to a tenth, so that the remedy is enough
-    let usable = ((tight.radius - MEASURING.0) / turns * 10.0).floor().max(0.0) / 10.0;
+    let usable = ((tight.radius - MEASURING.0) / turns * 10.0)
+        .floor()
+        .max(0.0)
+        / 10.0;
     let casing = matches!(tight.run.finish, Finish::Casing { .. });
     let name = EdgeRef::new(&piece.name, &edge.name);
-    let remedy = (!casing).then(|| Edit::Fitting { fitting: fitting.to_owned(), change: FittingEdit::SetSingleAllowance(name, Some(Mm(usable))) });
+    let remedy = (!casing).then(|| Edit::Fitting {
+        fitting: fitting.to_owned(),
+        change: FittingEdit::SetSingleAllowance(name, Some(Mm(usable))),
+    });
     let advice = if casing {
-        format!("Make the channel narrower (casing and turn-in together at most {:.1} mm), or the curve rounder.", tight.radius)
+        format!(
+            "Make the channel narrower (casing and turn-in together at most {:.1} mm), or the curve rounder.",
+            tight.radius
+        )
     } else if tight.run.strips.len() > 1 {
-        format!("Use a hem of at most {usable:.1} mm here ({:.0} turns; now {:.1} mm), turn it once, or face the edge.", turns, tight.run.width / turns)
+        format!(
+            "Use a hem of at most {usable:.1} mm here ({:.0} turns; now {:.1} mm), turn it once, or face the edge.",
+            turns,
+            tight.run.width / turns
+        )
     } else {
-        format!("Use an allowance of at most {usable:.1} mm here, or clip it to the stitch line when it is sewn.")
+        format!(
+            "Use an allowance of at most {usable:.1} mm here, or clip it to the stitch line when it is sewn."
+        )
     };
-    let what = format!("This hollow curve (radius {:.1} mm) is tighter than its allowance of {:.1} mm, by {:.1} mm.", tight.radius, tight.run.width, tight.run.width - tight.radius);
-    let place = Place { fraction: Some(fraction_near(&edge.line, tight.at)), ..Place::edge(&piece.name, &edge.name) };
-    Some(Finding { gravity: Gravity::Care, place, what, advice, remedy })
+    let what = format!(
+        "This hollow curve (radius {:.1} mm) is tighter than its allowance of {:.1} mm, by {:.1} mm.",
+        tight.radius,
+        tight.run.width,
+        tight.run.width - tight.radius
+    );
+    let place = Place {
+        fraction: Some(fraction_near(&edge.line, tight.at)),
+        ..Place::edge(&piece.name, &edge.name)
+    };
+    Some(Finding {
+        gravity: Gravity::Care,
+        place,
+        what,
+        advice,
+        remedy,
+    })
 }
 
 /// Where a cubic bends most to the right: parameter and curvature (negative).
 fn tightest(c: &CubicBez) -> (f64, f64) {
     let bend = |t: f64| curvature(c, t);
-    let rough = (0..=64).map(|i| f64::from(i) / 64.0).min_by(|a, b| bend(*a).total_cmp(&bend(*b))).unwrap_or(0.5);
+    let rough = (0..=64)
+        .map(|i| f64::from(i) / 64.0)
+        .min_by(|a, b| bend(*a).total_cmp(&bend(*b)))
+        .unwrap_or(0.5);
     let (mut lo, mut hi) = ((rough - 1.0 / 64.0).max(0.0), (rough + 1.0 / 64.0).min(1.0));
     for _ in 0..40 {
         let (a, b) = (lo + (hi - lo) / 3.0, hi - (hi - lo) / 3.0);
@@ -141,11 +217,19 @@ fn tightest(c: &CubicBez) -> (f64, f64) {
 }
 
 /// Notch strokes that would go through the stitch line; one finding per piece, for its narrowest notched allowance.
-fn long_notches(piece: &Piece, plan: &AllowancePlan, fitting: &str, cut: &CutLine) -> Option<Finding> {
+fn long_notches(
+    piece: &Piece,
+    plan: &AllowancePlan,
+    fitting: &str,
+    cut: &CutLine,
+) -> Option<Finding> {
     let width = |edge: &str, fraction: f64| {
         let place = piece.outline.index_of(edge)?;
         let finish = piece.outline.edge(edge)?.finish_at(fraction);
-        cut.runs.iter().find(|run| run.edge == place && run.finish == finish).map(|run| run.width)
+        cut.runs
+            .iter()
+            .find(|run| run.edge == place && run.finish == finish)
+            .map(|run| run.width)
     };
     let narrow = piece
         .notches
@@ -157,9 +241,18 @@ fn long_notches(piece: &Piece, plan: &AllowancePlan, fitting: &str, cut: &CutLin
     let half = (width * 5.0).floor() / 10.0;
     Some(Finding {
         gravity: Gravity::Care,
-        place: Place { fraction: Some(notch.fraction), ..Place::edge(&piece.name, &notch.edge) },
-        what: format!("The notches are {:.1} mm long, the allowance here is {width:.1} mm: snipped so deep they would cut the seam.", plan.notch_depth.0),
+        place: Place {
+            fraction: Some(notch.fraction),
+            ..Place::edge(&piece.name, &notch.edge)
+        },
+        what: format!(
+            "The notches are {:.1} mm long, the allowance here is {width:.1} mm: snipped so deep they would cut the seam.",
+            plan.notch_depth.0
+        ),
         advice: format!("Use notches of {half:.1} mm, half the allowance."),
-        remedy: Some(Edit::Fitting { fitting: fitting.to_owned(), change: FittingEdit::SetNotchDepth(Mm(half)) }),
+        remedy: Some(Edit::Fitting {
+            fitting: fitting.to_owned(),
+            change: FittingEdit::SetNotchDepth(Mm(half)),
+        }),
     })
 }

@@ -6,7 +6,9 @@
 use kurbo::{CubicBez, Point, Vec2};
 
 use super::crossing::crossings;
-use super::parallel::{SMOOTH, Spot, at_spot, from_spot, meets_line, right_of, straight, turned_round, up_to};
+use super::parallel::{
+    SMOOTH, Spot, at_spot, from_spot, meets_line, right_of, straight, turned_round, up_to,
+};
 
 /// A moved line where it comes to a corner, or leaves it.
 #[derive(Debug, Clone, Copy)]
@@ -99,14 +101,20 @@ impl Side<'_> {
         if let Some(run) = run
             && (-1e-9..=most).contains(&run)
         {
-            return Some(Reach { spot: None, at: self.tip() + self.ahead() * run.max(0.0) });
+            return Some(Reach {
+                spot: None,
+                at: self.tip() + self.ahead() * run.max(0.0),
+            });
         }
         let spots = meets_line(self.chain, at, normal);
         let spot = match self.end {
             End::Comes => spots.last().copied(),
             End::Leaves => spots.first().copied(),
         }?;
-        Some(Reach { spot: Some(spot), at: at_spot(self.chain, spot) })
+        Some(Reach {
+            spot: Some(spot),
+            at: at_spot(self.chain, spot),
+        })
     }
 
     /// The line from where it reaches, walked away from the corner.
@@ -127,10 +135,17 @@ impl Side<'_> {
 
 /// The chain from its start to where it first meets the endless line through `at` square to `normal`, carried on
 /// straight when it is too short. `None` when it never gets there within `most`.
-pub fn cut_at_line(chain: &[CubicBez], at: Point, normal: Vec2, most: f64) -> Option<Vec<CubicBez>> {
+pub fn cut_at_line(
+    chain: &[CubicBez],
+    at: Point,
+    normal: Vec2,
+    most: f64,
+) -> Option<Vec<CubicBez>> {
     let start = chain.first()?.p0;
     let spots = meets_line(chain, at, normal);
-    let spot = spots.into_iter().find(|s| (at_spot(chain, *s) - start).hypot2() > 1e-12 || (s.cubic, s.t) > (0, 1e-3));
+    let spot = spots
+        .into_iter()
+        .find(|s| (at_spot(chain, *s) - start).hypot2() > 1e-12 || (s.cubic, s.t) > (0, 1e-3));
     if let Some(spot) = spot {
         return Some(up_to(chain, spot));
     }
@@ -155,14 +170,21 @@ pub fn join(before: &Side<'_>, after: &Side<'_>, limit: f64) -> Joined<Shape> {
     let turn = t1.cross(t2);
     let wider = before.width.abs().max(after.width.abs());
     if turn.abs() < SMOOTH && t1.dot(t2) > 0.0 {
-        let shape = if (before.width - after.width).abs() < 1e-9 { Shape::Smooth } else { Shape::Stepped };
+        let shape = if (before.width - after.width).abs() < 1e-9 {
+            Shape::Smooth
+        } else {
+            Shape::Stepped
+        };
         return via(shape, Vec::new());
     }
     if turn.abs() < SMOOTH {
         // straight back: square across the end
         let far = |p: Point| straight(p, p + t1 * wider);
         let (a, b) = (far(e1), far(e2));
-        return via(Shape::SquaredOff, vec![a, straight(a.p3, b.p3), straight(b.p3, b.p0)]);
+        return via(
+            Shape::SquaredOff,
+            vec![a, straight(a.p3, b.p3), straight(b.p3, b.p0)],
+        );
     }
     let d = e2 - e1;
     let (run1, run2) = (d.cross(t2) / turn, t1.cross(d) / turn);
@@ -179,7 +201,12 @@ pub fn join(before: &Side<'_>, after: &Side<'_>, limit: f64) -> Joined<Shape> {
 }
 
 fn via(shape: Shape, way: Vec<CubicBez>) -> Joined<Shape> {
-    Joined { shape, before: None, way, after: None }
+    Joined {
+        shape,
+        before: None,
+        way,
+        after: None,
+    }
 }
 
 /// A way that is one point: the gaps to it are closed by straight lines.
@@ -187,7 +214,13 @@ pub fn point(p: Point) -> CubicBez {
     CubicBez::new(p, p, p, p)
 }
 
-fn run_out(before: &Side<'_>, after: &Side<'_>, tip: Point, limit: f64, runs: (f64, f64)) -> Joined<Shape> {
+fn run_out(
+    before: &Side<'_>,
+    after: &Side<'_>,
+    tip: Point,
+    limit: f64,
+    runs: (f64, f64),
+) -> Joined<Shape> {
     let out = tip - before.corner;
     let far = out.hypot2().sqrt();
     if far <= limit + 1e-9 {
@@ -196,7 +229,11 @@ fn run_out(before: &Side<'_>, after: &Side<'_>, tip: Point, limit: f64, runs: (f
     let out = out / far;
     let stop = |side: &Side<'_>, run: f64| {
         let slope = side.ahead().dot(out);
-        let along = if slope > 1e-9 { (limit - (side.tip() - before.corner).dot(out)) / slope } else { 0.0 };
+        let along = if slope > 1e-9 {
+            (limit - (side.tip() - before.corner).dot(out)) / slope
+        } else {
+            0.0
+        };
         side.tip() + side.ahead() * along.clamp(0.0, run)
     };
     let (a, b) = (stop(before, runs.0), stop(after, runs.1));
@@ -211,37 +248,83 @@ fn through(corner: Point) -> Joined<Shape> {
 fn trim(before: &Side<'_>, after: &Side<'_>, run1: f64, run2: f64) -> Joined<Shape> {
     const OVER: f64 = 1e-4;
     let mut a = before.chain.to_vec();
-    a.push(straight(before.tip(), before.tip() + before.along * (run1 + OVER)));
-    let mut b = vec![straight(after.tip() - after.along * (run2 + OVER), after.tip())];
+    a.push(straight(
+        before.tip(),
+        before.tip() + before.along * (run1 + OVER),
+    ));
+    let mut b = vec![straight(
+        after.tip() - after.along * (run2 + OVER),
+        after.tip(),
+    )];
     b.extend_from_slice(after.chain);
     // the crossing nearest the corner on both lines: the least of the line is lost
-    let lost = |c: &super::crossing::Crossing| (before.chain.len() as f64 - c.first.cubic as f64 - c.first.t) + c.second.cubic as f64 + c.second.t;
-    let Some(c) = crossings(&a, &b).into_iter().min_by(|x, y| lost(x).total_cmp(&lost(y))) else {
+    let lost = |c: &super::crossing::Crossing| {
+        (before.chain.len() as f64 - c.first.cubic as f64 - c.first.t)
+            + c.second.cubic as f64
+            + c.second.t
+    };
+    let Some(c) = crossings(&a, &b)
+        .into_iter()
+        .min_by(|x, y| lost(x).total_cmp(&lost(y)))
+    else {
         return through(before.corner);
     };
     let first = (c.first.cubic < before.chain.len()).then_some(c.first);
-    let second = c.second.cubic.checked_sub(1).map(|cubic| Spot { cubic, t: c.second.t });
-    Joined { shape: Shape::Trimmed, before: first, way: vec![point(c.at)], after: second }
+    let second = c.second.cubic.checked_sub(1).map(|cubic| Spot {
+        cubic,
+        t: c.second.t,
+    });
+    Joined {
+        shape: Shape::Trimmed,
+        before: first,
+        way: vec![point(c.at)],
+        after: second,
+    }
 }
 
 /// The wider line stops square to itself; from there the line runs towards the corner until it meets the narrower one.
 fn step(before: &Side<'_>, after: &Side<'_>) -> Joined<Shape> {
     let wide_comes = before.width.abs() > after.width.abs();
-    let (wide, narrow) = if wide_comes { (before, after) } else { (after, before) };
+    let (wide, narrow) = if wide_comes {
+        (before, after)
+    } else {
+        (after, before)
+    };
     let Some(reach) = narrow.reach(wide.corner, wide.along, wide.width.abs()) else {
-        return Joined { shape: Shape::Stepped, ..through(before.corner) };
+        return Joined {
+            shape: Shape::Stepped,
+            ..through(before.corner)
+        };
     };
     // beyond the corner, or above the wide line: no way straight down
     let height = (reach.at - wide.corner).dot(right_of(wide.along)) * wide.width.signum();
     if !(-1e-9..=wide.width.abs()).contains(&height) {
-        return Joined { shape: Shape::Stepped, ..through(before.corner) };
+        return Joined {
+            shape: Shape::Stepped,
+            ..through(before.corner)
+        };
     }
-    let (first, second) = if wide_comes { (None, reach.spot) } else { (reach.spot, None) };
-    Joined { shape: Shape::Stepped, before: first, way: vec![point(reach.at)], after: second }
+    let (first, second) = if wide_comes {
+        (None, reach.spot)
+    } else {
+        (reach.spot, None)
+    };
+    Joined {
+        shape: Shape::Stepped,
+        before: first,
+        way: vec![point(reach.at)],
+        after: second,
+    }
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
     use crate::geometry::parallel::parallel;
@@ -252,8 +335,20 @@ mod tests {
         let t2 = Vec2::new(cos, sin);
         let a = parallel(&[straight(Point::new(-50.0, 0.0), Point::ZERO)], w1);
         let b = parallel(&[straight(Point::ZERO, (t2 * 50.0).to_point())], w2);
-        let before = Side { chain: &a, end: End::Comes, corner: Point::ZERO, along: Vec2::new(1.0, 0.0), width: w1 };
-        let after = Side { chain: &b, end: End::Leaves, corner: Point::ZERO, along: t2, width: w2 };
+        let before = Side {
+            chain: &a,
+            end: End::Comes,
+            corner: Point::ZERO,
+            along: Vec2::new(1.0, 0.0),
+            width: w1,
+        };
+        let after = Side {
+            chain: &b,
+            end: End::Leaves,
+            corner: Point::ZERO,
+            along: t2,
+            width: w2,
+        };
         join(&before, &after, limit)
     }
 
@@ -276,7 +371,10 @@ mod tests {
         let (a, b) = (joined.way[0].p0, joined.way[0].p3);
         let out = (a.midpoint(b)).to_vec2();
         assert!((out.hypot() - 15.0).abs() < 1e-9);
-        assert!((b - a).dot(out).abs() < 1e-9, "square to the corner's middle line");
+        assert!(
+            (b - a).dot(out).abs() < 1e-9,
+            "square to the corner's middle line"
+        );
         assert!((a.y - -5.0).abs() < 1e-9, "still on the moved line");
     }
 
@@ -300,8 +398,14 @@ mod tests {
         for degrees in [-10.0, 0.0, 10.0] {
             let joined = corner(degrees, 12.0, 6.0, 36.0);
             assert_eq!(joined.shape, Shape::Stepped, "{degrees}");
-            let narrow = joined.way.first().map_or_else(|| Point::new(0.0, -6.0), |c| c.p0);
-            assert!(narrow.x.abs() < 1e-9, "the step is square to the wider line at {degrees}: {narrow:?}");
+            let narrow = joined
+                .way
+                .first()
+                .map_or_else(|| Point::new(0.0, -6.0), |c| c.p0);
+            assert!(
+                narrow.x.abs() < 1e-9,
+                "the step is square to the wider line at {degrees}: {narrow:?}"
+            );
         }
     }
 

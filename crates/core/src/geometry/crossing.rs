@@ -1,7 +1,10 @@
 //! Where lines cross each other or themselves, and the outer loop that is left when the crossings are resolved.
 //!
 //! Millimetres, y up. Knows no cloth.
-#![allow(clippy::indexing_slicing, reason = "every index is taken from the length of the list it is used on")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "every index is taken from the length of the list it is used on"
+)]
 
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point};
 
@@ -47,7 +50,13 @@ fn chords(chain: &[CubicBez]) -> Vec<Chord> {
         for i in 0..n {
             let to = (i + 1) as f64 / n as f64;
             let b = if i + 1 == n { c.p3 } else { c.eval(to) };
-            list.push(Chord { cubic, from: i as f64 / n as f64, to, a, b });
+            list.push(Chord {
+                cubic,
+                from: i as f64 / n as f64,
+                to,
+                a,
+                b,
+            });
             a = b;
         }
     }
@@ -85,21 +94,41 @@ fn refined(a: &CubicBez, b: &CubicBez, mut t: f64, mut u: f64) -> (f64, f64) {
     }
     let (t, u) = (t.clamp(0.0, 1.0), u.clamp(0.0, 1.0));
     let gap = |t: f64, u: f64| (a.eval(t) - b.eval(u)).hypot2();
-    if gap(t, u) <= gap(start.0, start.1) { (t, u) } else { start }
+    if gap(t, u) <= gap(start.0, start.1) {
+        (t, u)
+    } else {
+        start
+    }
 }
 
 fn crossing(a: &[CubicBez], b: &[CubicBez], p: &Chord, q: &Chord, s: f64, u: f64) -> Crossing {
     let (ta, tb) = (p.from + s * (p.to - p.from), q.from + u * (q.to - q.from));
     let (t, u) = refined(&a[p.cubic], &b[q.cubic], ta, tb);
-    Crossing { first: Spot { cubic: p.cubic, t }, second: Spot { cubic: q.cubic, t: u }, at: a[p.cubic].eval(t).midpoint(b[q.cubic].eval(u)) }
+    Crossing {
+        first: Spot { cubic: p.cubic, t },
+        second: Spot {
+            cubic: q.cubic,
+            t: u,
+        },
+        at: a[p.cubic].eval(t).midpoint(b[q.cubic].eval(u)),
+    }
 }
 
 fn without_twins(mut list: Vec<Crossing>) -> Vec<Crossing> {
     let mut kept: Vec<Crossing> = Vec::with_capacity(list.len());
-    list.sort_by(|a, b| a.first.partial_cmp(&b.first).unwrap_or(std::cmp::Ordering::Equal));
+    list.sort_by(|a, b| {
+        a.first
+            .partial_cmp(&b.first)
+            .unwrap_or(std::cmp::Ordering::Equal)
+    });
     for c in list {
-        let near = |a: Spot, b: Spot| ((a.cubic as f64 + a.t) - (b.cubic as f64 + b.t)).abs() < 1e-4;
-        let twin = |k: &Crossing| (k.at - c.at).hypot2() < MEASURING.0 * MEASURING.0 && near(k.first, c.first) && near(k.second, c.second);
+        let near =
+            |a: Spot, b: Spot| ((a.cubic as f64 + a.t) - (b.cubic as f64 + b.t)).abs() < 1e-4;
+        let twin = |k: &Crossing| {
+            (k.at - c.at).hypot2() < MEASURING.0 * MEASURING.0
+                && near(k.first, c.first)
+                && near(k.second, c.second)
+        };
         if !kept.iter().any(twin) {
             kept.push(c);
         }
@@ -141,7 +170,11 @@ pub fn self_crossings(chain: &[CubicBez]) -> Vec<Crossing> {
         open.retain(|j| list[*j].high_x() >= c.low_x());
         for &j in &open {
             let o = &list[j];
-            if o.a.y.max(o.b.y) < low || o.a.y.min(o.b.y) > high || i.abs_diff(j) <= 1 || i.abs_diff(j) == n - 1 {
+            if o.a.y.max(o.b.y) < low
+                || o.a.y.min(o.b.y) > high
+                || i.abs_diff(j) <= 1
+                || i.abs_diff(j) == n - 1
+            {
                 continue;
             }
             let (first, second) = if i < j { (c, o) } else { (o, c) };
@@ -159,7 +192,13 @@ pub fn self_crossings(chain: &[CubicBez]) -> Vec<Crossing> {
 
 /// Is the crossing only a tiny stretch of line between two spots, as at a joint?
 fn is_joint(chain: &[CubicBez], c: &Crossing) -> bool {
-    let far = |from: Spot, to: Spot| between(chain, from, to).iter().any(|c| [c.p1, c.p2, c.p3].iter().any(|p| (*p - c.p0).hypot2() > JOINING.0 * JOINING.0));
+    let far = |from: Spot, to: Spot| {
+        between(chain, from, to).iter().any(|c| {
+            [c.p1, c.p2, c.p3]
+                .iter()
+                .any(|p| (*p - c.p0).hypot2() > JOINING.0 * JOINING.0)
+        })
+    };
     let neighbours = c.second.cubic - c.first.cubic <= 2;
     let round = c.first.cubic + chain.len() - c.second.cubic <= 2;
     if neighbours {
@@ -169,7 +208,9 @@ fn is_joint(chain: &[CubicBez], c: &Crossing) -> bool {
         let mut rest = from_spot(chain, c.second);
         rest.extend(up_to(chain, c.first));
         let start = rest.first().map(|c| c.p0).unwrap_or_default();
-        return rest.iter().all(|c| (c.p3 - start).hypot2() <= JOINING.0 * JOINING.0);
+        return rest
+            .iter()
+            .all(|c| (c.p3 - start).hypot2() <= JOINING.0 * JOINING.0);
     }
     false
 }
@@ -192,7 +233,14 @@ pub fn outer_loop(chain: &[CubicBez]) -> Option<Vec<CubicBez>> {
         return (Polygon::from_chain(chain, 2.0 * FIT).area() > 0.0).then(|| chain.to_vec());
     }
     let arcs = arcs(chain, &crossings);
-    let flat: Vec<Point> = arcs.iter().flat_map(|arc| Polygon::from_chain(&arc.chain, 2.0 * FIT).corners().to_vec()).collect();
+    let flat: Vec<Point> = arcs
+        .iter()
+        .flat_map(|arc| {
+            Polygon::from_chain(&arc.chain, 2.0 * FIT)
+                .corners()
+                .to_vec()
+        })
+        .collect();
     let flat = Polygon::new(flat);
     let mut kept: Vec<&Arc> = arcs
         .iter()
@@ -208,9 +256,18 @@ pub fn outer_loop(chain: &[CubicBez]) -> Option<Vec<CubicBez>> {
         let mut node = first.to;
         while node != first.from {
             // of several ways on take the one that turns right most: the outermost
-            let heading = round.last().map(|c| super::curve::direction_on(c, 1.0)).unwrap_or_default();
-            let turn = |arc: &Arc| arc.chain.first().map_or(0.0, |c| turn_between(heading, super::curve::direction_on(c, 0.0)));
-            let next = (0..kept.len()).filter(|i| kept[*i].from == node).min_by(|i, j| turn(kept[*i]).total_cmp(&turn(kept[*j])));
+            let heading = round
+                .last()
+                .map(|c| super::curve::direction_on(c, 1.0))
+                .unwrap_or_default();
+            let turn = |arc: &Arc| {
+                arc.chain.first().map_or(0.0, |c| {
+                    turn_between(heading, super::curve::direction_on(c, 0.0))
+                })
+            };
+            let next = (0..kept.len())
+                .filter(|i| kept[*i].from == node)
+                .min_by(|i, j| turn(kept[*i]).total_cmp(&turn(kept[*j])));
             let Some(next) = next else { break };
             let arc = kept.remove(next);
             join_on(&mut round, &arc.chain);
@@ -230,7 +287,11 @@ pub fn outer_loop(chain: &[CubicBez]) -> Option<Vec<CubicBez>> {
 /// A number that grows with the turn to the left, -2 for straight back right to 2 for straight back left.
 fn turn_between(a: kurbo::Vec2, b: kurbo::Vec2) -> f64 {
     let (sin, cos) = (a.cross(b), a.dot(b));
-    if cos >= 0.0 { sin } else { sin.signum() * (2.0 - sin.abs()) }
+    if cos >= 0.0 {
+        sin
+    } else {
+        sin.signum() * (2.0 - sin.abs())
+    }
 }
 
 fn join_on(round: &mut Vec<CubicBez>, next: &[CubicBez]) {
@@ -243,8 +304,16 @@ fn join_on(round: &mut Vec<CubicBez>, next: &[CubicBez]) {
 }
 
 fn arcs(chain: &[CubicBez], crossings: &[Crossing]) -> Vec<Arc> {
-    let mut stops: Vec<(Spot, usize)> = crossings.iter().enumerate().flat_map(|(node, c)| [(c.first, node), (c.second, node)]).collect();
-    stops.sort_by(|a, b| a.0.partial_cmp(&b.0).unwrap_or(std::cmp::Ordering::Equal).then(a.1.cmp(&b.1)));
+    let mut stops: Vec<(Spot, usize)> = crossings
+        .iter()
+        .enumerate()
+        .flat_map(|(node, c)| [(c.first, node), (c.second, node)])
+        .collect();
+    stops.sort_by(|a, b| {
+        a.0.partial_cmp(&b.0)
+            .unwrap_or(std::cmp::Ordering::Equal)
+            .then(a.1.cmp(&b.1))
+    });
     let mut list = Vec::with_capacity(stops.len());
     for (i, (from, node)) in stops.iter().enumerate() {
         let (to, next) = stops[(i + 1) % stops.len()];
@@ -259,24 +328,42 @@ fn arcs(chain: &[CubicBez], crossings: &[Crossing]) -> Vec<Arc> {
             .iter()
             .flat_map(|c| {
                 let n = pieces_of(c, 2.0 * FIT);
-                (0..n).map(move |i| (c.eval(i as f64 / n as f64), c.eval((i + 1) as f64 / n as f64)))
+                (0..n).map(move |i| {
+                    (
+                        c.eval(i as f64 / n as f64),
+                        c.eval((i + 1) as f64 / n as f64),
+                    )
+                })
             })
             .max_by(|(a, b), (c, d)| (*b - *a).hypot2().total_cmp(&(*d - *c).hypot2()));
         let Some((a, b)) = longest else { continue };
         let side = super::parallel::right_of(b - a) / (b - a).hypot2().sqrt().max(1e-12);
-        list.push(Arc { from: *node, to: next, chain: stretch, mid: a.midpoint(b), side });
+        list.push(Arc {
+            from: *node,
+            to: next,
+            chain: stretch,
+            mid: a.midpoint(b),
+            side,
+        });
     }
     list
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
     use crate::geometry::parallel::straight;
 
     fn closed(corners: &[(f64, f64)]) -> Vec<CubicBez> {
-        (0..corners.len()).map(|i| straight(corners[i].into(), corners[(i + 1) % corners.len()].into())).collect()
+        (0..corners.len())
+            .map(|i| straight(corners[i].into(), corners[(i + 1) % corners.len()].into()))
+            .collect()
     }
 
     #[test]
@@ -289,7 +376,15 @@ mod tests {
     #[test]
     fn a_small_backward_loop_at_a_corner_is_cut_off_where_it_crosses() {
         // the moved line of an L runs 2 mm too far into its inner corner on both sides
-        let raw = closed(&[(0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (8.0, 20.0), (8.0, 8.0), (10.0, 10.0), (0.0, 10.0)]);
+        let raw = closed(&[
+            (0.0, 0.0),
+            (20.0, 0.0),
+            (20.0, 20.0),
+            (8.0, 20.0),
+            (8.0, 8.0),
+            (10.0, 10.0),
+            (0.0, 10.0),
+        ]);
         let clean = outer_loop(&raw).unwrap();
         assert!(self_crossings(&clean).is_empty());
         let area = Polygon::from_chain(&clean, 0.01).area();
@@ -298,7 +393,13 @@ mod tests {
 
     #[test]
     fn a_figure_of_eight_keeps_its_larger_counter_clockwise_half() {
-        let eight = closed(&[(0.0, 0.0), (30.0, 30.0), (30.0, 0.0), (10.0, 30.0), (0.0, 30.0)]);
+        let eight = closed(&[
+            (0.0, 0.0),
+            (30.0, 30.0),
+            (30.0, 0.0),
+            (10.0, 30.0),
+            (0.0, 30.0),
+        ]);
         assert_eq!(self_crossings(&eight).len(), 1);
         assert!(outer_loop(&eight).is_some());
     }
@@ -306,7 +407,12 @@ mod tests {
     #[test]
     fn an_arch_and_a_line_cross_where_the_arithmetic_says() {
         // y = 4 h t (1 - t) over x = 30 t as a cubic: parabola of height 10
-        let arch = [CubicBez::new((0.0, 0.0), (10.0, 40.0 / 3.0), (20.0, 40.0 / 3.0), (30.0, 0.0))];
+        let arch = [CubicBez::new(
+            (0.0, 0.0),
+            (10.0, 40.0 / 3.0),
+            (20.0, 40.0 / 3.0),
+            (30.0, 0.0),
+        )];
         let line = [straight(Point::new(-5.0, 7.5), Point::new(35.0, 7.5))];
         let found = crossings(&arch, &line);
         assert_eq!(found.len(), 2);

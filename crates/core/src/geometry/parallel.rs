@@ -2,7 +2,10 @@
 //!
 //! A chain is a list of cubics, each starting where the one before ends. Distances are to the right of travel:
 //! outwards on a counter-clockwise outline. Millimetres, y up. Knows no cloth.
-#![allow(clippy::indexing_slicing, reason = "spots are only ever made for the chain they are used on")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "spots are only ever made for the chain they are used on"
+)]
 
 use kurbo::{Affine, CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 
@@ -39,7 +42,8 @@ pub fn is_straight(c: &CubicBez) -> bool {
     let length = d.hypot2().sqrt();
     let close = |p: Point| {
         let along = (p - c.p0).dot(d);
-        (p - c.p0).cross(d).abs() <= 1e-9 * length.max(1.0) * length && (-1e-9..=length * length * (1.0 + 1e-9)).contains(&along)
+        (p - c.p0).cross(d).abs() <= 1e-9 * length.max(1.0) * length
+            && (-1e-9..=length * length * (1.0 + 1e-9)).contains(&along)
     };
     length > 0.0 && close(c.p1) && close(c.p2)
 }
@@ -49,7 +53,11 @@ pub fn curvature(c: &CubicBez, t: f64) -> f64 {
     let d = c.deriv();
     let (v, a) = (d.eval(t).to_vec2(), d.deriv().eval(t).to_vec2());
     let speed2 = v.hypot2();
-    if speed2 <= 1e-18 { 0.0 } else { v.cross(a) / (speed2 * speed2.sqrt()) }
+    if speed2 <= 1e-18 {
+        0.0
+    } else {
+        v.cross(a) / (speed2 * speed2.sqrt())
+    }
 }
 
 /// The chain moved to the right by `distance` (left when negative), within [`FIT`] of the true parallel.
@@ -119,7 +127,9 @@ fn fit(c: &CubicBez, distance: f64, from: f64, to: f64, depth: u32, moved: &mut 
     };
     let (a, b) = (place(from), place(to));
     let q = CubicBez::new(a, a + velocity(from), b - velocity(to), b);
-    let good = [0.25, 0.5, 0.75].iter().all(|u| deviation(c, distance, from, to, q.eval(*u), *u) < 0.8 * FIT);
+    let good = [0.25, 0.5, 0.75]
+        .iter()
+        .all(|u| deviation(c, distance, from, to, q.eval(*u), *u) < 0.8 * FIT);
     if good || depth >= 10 {
         moved.push(q);
     } else {
@@ -146,7 +156,11 @@ fn deviation(c: &CubicBez, distance: f64, from: f64, to: f64, q: Point, u: f64) 
 
 /// The chain walked the other way.
 pub fn turned_round(chain: &[CubicBez]) -> Vec<CubicBez> {
-    chain.iter().rev().map(|c| CubicBez::new(c.p3, c.p2, c.p1, c.p0)).collect()
+    chain
+        .iter()
+        .rev()
+        .map(|c| CubicBez::new(c.p3, c.p2, c.p1, c.p0))
+        .collect()
 }
 
 /// The chain mirrored in a line through `at`.
@@ -161,7 +175,11 @@ pub fn up_to(chain: &[CubicBez], spot: Spot) -> Vec<CubicBez> {
     if let Some(c) = chain.get(spot.cubic)
         && spot.t > 1e-9
     {
-        head.push(if spot.t >= 1.0 { *c } else { c.subsegment(0.0..spot.t) });
+        head.push(if spot.t >= 1.0 {
+            *c
+        } else {
+            c.subsegment(0.0..spot.t)
+        });
     }
     head
 }
@@ -172,7 +190,11 @@ pub fn from_spot(chain: &[CubicBez], spot: Spot) -> Vec<CubicBez> {
     if let Some(c) = chain.get(spot.cubic)
         && spot.t < 1.0 - 1e-9
     {
-        tail.push(if spot.t <= 0.0 { *c } else { c.subsegment(spot.t..1.0) });
+        tail.push(if spot.t <= 0.0 {
+            *c
+        } else {
+            c.subsegment(spot.t..1.0)
+        });
     }
     tail.extend(chain.iter().skip(spot.cubic + 1));
     tail
@@ -184,7 +206,11 @@ pub fn between(chain: &[CubicBez], from: Spot, to: Spot) -> Vec<CubicBez> {
         return Vec::new();
     }
     if from.cubic == to.cubic {
-        return chain.get(from.cubic).map(|c| c.subsegment(from.t..to.t)).into_iter().collect();
+        return chain
+            .get(from.cubic)
+            .map(|c| c.subsegment(from.t..to.t))
+            .into_iter()
+            .collect();
     }
     let head = up_to(chain, to);
     from_spot(&head, from)
@@ -196,22 +222,38 @@ pub fn meets_line(chain: &[CubicBez], at: Point, normal: Vec2) -> Vec<Spot> {
     for (cubic, c) in chain.iter().enumerate() {
         let [a, b, d, e] = [c.p0, c.p1, c.p2, c.p3].map(|p| (p - at).dot(normal));
         // control points on one side: no root (a curve lies within them)
-        if (a > 0.0 && b > 0.0 && d > 0.0 && e > 0.0) || (a < 0.0 && b < 0.0 && d < 0.0 && e < 0.0) {
+        if (a > 0.0 && b > 0.0 && d > 0.0 && e > 0.0) || (a < 0.0 && b < 0.0 && d < 0.0 && e < 0.0)
+        {
             continue;
         }
         if is_straight(c) {
-            let t = if (a - e).abs() > 0.0 { a / (a - e) } else { 0.0 };
+            let t = if (a - e).abs() > 0.0 {
+                a / (a - e)
+            } else {
+                0.0
+            };
             // the thirds of a straight cubic are its own: the parameter is the share of the way only then
-            if (-1e-9..=1.0 + 1e-9).contains(&t) && (b - a - (e - a) / 3.0).abs() <= 1e-9 * (e - a).abs().max(1.0) && (d - a - (e - a) * 2.0 / 3.0).abs() <= 1e-9 * (e - a).abs().max(1.0) {
-                spots.push(Spot { cubic, t: t.clamp(0.0, 1.0) });
+            if (-1e-9..=1.0 + 1e-9).contains(&t)
+                && (b - a - (e - a) / 3.0).abs() <= 1e-9 * (e - a).abs().max(1.0)
+                && (d - a - (e - a) * 2.0 / 3.0).abs() <= 1e-9 * (e - a).abs().max(1.0)
+            {
+                spots.push(Spot {
+                    cubic,
+                    t: t.clamp(0.0, 1.0),
+                });
                 continue;
             }
         }
-        let mut roots: Vec<f64> = kurbo::common::solve_cubic(a, 3.0 * (b - a), 3.0 * (a - 2.0 * b + d), e - 3.0 * d + 3.0 * b - a)
-            .into_iter()
-            .filter(|t| (-1e-9..=1.0 + 1e-9).contains(t))
-            .map(|t| polished(c, at, normal, t).clamp(0.0, 1.0))
-            .collect();
+        let mut roots: Vec<f64> = kurbo::common::solve_cubic(
+            a,
+            3.0 * (b - a),
+            3.0 * (a - 2.0 * b + d),
+            e - 3.0 * d + 3.0 * b - a,
+        )
+        .into_iter()
+        .filter(|t| (-1e-9..=1.0 + 1e-9).contains(t))
+        .map(|t| polished(c, at, normal, t).clamp(0.0, 1.0))
+        .collect();
         roots.sort_by(f64::total_cmp);
         spots.extend(roots.into_iter().map(|t| Spot { cubic, t }));
     }
@@ -232,11 +274,18 @@ fn polished(c: &CubicBez, at: Point, normal: Vec2, mut t: f64) -> f64 {
 
 /// The point at a spot.
 pub fn at_spot(chain: &[CubicBez], spot: Spot) -> Point {
-    chain.get(spot.cubic).map_or(Point::ZERO, |c| c.eval(spot.t))
+    chain
+        .get(spot.cubic)
+        .map_or(Point::ZERO, |c| c.eval(spot.t))
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
     use kurbo::ParamCurveNearest;
@@ -249,8 +298,14 @@ mod tests {
 
     #[test]
     fn a_straight_line_moves_exactly() {
-        let moved = parallel(&[straight(Point::new(0.0, 0.0), Point::new(30.0, 0.0))], 4.0);
-        assert_eq!(moved, [straight(Point::new(0.0, -4.0), Point::new(30.0, -4.0))]);
+        let moved = parallel(
+            &[straight(Point::new(0.0, 0.0), Point::new(30.0, 0.0))],
+            4.0,
+        );
+        assert_eq!(
+            moved,
+            [straight(Point::new(0.0, -4.0), Point::new(30.0, -4.0))]
+        );
     }
 
     #[test]
@@ -261,7 +316,10 @@ mod tests {
                 for i in 0..=20 {
                     let q = c.eval(f64::from(i) / 20.0);
                     let off = (q.to_vec2().hypot() - (r + distance)).abs();
-                    assert!(off < FIT + r * 0.000_28, "{off} mm off at radius {r}, distance {distance}");
+                    assert!(
+                        off < FIT + r * 0.000_28,
+                        "{off} mm off at radius {r}, distance {distance}"
+                    );
                 }
             }
         }

@@ -1,7 +1,10 @@
 //! Short straight lines in place of curves: winding, distance, the point deepest inside.
 //!
 //! Millimetres, y up. Knows no cloth.
-#![allow(clippy::indexing_slicing, reason = "every index is taken from the length of the list it is used on")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "every index is taken from the length of the list it is used on"
+)]
 
 use kurbo::{CubicBez, ParamCurve, Point, Rect, Vec2};
 
@@ -18,9 +21,15 @@ pub struct Polygon {
 /// # Source
 /// A chord of parameter length h lies within h^2/8 x the greatest second derivative of its curve (any text on interpolation).
 pub fn pieces_of(c: &CubicBez, tolerance: f64) -> usize {
-    let bend = (c.p0.to_vec2() - 2.0 * c.p1.to_vec2() + c.p2.to_vec2()).hypot2().max((c.p1.to_vec2() - 2.0 * c.p2.to_vec2() + c.p3.to_vec2()).hypot2());
+    let bend = (c.p0.to_vec2() - 2.0 * c.p1.to_vec2() + c.p2.to_vec2())
+        .hypot2()
+        .max((c.p1.to_vec2() - 2.0 * c.p2.to_vec2() + c.p3.to_vec2()).hypot2());
     let pieces = (0.75 * bend.sqrt() / tolerance.max(1e-6)).sqrt().ceil();
-    if pieces.is_finite() { (pieces as usize).clamp(1, 500) } else { 1 }
+    if pieces.is_finite() {
+        (pieces as usize).clamp(1, 500)
+    } else {
+        1
+    }
 }
 
 impl Polygon {
@@ -53,8 +62,13 @@ impl Polygon {
 
     /// Area inside, positive when counter-clockwise.
     pub fn area(&self) -> f64 {
-        let Some(first) = self.corners.first() else { return 0.0 };
-        self.sides().map(|(a, b)| (a - *first).cross(b - *first)).sum::<f64>() / 2.0
+        let Some(first) = self.corners.first() else {
+            return 0.0;
+        };
+        self.sides()
+            .map(|(a, b)| (a - *first).cross(b - *first))
+            .sum::<f64>()
+            / 2.0
     }
 
     /// How often the polygon goes counter-clockwise round the point.
@@ -76,19 +90,30 @@ impl Polygon {
 
     /// Distance of the point from the nearest side, mm.
     pub fn distance(&self, p: Point) -> f64 {
-        self.sides().map(|(a, b)| distance2_to_side(p, a, b)).fold(f64::INFINITY, f64::min).sqrt()
+        self.sides()
+            .map(|(a, b)| distance2_to_side(p, a, b))
+            .fold(f64::INFINITY, f64::min)
+            .sqrt()
     }
 
     /// Distance inside is positive, outside negative.
     pub fn depth(&self, p: Point) -> f64 {
         let distance = self.distance(p);
-        if self.winding(p) == 0 { -distance } else { distance }
+        if self.winding(p) == 0 {
+            -distance
+        } else {
+            distance
+        }
     }
 
     /// Smallest upright rectangle around the polygon.
     pub fn bounds(&self) -> Rect {
-        let Some(first) = self.corners.first() else { return Rect::ZERO };
-        self.corners.iter().fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p))
+        let Some(first) = self.corners.first() else {
+            return Rect::ZERO;
+        };
+        self.corners
+            .iter()
+            .fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p))
     }
 
     /// The point deepest inside, found to about 1 % of the polygon's size.
@@ -104,14 +129,26 @@ impl Polygon {
         let precision = size * 0.01;
         let mut best = (bounds.center(), self.depth(bounds.center()));
         let mut open = Vec::new();
-        let (columns, rows) = ((bounds.width() / (2.0 * step)).ceil() as usize, (bounds.height() / (2.0 * step)).ceil() as usize);
+        let (columns, rows) = (
+            (bounds.width() / (2.0 * step)).ceil() as usize,
+            (bounds.height() / (2.0 * step)).ceil() as usize,
+        );
         for i in 0..columns {
             for j in 0..rows {
-                open.push((Point::new(bounds.x0 + step * (2 * i + 1) as f64, bounds.y0 + step * (2 * j + 1) as f64), step));
+                open.push((
+                    Point::new(
+                        bounds.x0 + step * (2 * i + 1) as f64,
+                        bounds.y0 + step * (2 * j + 1) as f64,
+                    ),
+                    step,
+                ));
             }
         }
         for _ in 0..12 {
-            let measured: Vec<(Point, f64, f64)> = open.iter().map(|(at, half)| (*at, *half, self.depth(*at))).collect();
+            let measured: Vec<(Point, f64, f64)> = open
+                .iter()
+                .map(|(at, half)| (*at, *half, self.depth(*at)))
+                .collect();
             for (at, _, depth) in &measured {
                 if *depth > best.1 {
                     best = (*at, *depth);
@@ -119,7 +156,9 @@ impl Polygon {
             }
             open = measured
                 .into_iter()
-                .filter(|(_, half, depth)| depth + half * std::f64::consts::SQRT_2 > best.1 + precision)
+                .filter(|(_, half, depth)| {
+                    depth + half * std::f64::consts::SQRT_2 > best.1 + precision
+                })
                 .flat_map(|(at, half, _)| {
                     let h = half / 2.0;
                     [(-h, -h), (h, -h), (-h, h), (h, h)].map(|d| (at + d, h))
@@ -164,13 +203,29 @@ fn distance2_to_side(p: Point, a: Point, b: Point) -> f64 {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
 
     fn room() -> Polygon {
         // an L: a 100 x 40 bar with a 60 x 60 block on its right end
-        Polygon::new([(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (40.0, 100.0), (40.0, 40.0), (0.0, 40.0)].map(Point::from).to_vec())
+        Polygon::new(
+            [
+                (0.0, 0.0),
+                (100.0, 0.0),
+                (100.0, 100.0),
+                (40.0, 100.0),
+                (40.0, 40.0),
+                (0.0, 40.0),
+            ]
+            .map(Point::from)
+            .to_vec(),
+        )
     }
 
     #[test]
@@ -192,9 +247,15 @@ mod tests {
 
     #[test]
     fn a_chord_ends_on_the_outline() {
-        let (a, b) = room().chord(Point::new(20.0, 20.0), Vec2::new(1.0, 0.0)).unwrap();
+        let (a, b) = room()
+            .chord(Point::new(20.0, 20.0), Vec2::new(1.0, 0.0))
+            .unwrap();
         assert_eq!((a, b), (Point::new(0.0, 20.0), Point::new(100.0, 20.0)));
-        assert!(room().chord(Point::new(10.0, 60.0), Vec2::new(1.0, 0.0)).is_none());
+        assert!(
+            room()
+                .chord(Point::new(10.0, 60.0), Vec2::new(1.0, 0.0))
+                .is_none()
+        );
     }
 
     #[test]
