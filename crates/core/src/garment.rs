@@ -125,7 +125,7 @@ pub fn times_on_tape(piece: &Piece, measure: Measure) -> f64 {
 }
 
 /// Is it a girth round one arm or one leg?
-fn is_of_one_limb(measure: Measure) -> bool {
+pub fn is_of_one_limb(measure: Measure) -> bool {
     use Measure::{
         AnkleGirth, ArmscyeGirth, CalfGirth, ElbowGirth, HandGirth, HeelGirth, KneeGirth,
         ThighGirth, UpperArmGirth, WristGirth,

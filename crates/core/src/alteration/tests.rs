@@ -212,3 +212,63 @@ fn what_no_longer_applies_is_said_and_not_lost() {
     };
     insta::assert_snapshot!(said(strip("Front", 100.0, 60.0), stray), @"Yoke: lengthening at the knee line by 5.0 mm was left out: there is no piece called Yoke any more. Make it again in another way, or take it off the list.");
 }
+
+/// Every edge of real drafts, let out and taken in: closed, simple, straight edges straight, neighbours meeting.
+#[test]
+fn every_edge_of_the_published_drafts_can_be_moved_and_moved_back() {
+    use crate::drafts::{
+        CircleShare, Constants, DraftMeasures, circular_skirt, fitted_bodice, flat_sleeve,
+        gored_skirt, loose_bodice,
+    };
+    let m = DraftMeasures::ADULT_92;
+    let drafts = [
+        loose_bodice(&m, Constants::Printed).unwrap(),
+        fitted_bodice(&m, Constants::Printed).unwrap(),
+        flat_sleeve(&m, Constants::Printed).unwrap(),
+        gored_skirt(&m, Constants::Printed).unwrap(),
+        circular_skirt(700.0, 600.0, CircleShare::Half).unwrap(),
+    ];
+    let mut moved = 0;
+    for (name, outline) in drafts.iter().flat_map(|draft| draft.outlines()) {
+        let piece = Piece {
+            outline: outline.clone(),
+            ..strip("Front", 1.0, 1.0)
+        };
+        for edge in outline.edges() {
+            for by in [4.0, -4.0] {
+                let there = altered(piece.clone(), &[move_edge(&edge.name, by)]);
+                let back = altered(
+                    piece.clone(),
+                    &[move_edge(&edge.name, by), move_edge(&edge.name, -by)],
+                );
+                for (old, (new, again)) in outline
+                    .edges()
+                    .iter()
+                    .zip(there.outline.edges().iter().zip(back.outline.edges()))
+                {
+                    assert_eq!(
+                        old.line.is_straight(),
+                        new.line.is_straight(),
+                        "{name}, {} when {} moves",
+                        old.name,
+                        edge.name
+                    );
+                    let off = (0..=8)
+                        .map(|i| {
+                            (old.line.at(f64::from(i) / 8.0) - again.line.at(f64::from(i) / 8.0))
+                                .hypot()
+                        })
+                        .fold(0.0, f64::max);
+                    assert!(
+                        off < 1.0,
+                        "{name}, {} comes back {off} mm off when {} moves",
+                        old.name,
+                        edge.name
+                    );
+                }
+                moved += 1;
+            }
+        }
+    }
+    assert!(moved > 40, "{moved}");
+}

@@ -162,8 +162,10 @@ fn hem_trouble(adapted: &Adapted, piece: &Piece, edge: &Edge) -> Option<Finding>
             ),
             _ => None,
         })?;
-    let radius = tightest_radius(&edge.line)?;
-    if width.0 <= HEM_CAN_BE_EASED * radius {
+    let Bend { radius, hollow } = tightest_bend(&edge.line)?;
+    // A hollow tighter than the whole hem is a finding of the allowances already.
+    let told_before = hollow && radius <= width.0;
+    if width.0 <= HEM_CAN_BE_EASED * radius || told_before {
         return None;
     }
     // Rounded down to half a millimetre; a hair of rounding in the radius does not count.
@@ -195,26 +197,39 @@ fn hem_trouble(adapted: &Adapted, piece: &Piece, edge: &Edge) -> Option<Finding>
     ))
 }
 
-/// Radius of the tightest bend of a line that goes on for at least a millimetre; `None` for a straight one.
-fn tightest_radius(line: &Line) -> Option<f64> {
+/// A bend of an edge.
+#[derive(Debug, Clone, Copy)]
+struct Bend {
+    radius: f64,
+    /// Does it bend into the piece, like a neckline?
+    hollow: bool,
+}
+
+/// The tightest bend of an edge, pieces shorter than a millimetre left out; `None` for a straight one.
+fn tightest_bend(line: &Line) -> Option<Bend> {
     const SAMPLES: u32 = 8;
     const LONG_ENOUGH: f64 = 1.0;
+    const STRAIGHT: f64 = 1e-6;
     let bends = line
         .cubics()
         .filter(|c| (c.p3 - c.p0).hypot() > LONG_ENOUGH)
         .flat_map(|c| {
             (0..SAMPLES).map(move |i| {
-                let (from, to) = (
-                    f64::from(i) / f64::from(SAMPLES),
-                    f64::from(i + 1) / f64::from(SAMPLES),
-                );
+                let at =
+                    |i: u32| c.curvature((f64::from(i) / f64::from(SAMPLES)).clamp(0.02, 0.98));
                 // The gentler of two neighbours: a single sharp point is a corner, not a bend.
-                let inside = |t: f64| c.curvature(t.clamp(0.02, 0.98)).abs();
-                inside(from).min(inside(to))
+                let (from, to) = (at(i), at(i + 1));
+                if from.abs() < to.abs() { from } else { to }
             })
         });
-    let tightest = bends.filter(|bend| bend.is_finite()).fold(0.0, f64::max);
-    (tightest > 1e-6).then(|| 1.0 / tightest)
+    let tightest = bends
+        .filter(|bend| bend.is_finite())
+        .max_by(|x, y| x.abs().total_cmp(&y.abs()))?;
+    // Outlines run counter-clockwise, so an edge that turns right is hollow; kurbo counts right as positive.
+    (tightest.abs() > STRAIGHT).then(|| Bend {
+        radius: 1.0 / tightest.abs(),
+        hollow: tightest > 0.0,
+    })
 }
 
 #[cfg(test)]
@@ -343,6 +358,24 @@ mod tests {
             unreachable!()
         };
         assert_eq!((at.edge.as_str(), *width), ("hem", Mm(6.0)));
+    }
+
+    /// The hem along the inner round of a ring, radius 40 mm: hollow.
+    #[test]
+    fn a_hollow_tighter_than_its_hem_is_left_to_the_allowances() {
+        let hollow = |width: f64| {
+            let piece = round_hem(80.0);
+            let piece = samples::finished_with(
+                samples::finished_with(piece, "hem", Finish::Raw),
+                "waist",
+                Finish::Hem {
+                    width: Some(Mm(width)),
+                    turns: 1,
+                },
+            );
+            found(piece, 0.15).len()
+        };
+        assert_eq!((hollow(5.0), hollow(12.0), hollow(41.0)), (0, 1, 0));
     }
 
     #[test]

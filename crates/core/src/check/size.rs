@@ -2,11 +2,12 @@
 
 use kurbo::{Affine, Point, Vec2};
 
-use crate::adapt::Adapted;
-use crate::edge::{Edge, EdgeRef};
+use crate::adapt::{Adapted, EaseRow};
+use crate::edge::{Edge, EdgeRef, Finish};
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::finish::{Finished, FinishedPiece};
+use crate::garment::is_of_one_limb;
 use crate::geometry::simple::corners;
 use crate::piece::Piece;
 use crate::seams::Seam;
@@ -30,17 +31,16 @@ const DIRECTIONS: u32 = 36;
 /// Narrow tubes, allowances wider than half the piece, pieces too small to handle.
 pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
     let adapted = &finished.filled.adapted;
-    let tubes = adapted
-        .garment
-        .seams
-        .iter()
-        .filter_map(|seam| narrow_tube(adapted, seam));
-    let pieces = finished.pieces.iter();
-    tubes
-        .chain(
-            pieces.filter_map(|piece| wide_allowance(adapted, piece).or_else(|| too_small(piece))),
-        )
-        .collect()
+    let seams = adapted.garment.seams.iter();
+    let mut findings: Vec<Finding> = seams
+        .filter_map(|seam| narrow_tube(adapted, seam))
+        .collect();
+    if findings.is_empty() {
+        findings.extend(adapted.ease.iter().filter_map(narrow_limb));
+    }
+    let handling = |piece| wide_allowance(adapted, piece).or_else(|| too_small(piece));
+    findings.extend(finished.pieces.iter().filter_map(handling));
+    findings
 }
 
 /// A seam that closes one piece to a tube.
@@ -68,6 +68,23 @@ fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
     } else {
         return None;
     };
+    tube(
+        girth,
+        Place {
+            piece: Some(piece.name.clone()),
+            ..Place::part(&seam.name)
+        },
+    )
+}
+
+/// A narrow sleeve or trouser leg of more than one piece, known by its tape line only.
+fn narrow_limb(row: &EaseRow) -> Option<Finding> {
+    (row.is_girth && is_of_one_limb(row.measure))
+        .then(|| tube(row.garment.1.0, Place::part(&row.name)))
+        .flatten()
+}
+
+fn tube(girth: f64, place: Place) -> Option<Finding> {
     if girth >= NARROW_TUBE {
         return None;
     }
@@ -77,23 +94,14 @@ fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
         Gravity::Note
     };
     let what = format!(
-        "closed by this seam it is a tube of only {girth:.1} mm, under {NARROW_TUBE:.0} mm: too narrow for the machine."
+        "closed it is a tube of only {girth:.1} mm, under {NARROW_TUBE:.0} mm: too narrow for the machine."
     );
     let advice = if gravity == Gravity::Care {
         "Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning."
     } else {
-        "Finish its ends and set it in flat, and close this seam last."
+        "Finish its ends and set it in flat, and close it last."
     };
-    Some(finding(
-        gravity,
-        Place {
-            piece: Some(piece.name.clone()),
-            ..Place::part(&seam.name)
-        },
-        what,
-        advice.to_owned(),
-        None,
-    ))
+    Some(finding(gravity, place, what, advice.to_owned(), None))
 }
 
 /// An allowance that reaches past the middle of its piece.
@@ -105,7 +113,7 @@ fn wide_allowance(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
         .edges()
         .iter()
         .zip(&piece.allowances)
-        .filter(|(edge, _)| !edge.is_fold());
+        .filter(|(edge, _)| is_seam(edge));
     let (edge, widest) = edges.max_by(|x, y| x.1.0.total_cmp(&y.1.0))?;
     if widest.0 <= width / 2.0 {
         return None;
@@ -130,6 +138,13 @@ fn wide_allowance(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
         advice.to_owned(),
         remedy,
     ))
+}
+
+/// Is its allowance left inside as it is, neither turned nor folded?
+fn is_seam(edge: &Edge) -> bool {
+    edge.finish
+        .iter()
+        .all(|stretch| matches!(stretch.finish, Finish::Seam | Finish::Facing))
 }
 
 fn too_small(piece: &FinishedPiece) -> Option<Finding> {
@@ -182,7 +197,6 @@ mod tests {
     use crate::check::samples::{
         adapted, doll, finished, finished_with, garment, seam, stretch, strip,
     };
-    use crate::edge::Finish;
     use crate::seams::Relation;
 
     fn tube(girth: f64) -> Vec<Finding> {
@@ -203,9 +217,56 @@ mod tests {
     fn a_narrow_sleeve_is_finished_flat_before_it_is_closed() {
         assert_eq!(tube(60.0), Vec::new());
         assert_eq!(tube(52.0)[0].gravity, Gravity::Note);
-        insta::assert_snapshot!(tube(52.0)[0], @"Sleeve, underarm: closed by this seam it is a tube of only 52.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, and close this seam last.");
+        insta::assert_snapshot!(tube(52.0)[0], @"Sleeve, underarm: closed it is a tube of only 52.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, and close it last.");
         assert_eq!(tube(14.0)[0].gravity, Gravity::Care);
-        insta::assert_snapshot!(tube(14.0)[0], @"Sleeve, underarm: closed by this seam it is a tube of only 14.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning.");
+        insta::assert_snapshot!(tube(14.0)[0], @"Sleeve, underarm: closed it is a tube of only 14.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning.");
+    }
+
+    #[test]
+    fn a_sleeve_of_two_pieces_is_known_by_its_tape_line() {
+        let wrist = |girth: f64| {
+            let mut adapted = adapted(
+                garment(vec![strip("Upper sleeve", 40.0, 90.0)], Vec::new()),
+                doll("doll"),
+            );
+            let row = |measure| EaseRow {
+                name: "wrist".to_owned(),
+                hold: crate::tape::Hold::Fitted,
+                measure,
+                is_girth: true,
+                body: (Mm(150.0), Mm(27.0)),
+                garment: (Mm(200.0), Mm(girth)),
+                cloth: Mm(0.0),
+            };
+            adapted.ease = vec![
+                row(crate::measure::Measure::WristGirth),
+                row(crate::measure::Measure::NeckGirth),
+            ];
+            findings(&finished(adapted))
+                .into_iter()
+                .filter(|f| f.place.part.as_deref() == Some("wrist"))
+                .count()
+        };
+        assert_eq!(
+            (wrist(40.0), wrist(80.0)),
+            (1, 0),
+            "the neck is no tube to be sewn"
+        );
+    }
+
+    #[test]
+    fn a_deep_hem_on_a_shallow_ruffle_is_no_wide_allowance() {
+        let ruffle = finished_with(
+            strip("Ruffle", 120.0, 20.0),
+            "hem",
+            Finish::Hem {
+                width: Some(Mm(8.0)),
+                turns: 2,
+            },
+        );
+        let mut finished = finished(adapted(garment(vec![ruffle], Vec::new()), doll("doll")));
+        finished.pieces[0].allowances = vec![Mm(16.0), Mm(5.0), Mm(5.0), Mm(5.0)];
+        assert_eq!(findings(&finished), Vec::new());
     }
 
     /// Findings on a strip whose allowances are all this wide.
