@@ -14,7 +14,7 @@ use kurbo::{BezPath, Line as Stroke, Point};
 
 use crate::allowance::{AllowancePlan, cut_line};
 use crate::finding::{Finding, Warned};
-use crate::fullness::Filled;
+use crate::fullness::{FillLine, Filled};
 use crate::piece::Piece;
 use crate::units::Mm;
 
@@ -40,9 +40,10 @@ pub struct FinishedPiece {
     pub notches: Vec<Stroke>,
     /// Fold edge, if it is cut on a fold, from cut line to cut line.
     pub fold: Option<Stroke>,
-    /// Lines along which cloth is folded: hems and casings (one per turn), dart middles; from cut line to cut line.
+    /// Lines along which cloth is folded: hems and casings (one per turn), dart middles, from cut line to cut line; pleats,
+    /// from stitch line to stitch line.
     pub fold_lines: Vec<BezPath>,
-    /// Lines to sew inside: dart legs.
+    /// Lines to sew inside: dart legs, the sides of tucks, gathering rows.
     pub sew_lines: Vec<BezPath>,
     /// Grain arrow.
     pub grain: Stroke,
@@ -59,9 +60,12 @@ pub fn finish(filled: &Arc<Filled>) -> Warned<Finished> {
     let pieces = filled
         .pieces
         .iter()
-        .map(|piece| {
-            let finished = finish_piece(piece, &fitting.allowances, &fitting.name);
+        .enumerate()
+        .map(|(i, piece)| {
+            let mut finished = finish_piece(piece, &fitting.allowances, &fitting.name);
             findings.extend(finished.findings);
+            let fill_lines = filled.lines.get(i).into_iter().flatten();
+            finished.outcome.add_fill_lines(fill_lines);
             finished.outcome
         })
         .collect();
@@ -71,6 +75,19 @@ pub fn finish(filled: &Arc<Filled>) -> Warned<Finished> {
             pieces,
         },
         findings,
+    }
+}
+
+impl FinishedPiece {
+    /// Adds where pleats are folded, tucks stitched and gathers drawn in. Where a fold is laid is a mark of the piece.
+    fn add_fill_lines<'a>(&mut self, lines: impl Iterator<Item = &'a FillLine>) {
+        for line in lines {
+            if line.kind.is_folded() {
+                self.fold_lines.push(line.line.to_path());
+            } else if line.kind.is_sewn() {
+                self.sew_lines.push(line.line.to_path());
+            }
+        }
     }
 }
 

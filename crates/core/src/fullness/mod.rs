@@ -103,7 +103,7 @@ pub enum FillLineKind {
     Fold,
     /// Folded, the fold hidden behind.
     Under,
-    /// A fold is laid against it.
+    /// A fold is laid against it; it is a mark of the filled piece too.
     Placement,
     /// Stitched to the next one: the two sides of a tuck.
     Stitch,
@@ -122,6 +122,9 @@ impl FillLineKind {
         matches!(self, Self::Stitch | Self::Gather)
     }
 }
+
+/// What the mark of a placement line says.
+const PLACEMENT: &str = "fold to here";
 
 /// Spreads every piece by its fullness: the third of nine steps from file to page.
 ///
@@ -167,6 +170,20 @@ fn filled(
             }
             Err(why) => findings.extend(cannot_spread(adapted, finished, number, &why)),
         }
+    }
+    let placed = lines
+        .iter()
+        .filter(|line| line.kind == FillLineKind::Placement);
+    let marks: Vec<Mark> = placed
+        .map(|line| Mark {
+            name: PLACEMENT.to_owned(),
+            kind: MarkKind::Line(line.line.clone()),
+        })
+        .collect();
+    if !marks.is_empty() {
+        let mut marked = Piece::clone(&piece);
+        marked.marks.extend(marks);
+        piece = Arc::new(marked);
     }
     (piece, lines)
 }

@@ -478,3 +478,44 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn pleat_lines_are_drawn_on_the_finished_piece() {
+    let lines_of = |fullness| {
+        let skirt = strip(60.0, 40.0, vec![op("waist", fullness, Some("hem"))]);
+        let adapted = samples::adapted(
+            samples::garment(vec![skirt], Vec::new()),
+            samples::doll("45 cm play doll"),
+        );
+        let piece = samples::finished(adapted).pieces[0].clone();
+        (
+            piece.fold_lines.len(),
+            piece.sew_lines.len(),
+            piece.piece.marks.len(),
+        )
+    };
+    assert_eq!(
+        lines_of(Fullness::KnifePleats {
+            count: 3,
+            depth: Mm(5.0)
+        }),
+        (6, 0, 3),
+        "two folds and a placement each"
+    );
+    assert_eq!(
+        lines_of(Fullness::BoxPleats {
+            count: 2,
+            depth: Mm(5.0),
+            inverted: true
+        }),
+        (8, 0, 0)
+    );
+    assert_eq!(
+        lines_of(Fullness::Tucks {
+            count: 4,
+            width: Mm(2.0)
+        }),
+        (4, 8, 0)
+    );
+    assert_eq!(lines_of(DOUBLE), (0, 2, 0), "two gathering rows");
+}
