@@ -42,10 +42,13 @@ pub(crate) fn glyph(face: &Face<'_>, letter: char) -> GlyphId {
     face.glyph_index(letter).unwrap_or_default()
 }
 
-/// Breaks words into lines no wider than `most` where blanks allow it.
+/// A blank at which no line is broken.
+pub const TIED: char = '\u{a0}';
+
+/// Breaks words into lines no wider than `most` where blanks allow it. Tied blanks stay, as plain ones.
 pub fn broken(words: &str, size: f64, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
+    for word in words.split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if width(&format!("{line} {word}"), size) <= most => {
                 line.push(' ');
@@ -54,7 +57,7 @@ pub fn broken(words: &str, size: f64, most: f64) -> Vec<String> {
             _ => lines.push(word.to_owned()),
         }
     }
-    lines
+    lines.into_iter().map(|line| line.replace(TIED, " ")).collect()
 }
 
 #[cfg(test)]
@@ -81,6 +84,11 @@ mod tests {
         let lines = broken(words, 2.0, 25.0);
         assert_eq!(lines.join(" "), words);
         assert!(lines.len() > 2 && lines.iter().all(|line| width(line, 2.0) <= 25.0), "{lines:?}");
+    }
+
+    #[test]
+    fn tied_words_stay_together() {
+        assert_eq!(broken("cut 2\u{a0}shell, 2\u{a0}lining", 2.0, 12.0), ["cut", "2 shell,", "2 lining"]);
     }
 
     #[test]

@@ -18,6 +18,12 @@ const FINE: f64 = 0.15;
 /// Stroke of the test squares, mm.
 pub const SQUARE_STROKE: f64 = 0.2;
 
+/// Dash and gap of a join, mm.
+const JOIN_DASH: [f64; 2] = [2.0, 3.0];
+
+/// How pages are joined.
+const JOINING: [&str; 2] = ["lay like marks (1a on 1a) on each", "other, cross on cross, and glue"];
+
 /// Side of the metric test square, mm.
 pub const SQUARE: f64 = 50.0;
 
@@ -40,6 +46,8 @@ pub struct PageMap {
     pub pages: Vec<Rect>,
     /// Cut lines of the pieces on them.
     pub pieces: Vec<BezPath>,
+    /// Do any pages join?
+    pub joined: bool,
 }
 
 /// The head of a print, at most `width` mm wide. With a map it belongs to pages, without to one sheet.
@@ -58,7 +66,7 @@ pub fn header(title: &str, map: Option<&PageMap>, width: f64) -> Header {
         items.push(Item::text(Layer::Text, Point::new(corner.x, y + 1.0), 3.6, line));
     }
     if let Some(map) = map {
-        items.extend(legend(second));
+        items.extend(legend(second, map.joined));
         let floor = if room >= 34.0 { -INCH_SQUARE } else { y - 46.0 };
         if map.pages.len() > 1 {
             items.extend(picture(map, Rect::new(corner.x, floor, corner.x + column, y - 2.0)));
@@ -98,26 +106,29 @@ fn advice() -> Vec<Item> {
 }
 
 /// Samples of the lines, inside the second test square.
-fn legend(x: f64) -> Vec<Item> {
+fn legend(x: f64, joined: bool) -> Vec<Item> {
     let line = |y: f64| {
         let mut path = BezPath::new();
         path.move_to((x + 3.0, y));
         path.line_to((x + 15.0, y));
         path
     };
-    let samples = [
+    let mut samples = vec![
         (Item::stroke(Layer::CutLines, line(-6.0), CUT_STROKE), "cut line"),
         (Item::stroke(Layer::StitchLines, line(-12.0), STITCH_STROKE), "stitch line"),
         (Item::dashed(Layer::StitchLines, line(-18.0), STITCH_STROKE, &[1.2, 0.8]), "sew inside: dart, gathers"),
         (Item::dashed(Layer::Marks, line(-24.0), STITCH_STROKE, &[3.0, 1.5]), "fold the cloth: hem, pleat"),
-        (Item::dashed(Layer::Page, line(-30.0), FINE, &[4.0, 2.0]), "join of two pages:"),
     ];
+    if joined {
+        samples.push((Item::dashed(Layer::Page, line(-30.0), FINE, &JOIN_DASH), "join of two pages:"));
+    }
     let mut items = Vec::new();
     for (i, (sample, words)) in samples.into_iter().enumerate() {
         items.push(sample);
         items.push(Item::text(Layer::Page, Point::new(x + 17.0, -6.8 - 6.0 * i as f64), 2.2, words));
     }
-    for (i, words) in ["lay like marks (1a on 1a) on each", "other, cross on cross, and glue"].into_iter().enumerate() {
+    let how = if joined { JOINING } else { [""; 2] };
+    for (i, words) in how.into_iter().enumerate().filter(|(_, words)| !words.is_empty()) {
         items.push(Item::text(Layer::Page, Point::new(x + 3.0, -35.5 - 3.2 * i as f64), 2.2, words));
     }
     items
@@ -195,14 +206,14 @@ pub fn page_name(title: &str, number: usize, of: usize, pieces: &str, area: Size
     let size = 3.4;
     let number = format!("page {number} of {of}");
     let right = area.width - font::width(&number, size);
-    let mut items = vec![Item::text(Layer::Text, Point::new(right, -STRIP + 1.4), size, number)];
+    let mut items = vec![Item::text(Layer::Page, Point::new(right, -STRIP + 1.4), size, number)];
     let room = right - 4.0 - RULER_REACH;
     if let Some((size, words)) = shortened(title, 2.4, room) {
-        items.push(Item::text(Layer::Text, Point::new(RULER_REACH, -STRIP + 1.4), size, words));
+        items.push(Item::text(Layer::Page, Point::new(RULER_REACH, -STRIP + 1.4), size, words));
     }
     let ruler = if area.height >= 200.0 { 158.0 } else { 108.0 };
     if let Some((size, words)) = shortened(pieces, 2.4, area.height - ruler) {
-        items.push(Item::text(Layer::Text, Point::new(-STRIP + 3.4, ruler), size, words).turned(90.0));
+        items.push(Item::text(Layer::Page, Point::new(-STRIP + 3.4, ruler), size, words).turned(90.0));
     }
     items
 }
@@ -248,7 +259,7 @@ pub fn join_marks(join: &Join) -> Vec<Item> {
     let mut line = BezPath::new();
     line.move_to(join.from);
     line.line_to(join.to);
-    let mut items = vec![Item::dashed(Layer::Page, line, FINE, &[4.0, 2.0])];
+    let mut items = vec![Item::dashed(Layer::Page, line, FINE, &JOIN_DASH)];
     for (share, letter) in [(0.25, 'a'), (0.75, 'b')] {
         let at = join.from.lerp(join.to, share);
         items.push(Item::stroke(Layer::Page, cross(at, along, side, reach), 0.25));

@@ -39,6 +39,11 @@ impl Room {
         Self { cell, origin: bounds.origin(), across, up, blocked }
     }
 
+    /// The shorter side of the piece, mm.
+    pub(super) fn narrow(&self) -> f64 {
+        self.across.min(self.up) as f64 * self.cell
+    }
+
     /// The free rectangle of this size whose middle is nearest to a point.
     pub(super) fn nearest(&self, width: f64, height: f64, to: Point) -> Option<Rect> {
         let (w, h) = ((width / self.cell).ceil() as usize, (height / self.cell).ceil() as usize);

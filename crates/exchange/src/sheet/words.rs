@@ -7,6 +7,8 @@ use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::piece::{Piece, Role, Side};
 use petitoile_core::{LengthUnit, Mm};
 
+use crate::font::TIED;
+
 /// What stands on a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Label {
@@ -29,9 +31,25 @@ pub(super) fn label(finished: &Finished, number: usize, piece: &FinishedPiece, u
     lines.push(allowance(piece, unit));
     lines.push(right_side(&piece.piece).into());
     lines.push("grain along the arrow".into());
-    lines.push(format!("for {}", adapted.fitting.body.name));
-    lines.push(adapted.garment.name.clone());
-    Label { number: format!("{number} of {}", finished.pieces.len()), name: piece.piece.name.clone(), lines }
+    lines.push(format!("{} for {}", adapted.garment.name, adapted.fitting.body.name));
+    let number = format!("{number} of {}", finished.pieces.len());
+    Label { number: tied(&number), name: piece.piece.name.clone(), lines: lines.iter().map(|line| tied(line)).collect() }
+}
+
+/// Figures stay with what they count: no line is broken after a figure.
+fn tied(words: &str) -> String {
+    let mut out = String::with_capacity(words.len());
+    let mut last = "";
+    for word in words.split(' ') {
+        if !out.is_empty() {
+            let figure = last.trim_start_matches('(');
+            let is_figure = figure.starts_with(|c: char| c.is_ascii_digit()) && !figure.ends_with([',', ';']);
+            out.push(if is_figure { TIED } else { ' ' });
+        }
+        out.push_str(word);
+        last = word;
+    }
+    out
 }
 
 /// "cut 2 shell, 2 lining (1 left, 1 right)".
@@ -205,6 +223,13 @@ mod tests {
     fn the_right_side_of_a_mirrored_pair_is_told() {
         assert_eq!(right_side(&piece(&[(Side::Left, Role::Shell)])), "turn over: the blank side is the right side");
         assert!(right_side(&piece(&[(Side::Left, Role::Shell), (Side::Right, Role::Shell)])).ends_with("turn over for the left"));
+    }
+
+    #[test]
+    fn figures_stay_with_what_they_count() {
+        let spaced = tied("cut 2 shell, 2 lining (1 left, 1 right)").replace(TIED, "_");
+        assert_eq!(spaced, "cut 2_shell, 2_lining (1_left, 1_right)");
+        assert_eq!(tied("allowance 2 3/4 in; hem 1 in").replace(TIED, "_"), "allowance 2_3/4_in; hem 1_in");
     }
 
     #[test]

@@ -177,37 +177,29 @@ impl Layout {
         plans
     }
 
-    /// Sets the small pieces into what room there is, in the order that needs the fewest pages.
-    fn set(&self, plans: Vec<Plan>, small: &[(usize, bool)], sheet: &Sheet) -> Vec<Plan> {
-        let size = |&(index, turned): &(usize, bool)| {
-            let size = sheet.pieces.get(index).map_or(Size::ZERO, |piece| piece.bounds.size());
-            if turned { Size::new(size.height, size.width) } else { size }
-        };
+    /// Sets the small pieces into what room there is, in the order that needs the fewest pages. Upright, unless a
+    /// quarter turn saves a page.
+    fn set(&self, mut plans: Vec<Plan>, small: &[(usize, bool)], sheet: &Sheet) -> Vec<Plan> {
         let orders: [fn(Size) -> f64; 4] = [|s| s.height, |s| s.width, |s| s.width.max(s.height), |s| s.area()];
         let rooms: Vec<Room> = plans.iter().map(|plan| plan.room.clone()).collect();
-        let mut best: Option<(usize, Vec<(usize, bool, usize, Rect)>)> = None;
-        for order in orders {
-            let mut sorted = small.to_vec();
-            sorted.sort_by(|a, b| order(size(b)).total_cmp(&order(size(a))));
-            let (mut rooms, mut set) = (rooms.clone(), Vec::new());
-            for piece in &sorted {
-                let found = rooms.iter_mut().enumerate().find_map(|(page, room)| Some((page, room.place(size(piece))?)));
-                let (page, rect) = found.unwrap_or_else(|| {
-                    let mut room = self.empty_page().room;
-                    let rect = room.place(size(piece)).unwrap_or_default();
-                    rooms.push(room);
-                    (rooms.len() - 1, rect)
-                });
-                set.push((piece.0, piece.1, page, rect));
-            }
-            if best.as_ref().is_none_or(|(least, _)| rooms.len() < *least) {
-                best = Some((rooms.len(), set));
+        let pieces: Vec<Small> = small
+            .iter()
+            .filter_map(|(index, turned)| Some(Small { index: *index, size: sheet.pieces.get(*index)?.bounds.size(), turned: *turned }))
+            .collect();
+        let mut best: Option<Setting> = None;
+        for may_turn in [false, true] {
+            for order in orders {
+                let mut sorted = pieces.clone();
+                sorted.sort_by(|a, b| order(b.lying(b.turned)).total_cmp(&order(a.lying(a.turned))));
+                let setting = self.set_in_order(rooms.clone(), &sorted, may_turn);
+                if best.as_ref().is_none_or(|best| setting.pages < best.pages) {
+                    best = Some(setting);
+                }
             }
         }
-        let (count, set) = best.unwrap_or_default();
-        let mut plans = plans;
-        plans.resize_with(count.max(plans.len()), || self.empty_page());
-        for (index, turned, page, rect) in set {
+        let best = best.unwrap_or_default();
+        plans.resize_with(best.pages.max(plans.len()), || self.empty_page());
+        for Set { index, turned, page, rect } in best.set {
             let (Some(piece), Some(plan)) = (sheet.pieces.get(index), plans.get_mut(page)) else { continue };
             plan.pieces.push((index, into(rect, piece.bounds, turned), true));
         }
@@ -215,6 +207,28 @@ impl Layout {
             plan.pieces.sort_by_key(|(index, ..)| *index);
         }
         plans
+    }
+
+    fn set_in_order(&self, mut rooms: Vec<Room>, pieces: &[Small], may_turn: bool) -> Setting {
+        let mut setting = Setting::default();
+        for piece in pieces {
+            let other_way = may_turn && self.fits(piece.lying(!piece.turned)) == Some(false);
+            let turns: &[bool] = if other_way { &[false, true] } else { &[false] };
+            let turned = |turn: bool| piece.turned != turn;
+            let found = turns.iter().find_map(|turn| {
+                let place = |(page, room): (usize, &mut Room)| Some((turned(*turn), page, room.place(piece.lying(turned(*turn)))?));
+                rooms.iter_mut().enumerate().find_map(place)
+            });
+            let (turned, page, rect) = found.unwrap_or_else(|| {
+                let mut room = self.empty_page().room;
+                let rect = room.place(piece.lying(piece.turned)).unwrap_or_default();
+                rooms.push(room);
+                (piece.turned, rooms.len() - 1, rect)
+            });
+            setting.set.push(Set { index: piece.index, turned, page, rect });
+        }
+        setting.pages = rooms.len();
+        setting
     }
 
     /// Pieces, joins, rulers and names of a page, in area coordinates.
@@ -238,6 +252,36 @@ impl Layout {
     }
 }
 
+/// A piece that fits one page.
+#[derive(Clone, Copy)]
+struct Small {
+    index: usize,
+    size: Size,
+    /// Does it fit only when turned by a quarter?
+    turned: bool,
+}
+
+impl Small {
+    fn lying(&self, turned: bool) -> Size {
+        if turned { Size::new(self.size.height, self.size.width) } else { self.size }
+    }
+}
+
+/// One way to set all small pieces.
+#[derive(Default)]
+struct Setting {
+    pages: usize,
+    set: Vec<Set>,
+}
+
+/// A small piece in its place.
+struct Set {
+    index: usize,
+    turned: bool,
+    page: usize,
+    rect: Rect,
+}
+
 /// Do two rectangles share a point, be one of them as thin as a line?
 fn touches(a: Rect, b: Rect) -> bool {
     a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
@@ -254,7 +298,7 @@ fn into(rect: Rect, bounds: Rect, turned: bool) -> Affine {
 
 /// Room for the head of the print. The map is only known when the pages are; it takes the room it is given.
 fn header_size(sheet: &Sheet, area: Size) -> Size {
-    let map = PageMap { pages: vec![area.to_rect(); 2], pieces: Vec::new() };
+    let map = PageMap { pages: vec![area.to_rect(); 2], ..PageMap::default() };
     let size = paper::header(&sheet.title, Some(&map), area.width).size;
     Size::new(area.width.min(size.width.max(110.0)), size.height + 2.0)
 }
@@ -266,7 +310,8 @@ fn page_map(plans: &[Plan], sheet: &Sheet, area: Size) -> PageMap {
     let total: f64 = groups.iter().map(|(size, _)| (size.width + gap) * (size.height + gap)).sum();
     let widest = groups.iter().map(|(size, _)| size.width).fold(0.0, f64::max);
     let most = (total * 1.3).sqrt().max(widest);
-    let mut map = PageMap { pages: vec![Rect::ZERO; plans.len()], pieces: Vec::new() };
+    let joined = plans.iter().any(|plan| !plan.joins.is_empty());
+    let mut map = PageMap { pages: vec![Rect::ZERO; plans.len()], pieces: Vec::new(), joined };
     let (mut x, mut y, mut row) = (0.0, 0.0, 0.0_f64);
     for (size, members) in &groups {
         if x > 0.0 && x + size.width > most {

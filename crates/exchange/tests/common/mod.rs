@@ -13,7 +13,6 @@ use petitoile_core::cloth::Cloth;
 use petitoile_core::edge::{Edge, Finish};
 use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::fitting::Fitting;
-use petitoile_core::fullness::Filled;
 use petitoile_core::garment::Garment;
 use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
@@ -173,7 +172,7 @@ pub fn finished_piece(piece: Piece) -> FinishedPiece {
     cut.close_path();
     let bounds = piece.outline.bounds();
     let at = inner_point(&piece);
-    let reach = (bounds.height() * 0.25).min(40.0);
+    let reach = (bounds.height() * 0.2).min(40.0);
     let wide = bounds.height() < 0.4 * bounds.width();
     let along = if wide { petitoile_core::kurbo::Vec2::new((bounds.width() * 0.25).min(40.0), 0.0) } else { petitoile_core::kurbo::Vec2::new(0.0, reach) };
     let notches = piece
@@ -207,10 +206,11 @@ pub fn finished_piece(piece: Piece) -> FinishedPiece {
 fn inner_point(piece: &Piece) -> Point {
     let path = piece.outline.path();
     let bounds = piece.outline.bounds();
+    let middle = bounds.center();
     let far = |q: Point| {
-        path.segments().map(|s| petitoile_core::kurbo::ParamCurveNearest::nearest(&s, q, 0.01).distance_sq).fold(f64::INFINITY, f64::min)
+        path.segments().map(|s| petitoile_core::kurbo::ParamCurveNearest::nearest(&s, q, 0.01).distance_sq).fold(f64::INFINITY, f64::min) - 1e-3 * q.distance(middle)
     };
-    let mut best = (bounds.center(), -1.0);
+    let mut best = (bounds.center(), f64::NEG_INFINITY);
     for i in 1..24 {
         for j in 1..24 {
             let q = p(bounds.x0 + bounds.width() * f64::from(i) / 24.0, bounds.y0 + bounds.height() * f64::from(j) / 24.0);
@@ -244,7 +244,7 @@ pub fn finished(name: &str, pieces: Vec<FinishedPiece>) -> Finished {
         findings: vec![],
         steps: 0,
     });
-    let filled = Arc::new(Filled { pieces: adapted.pieces.clone(), adapted });
+    let filled = Arc::new(petitoile_core::fullness::fill(&adapted).outcome);
     Finished { filled, pieces }
 }
 
