@@ -88,7 +88,7 @@ mod tests {
 
     #[test]
     fn tied_words_stay_together() {
-        assert_eq!(broken("cut 2\u{a0}shell, 2\u{a0}lining", 2.0, 12.0), ["cut", "2 shell,", "2 lining"]);
+        assert_eq!(broken("cut 2\u{a0}shell, 2\u{a0}lining", 2.0, 9.0), ["cut", "2 shell,", "2 lining"]);
     }
 
     #[test]
