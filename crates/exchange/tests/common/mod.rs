@@ -19,6 +19,8 @@ use petitoile_core::geometry::outline::Outline;
 use petitoile_core::kurbo::{BezPath, Line as Stroke, Point, Shape};
 use petitoile_core::piece::{Copy, Frame, Mark, MarkKind, Piece, Placement, Role, Side};
 
+pub mod read;
+
 fn p(x: f64, y: f64) -> Point {
     Point::new(x, y)
 }
