@@ -16,8 +16,14 @@ use crate::measure::Measure;
 use crate::outfit::Outfit;
 use crate::paper::PaperSettings;
 use crate::piece::{Piece, Role};
-use crate::project::Project;
+use crate::project::{Project, ReferenceError};
 use crate::units::{LengthUnit, Mm};
+
+mod fitting_edit;
+mod limits;
+#[cfg(test)]
+mod tests;
+mod words;
 
 /// A change to a project.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -41,11 +47,11 @@ pub enum Edit {
     PutBody(Arc<Body>),
     /// Takes a body of the maker's own out.
     RemoveBody(String),
-    /// Adds a fitting, or replaces the one of the same name.
+    /// Adds a fitting, or replaces the one of the same name. Its garment must be there.
     PutFitting(Arc<Fitting>),
     /// Takes a fitting out. Refused while an outfit wears it.
     RemoveFitting(String),
-    /// Adds an outfit, or replaces the one of the same name.
+    /// Adds an outfit, or replaces the one of the same name. Its fittings must be there.
     PutOutfit(Outfit),
     /// Takes an outfit out.
     RemoveOutfit(String),
@@ -67,7 +73,7 @@ pub enum Edit {
 pub enum FittingEdit {
     /// Puts it on another body.
     SetBody(Arc<Body>),
-    /// Types a tape figure over a measure of its body.
+    /// Types a figure of the maker's own tape over a measure of its body.
     SetMeasure(Measure, Mm),
     /// Forgets a measure, so that it is estimated again.
     ForgetMeasure(Measure),
@@ -140,15 +146,210 @@ pub enum EditError {
         /// Largest size allowed.
         most: f64,
     },
+    /// A number that is not a length and makes no sense.
+    #[error("{what} cannot be {value:.2}; it must be between {least:.2} and {most:.2}")]
+    NumberOutOfRange {
+        /// Which number.
+        what: String,
+        /// The number that was asked for.
+        value: f64,
+        /// Smallest allowed.
+        least: f64,
+        /// Largest allowed.
+        most: f64,
+    },
+    /// A name that is empty.
+    #[error("a {what} needs a name; type one")]
+    NoName {
+        /// "fitting", "garment", ...
+        what: &'static str,
+    },
+    /// A name or key that another one has.
+    #[error("another {what} is called {name} already; choose another name")]
+    Taken {
+        /// "body", ...
+        what: &'static str,
+        /// The name.
+        name: String,
+    },
+    /// A garment whose parts name something that is not there.
+    #[error(transparent)]
+    BadReference(#[from] ReferenceError),
 }
 
 impl Project {
-    /// The project after one change. Everything untouched stays shared with this one.
+    /// The project after one change. Everything untouched stays shared with this one; this one stays as it is, so that
+    /// undo is keeping it.
     ///
     /// # Errors
-    /// [`EditError`] when the change names something that is not there, or a size that makes no sense.
+    /// [`EditError`] when the change names something that is not there, leaves a name pointing nowhere, or asks for a
+    /// size that makes no sense.
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{edit::Edit, project::Project};
+    /// let before = Project::default();
+    /// let after = before.edited(&Edit::RenameProject("Sunday dress".to_owned()))?;
+    /// assert_eq!((before.name.as_str(), after.name.as_str()), ("", "Sunday dress"));
+    /// # Ok::<(), petitoile_core::edit::EditError>(())
+    /// ```
     pub fn edited(&self, edit: &Edit) -> Result<Self, EditError> {
-        let _ = edit;
-        Ok(self.clone())
+        let mut next = self.clone();
+        match edit {
+            Edit::RenameProject(name) => {
+                limits::name("project", name)?;
+                next.name.clone_from(name);
+            }
+            Edit::SetUnit(unit) => next.unit = *unit,
+            Edit::PutGarment(garment) => {
+                limits::garment(garment)?;
+                put(&mut next.garments, garment.clone(), |garment| &garment.name);
+            }
+            Edit::RemoveGarment(name) => next.remove_garment(name)?,
+            Edit::PutPiece { garment, piece } => next.put_piece(garment, piece)?,
+            Edit::PutBody(body) => next.put_body(body)?,
+            Edit::RemoveBody(name) => take_out(&mut next.bodies, "body", name, |body| &body.name)?,
+            Edit::PutFitting(fitting) => next.put_fitting(fitting)?,
+            Edit::RemoveFitting(name) => next.remove_fitting(name)?,
+            Edit::PutOutfit(outfit) => next.put_outfit(outfit)?,
+            Edit::RemoveOutfit(name) => {
+                take_out(&mut next.outfits, "outfit", name, |outfit| &outfit.name)?
+            }
+            Edit::SetStashFile(file) => {
+                file.as_ref()
+                    .map_or(Ok(()), |file| limits::name("stash file", file))?;
+                next.stash_file.clone_from(file);
+            }
+            Edit::SetWardrobeFile(file) => {
+                file.as_ref()
+                    .map_or(Ok(()), |file| limits::name("wardrobe file", file))?;
+                next.wardrobe_file.clone_from(file);
+            }
+            Edit::Fitting { fitting, change } => next.change_fitting(fitting, change)?,
+        }
+        Ok(next)
+    }
+
+    fn remove_garment(&mut self, name: &str) -> Result<(), EditError> {
+        if let Some(user) = self.fittings.iter().find(|fitting| fitting.garment == name) {
+            return Err(EditError::InUse {
+                name: name.to_owned(),
+                by: format!("the fitting {}", user.name),
+            });
+        }
+        take_out(&mut self.garments, "garment", name, |garment| &garment.name)
+    }
+
+    fn put_piece(&mut self, garment: &str, piece: &Arc<Piece>) -> Result<(), EditError> {
+        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
+            &garment.name
+        })?;
+        let mut altered = Garment::clone(slot);
+        *find_mut(&mut altered.pieces, "piece", &piece.name, |piece| {
+            &piece.name
+        })? = piece.clone();
+        limits::garment(&altered)?;
+        *slot = Arc::new(altered);
+        Ok(())
+    }
+
+    fn put_body(&mut self, body: &Arc<Body>) -> Result<(), EditError> {
+        limits::body(body)?;
+        let same_key = |other: &&Arc<Body>| {
+            !body.key.is_empty() && other.key == body.key && other.name != body.name
+        };
+        if self.bodies.iter().any(|other| same_key(&other)) {
+            return Err(EditError::Taken {
+                what: "body",
+                name: body.key.clone(),
+            });
+        }
+        put(&mut self.bodies, body.clone(), |body| &body.name);
+        Ok(())
+    }
+
+    fn put_fitting(&mut self, fitting: &Arc<Fitting>) -> Result<(), EditError> {
+        let garment = self
+            .garment(&fitting.garment)
+            .ok_or_else(|| missing("garment", &fitting.garment))?;
+        limits::fitting(fitting, garment)?;
+        put(&mut self.fittings, fitting.clone(), |fitting| &fitting.name);
+        Ok(())
+    }
+
+    fn remove_fitting(&mut self, name: &str) -> Result<(), EditError> {
+        let wears = |outfit: &&Outfit| outfit.layers.iter().any(|layer| layer == name);
+        if let Some(user) = self.outfits.iter().find(wears) {
+            return Err(EditError::InUse {
+                name: name.to_owned(),
+                by: format!("the outfit {}", user.name),
+            });
+        }
+        take_out(&mut self.fittings, "fitting", name, |fitting| &fitting.name)
+    }
+
+    fn put_outfit(&mut self, outfit: &Outfit) -> Result<(), EditError> {
+        limits::name("outfit", &outfit.name)?;
+        if let Some(gone) = outfit
+            .layers
+            .iter()
+            .find(|layer| self.fitting(layer).is_none())
+        {
+            return Err(missing("fitting", gone));
+        }
+        put(&mut self.outfits, outfit.clone(), |outfit| &outfit.name);
+        Ok(())
+    }
+
+    fn change_fitting(&mut self, name: &str, change: &FittingEdit) -> Result<(), EditError> {
+        let fitting = self.fitting(name).ok_or_else(|| missing("fitting", name))?;
+        let garment = self
+            .garment(&fitting.garment)
+            .ok_or_else(|| missing("garment", &fitting.garment))?;
+        let changed = fitting_edit::changed(fitting, garment, change)?;
+        *find_mut(&mut self.fittings, "fitting", name, |fitting| &fitting.name)? =
+            Arc::new(changed);
+        Ok(())
+    }
+}
+
+fn missing(what: &'static str, name: &str) -> EditError {
+    EditError::Missing {
+        what,
+        name: name.to_owned(),
+    }
+}
+
+/// Replaces the one of the same name in its place, or adds it at the end.
+fn put<T>(list: &mut Vec<T>, item: T, name: impl Fn(&T) -> &String) {
+    match list.iter_mut().find(|other| name(other) == name(&item)) {
+        Some(other) => *other = item,
+        None => list.push(item),
+    }
+}
+
+fn find_mut<'a, T>(
+    list: &'a mut [T],
+    what: &'static str,
+    wanted: &str,
+    name: impl Fn(&T) -> &String,
+) -> Result<&'a mut T, EditError> {
+    list.iter_mut()
+        .find(|item| name(item) == wanted)
+        .ok_or_else(|| missing(what, wanted))
+}
+
+fn take_out<T>(
+    list: &mut Vec<T>,
+    what: &'static str,
+    wanted: &str,
+    name: impl Fn(&T) -> &String,
+) -> Result<(), EditError> {
+    let before = list.len();
+    list.retain(|item| name(item) != wanted);
+    if list.len() == before {
+        Err(missing(what, wanted))
+    } else {
+        Ok(())
     }
 }

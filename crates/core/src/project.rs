@@ -10,6 +10,10 @@ use crate::garment::Garment;
 use crate::outfit::Outfit;
 use crate::units::LengthUnit;
 
+mod references;
+
+pub use references::ReferenceError;
+
 /// Everything that is saved.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Project {

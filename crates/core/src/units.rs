@@ -318,9 +318,11 @@ impl LengthUnit {
         if !length.0.is_finite() {
             return "?".to_owned();
         }
+        // Tenths of a millimetre, halves away from zero as on paper: 6.35 shows as 6.4.
+        let tenths = (length.0 * 10.0).round();
         match self {
-            Self::Millimetre => trimmed(&format!("{:.1}", length.0)),
-            Self::Centimetre => trimmed(&format!("{:.2}", length.0 / 10.0)),
+            Self::Millimetre => trimmed(&format!("{:.1}", tenths / 10.0)),
+            Self::Centimetre => trimmed(&format!("{:.2}", tenths / 100.0)),
             Self::Inch => inch_fraction(length),
         }
     }

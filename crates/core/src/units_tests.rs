@@ -135,6 +135,8 @@ fn lengths_are_shown_as_on_a_tape() {
     assert_eq!(show(LengthUnit::Millimetre, 70.04), "70 mm");
     assert_eq!(show(LengthUnit::Millimetre, 70.06), "70.1 mm");
     assert_eq!(show(LengthUnit::Millimetre, -0.04), "0 mm");
+    assert_eq!(show(LengthUnit::Millimetre, 6.35), "6.4 mm");
+    assert_eq!(show(LengthUnit::Centimetre, 6.35), "0.64 cm");
     assert_eq!(show(LengthUnit::Millimetre, 100.0), "100 mm");
     assert_eq!(show(LengthUnit::Centimetre, 70.5), "7.05 cm");
     assert_eq!(show(LengthUnit::Centimetre, 100.0), "10 cm");

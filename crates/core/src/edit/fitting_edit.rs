@@ -1,0 +1,164 @@
+//! Changes to one fitting.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::{EditError, FittingEdit, limits, missing};
+use crate::body::{Body, Measured};
+use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::measure::Measure;
+use crate::units::Mm;
+
+/// The fitting after one change; its body stays shared unless it is the body that changes.
+pub(super) fn changed(
+    fitting: &Fitting,
+    garment: &Garment,
+    change: &FittingEdit,
+) -> Result<Fitting, EditError> {
+    let mut next = fitting.clone();
+    match change {
+        FittingEdit::SetBody(body) => {
+            limits::body(body)?;
+            next.body = body.clone();
+        }
+        FittingEdit::SetMeasure(measure, value) => {
+            next.body = measured(&fitting.body, *measure, *value)?
+        }
+        FittingEdit::ForgetMeasure(measure) => next.body = forgotten(&fitting.body, *measure)?,
+        FittingEdit::SetEase(policy) => next.ease = *policy,
+        FittingEdit::SetShaping(piece, shaping) => {
+            known(shaping, || limits::piece(garment, piece))?;
+            choose(&mut next.shaping, piece, *shaping);
+        }
+        FittingEdit::SetDemand(name, choice) => {
+            known(choice, || limits::demand(garment, name))?;
+            choice
+                .as_ref()
+                .map_or(Ok(()), |choice| limits::demand_choice(name, choice))?;
+            choose(&mut next.demands, name, *choice);
+        }
+        FittingEdit::SetDetails(rule) => next.details = *rule,
+        FittingEdit::SetDetailOf(piece, rule) => {
+            known(rule, || limits::piece(garment, piece))?;
+            choose(&mut next.detail_of, piece, *rule);
+        }
+        FittingEdit::SetCloth(role, cloth) => {
+            cloth.as_ref().map_or(Ok(()), limits::cloth)?;
+            choose(&mut next.cloths, role, cloth.clone());
+        }
+        FittingEdit::SetWornUnderneath(layers) => {
+            limits::worn_underneath(layers)?;
+            next.worn_underneath.clone_from(layers);
+        }
+        FittingEdit::SetShoes(wears) => next.with_shoes = *wears,
+        FittingEdit::SetSeamAllowance(_)
+        | FittingEdit::SetHem(_)
+        | FittingEdit::SetSingleAllowance(..)
+        | FittingEdit::SetCornerLimit(_)
+        | FittingEdit::SetNotchDepth(_) => set_allowance(&mut next, garment, change)?,
+        FittingEdit::AddAlteration(alteration) => {
+            limits::alteration(garment, alteration)?;
+            next.alterations.push(alteration.clone());
+        }
+        FittingEdit::RemoveAlteration(place) => {
+            if fitting.alterations.len() <= *place {
+                return Err(missing(
+                    "alteration",
+                    &format!("number {}", place.saturating_add(1)),
+                ));
+            }
+            next.alterations.remove(*place);
+        }
+        FittingEdit::SetPaper(paper) => {
+            limits::paper(paper)?;
+            next.paper = paper.clone();
+        }
+        FittingEdit::SetLayPlan(plan) => {
+            plan.as_ref()
+                .map_or(Ok(()), |plan| limits::lay_plan(garment, plan))?;
+            next.lay_plan.clone_from(plan);
+        }
+        FittingEdit::Tick(step, done) => tick(&mut next, step, *done)?,
+    }
+    Ok(next)
+}
+
+/// What concerns the allowances.
+fn set_allowance(
+    next: &mut Fitting,
+    garment: &Garment,
+    change: &FittingEdit,
+) -> Result<(), EditError> {
+    let plan = &mut next.allowances;
+    match change {
+        FittingEdit::SetSeamAllowance(width) => {
+            limits::seam_allowance(*width)?;
+            plan.seam = *width;
+        }
+        FittingEdit::SetHem(width) => {
+            limits::hem(*width)?;
+            plan.hem = *width;
+        }
+        FittingEdit::SetSingleAllowance(edge, width) => {
+            width.map_or(Ok(()), |width| {
+                limits::single_allowance(garment, edge, width)
+            })?;
+            choose(&mut plan.single, edge, *width);
+        }
+        FittingEdit::SetCornerLimit(times) => {
+            limits::corner_limit(*times)?;
+            plan.corner_limit = *times;
+        }
+        FittingEdit::SetNotchDepth(depth) => {
+            limits::notch_depth(*depth)?;
+            plan.notch_depth = *depth;
+        }
+        _ => {}
+    }
+    Ok(())
+}
+
+/// A choice must be about something that is there; forgetting one never fails.
+fn known<T>(
+    choice: &Option<T>,
+    check: impl FnOnce() -> Result<(), EditError>,
+) -> Result<(), EditError> {
+    if choice.is_some() { check() } else { Ok(()) }
+}
+
+fn choose<K: Ord + Clone, V>(choices: &mut BTreeMap<K, V>, key: &K, choice: Option<V>) {
+    match choice {
+        Some(choice) => {
+            choices.insert(key.clone(), choice);
+        }
+        None => {
+            choices.remove(key);
+        }
+    }
+}
+
+fn measured(body: &Arc<Body>, measure: Measure, value: Mm) -> Result<Arc<Body>, EditError> {
+    limits::measure(measure.label(), value)?;
+    Ok(Arc::new(
+        Body::clone(body).with(measure, Measured::own_tape(value)),
+    ))
+}
+
+fn forgotten(body: &Arc<Body>, measure: Measure) -> Result<Arc<Body>, EditError> {
+    let mut next = Body::clone(body);
+    next.measures
+        .remove(&measure)
+        .ok_or_else(|| missing("given measure", measure.label()))?;
+    Ok(Arc::new(next))
+}
+
+fn tick(next: &mut Fitting, step: &str, done: bool) -> Result<(), EditError> {
+    limits::name("step", step)?;
+    if done {
+        next.making.done.insert(step.to_owned());
+    } else {
+        next.making.done.remove(step);
+    }
+    Ok(())
+}

@@ -1,0 +1,286 @@
+//! What sizes and names an edit may bring in. Limits: our own choice, wide enough for every body from 1:12 to a person.
+
+use super::{EditError, missing};
+use crate::alteration::Alteration;
+use crate::body::{Body, Torso};
+use crate::cloth::Cloth;
+use crate::edge::{EdgeRef, Finish};
+use crate::fitting::{DemandChoice, Fitting};
+use crate::garment::Garment;
+use crate::lay_plan::LayPlan;
+use crate::paper::PaperSettings;
+use crate::units::Mm;
+
+/// Seam allowances, mm.
+const ALLOWANCES: (f64, f64) = (0.0, 60.0);
+/// Hem widths, and allowances of edges that are hemmed, faced or cased, mm.
+const HEMS: (f64, f64) = (0.0, 200.0);
+/// Measures of a body, mm.
+const MEASURES: (f64, f64) = (0.5, 3000.0);
+/// Finished measures of a garment, mm; a full hem is longer than any body.
+const GARMENT_MEASURES: (f64, f64) = (0.5, 20_000.0);
+/// Ease, mm.
+const EASE: (f64, f64) = (-1000.0, 3000.0);
+/// Thickness of a layer of cloth, mm.
+const THICKNESS: (f64, f64) = (0.0, 20.0);
+/// How far an alteration moves something, mm.
+const MOVES: (f64, f64) = (-3000.0, 3000.0);
+/// Notch strokes, mm.
+const NOTCHES: (f64, f64) = (0.0, 20.0);
+/// Where a piece may lie on cloth, mm: 100 m either way.
+const CLOTH: (f64, f64) = (-100_000.0, 100_000.0);
+
+/// A name that is not blank.
+pub(super) fn name(what: &'static str, name: &str) -> Result<(), EditError> {
+    if name.trim().is_empty() {
+        Err(EditError::NoName { what })
+    } else {
+        Ok(())
+    }
+}
+
+/// A length inside its limits; what is not a number is outside.
+fn length(what: impl Into<String>, value: Mm, (least, most): (f64, f64)) -> Result<(), EditError> {
+    if (least..=most).contains(&value.0) {
+        return Ok(());
+    }
+    Err(EditError::OutOfRange {
+        what: what.into(),
+        value: value.0,
+        least,
+        most,
+    })
+}
+
+fn number(what: impl Into<String>, value: f64, least: f64, most: f64) -> Result<(), EditError> {
+    if (least..=most).contains(&value) {
+        return Ok(());
+    }
+    Err(EditError::NumberOutOfRange {
+        what: what.into(),
+        value,
+        least,
+        most,
+    })
+}
+
+pub(super) fn seam_allowance(width: Mm) -> Result<(), EditError> {
+    length("the seam allowance", width, ALLOWANCES)
+}
+
+pub(super) fn hem(width: Mm) -> Result<(), EditError> {
+    length("the hem", width, HEMS)
+}
+
+pub(super) fn notch_depth(depth: Mm) -> Result<(), EditError> {
+    length("the notch stroke", depth, NOTCHES)
+}
+
+pub(super) fn corner_limit(times: f64) -> Result<(), EditError> {
+    number("how far a corner runs out", times, 1.0, 10.0)
+}
+
+pub(super) fn measure(what: &str, value: Mm) -> Result<(), EditError> {
+    length(what, value, MEASURES)
+}
+
+/// The allowance of one edge that must be there: as wide as a hem where it is turned, else as a seam.
+pub(super) fn single_allowance(
+    garment: &Garment,
+    at: &EdgeRef,
+    width: Mm,
+) -> Result<(), EditError> {
+    let edge = edge(garment, at)?;
+    let turned = |finish: &Finish| {
+        matches!(
+            finish,
+            Finish::Hem { .. } | Finish::Casing { .. } | Finish::Facing
+        )
+    };
+    let limits = if edge.finish.iter().any(|s| turned(&s.finish)) {
+        HEMS
+    } else {
+        ALLOWANCES
+    };
+    length(format!("the allowance of {at}"), width, limits)
+}
+
+fn edge<'a>(garment: &'a Garment, at: &EdgeRef) -> Result<&'a crate::edge::Edge, EditError> {
+    let piece = garment
+        .piece(&at.piece)
+        .ok_or_else(|| missing("piece", &at.piece))?;
+    piece
+        .outline
+        .edge(&at.edge)
+        .ok_or_else(|| missing("edge", &at.to_string()))
+}
+
+pub(super) fn piece(garment: &Garment, wanted: &str) -> Result<(), EditError> {
+    garment
+        .piece(wanted)
+        .map(|_| ())
+        .ok_or_else(|| missing("piece", wanted))
+}
+
+/// A tape line or seam of this name.
+pub(super) fn demand(garment: &Garment, wanted: &str) -> Result<(), EditError> {
+    let tape = garment.tape_lines.iter().any(|tape| tape.name == wanted);
+    let seam = garment.seams.iter().any(|seam| seam.name == wanted);
+    if tape || seam {
+        Ok(())
+    } else {
+        Err(missing("tape line or seam", wanted))
+    }
+}
+
+pub(super) fn demand_choice(of: &str, choice: &DemandChoice) -> Result<(), EditError> {
+    let measure = choice.measure.map(|value| {
+        length(
+            format!("{of}: the finished measure"),
+            value,
+            GARMENT_MEASURES,
+        )
+    });
+    let ease = choice
+        .ease
+        .map(|value| length(format!("{of}: the ease"), value, EASE));
+    let rank = choice
+        .rank
+        .map(|rank| number(format!("{of}: the rank"), f64::from(rank), 1.0, 99.0));
+    [measure, ease, rank].into_iter().flatten().collect()
+}
+
+pub(super) fn cloth(cloth: &Cloth) -> Result<(), EditError> {
+    name("cloth", &cloth.name)?;
+    length(
+        format!("the thickness of {}", cloth.name),
+        cloth.thickness,
+        THICKNESS,
+    )
+}
+
+pub(super) fn worn_underneath(layers: &[Mm]) -> Result<(), EditError> {
+    layers.iter().try_for_each(|layer| {
+        length(
+            "the thickness of a layer worn underneath",
+            *layer,
+            THICKNESS,
+        )
+    })
+}
+
+pub(super) fn paper(paper: &PaperSettings) -> Result<(), EditError> {
+    match paper.out_of_limits() {
+        None => Ok(()),
+        Some((what, size, least, most)) => length(what, size, (least.0, most.0)),
+    }
+}
+
+/// An alteration whose piece, edge and level are there.
+pub(super) fn alteration(garment: &Garment, alteration: &Alteration) -> Result<(), EditError> {
+    let moved = |what: String, by: &Mm| length(what, *by, MOVES);
+    match alteration {
+        Alteration::MoveEdge { edge: at, outwards } => {
+            edge(garment, at)?;
+            moved(format!("how far {at} is moved"), outwards)
+        }
+        Alteration::MoveCorner {
+            edge: at,
+            right,
+            up,
+        } => {
+            edge(garment, at)?;
+            moved(format!("how far the corner at {at} is moved"), right)?;
+            moved(format!("how far the corner at {at} is moved"), up)
+        }
+        Alteration::LengthenAt { piece, level, by } => {
+            let there = garment
+                .piece(piece)
+                .ok_or_else(|| missing("piece", piece))?;
+            if !there.body_lines.iter().any(|line| line.level == *level) {
+                return Err(missing(
+                    "body line",
+                    &format!("{} on {piece}", level.label()),
+                ));
+            }
+            moved(format!("by how much {piece} is lengthened"), by)
+        }
+    }
+}
+
+pub(super) fn lay_plan(garment: &Garment, plan: &LayPlan) -> Result<(), EditError> {
+    plan.placed.iter().try_for_each(|placed| {
+        piece(garment, &placed.piece)?;
+        name("offcut", &placed.offcut)?;
+        length(
+            format!("where {} lies", placed.piece),
+            Mm(placed.moved.0),
+            CLOTH,
+        )?;
+        length(
+            format!("where {} lies", placed.piece),
+            Mm(placed.moved.1),
+            CLOTH,
+        )?;
+        number(
+            format!("the turn of {}", placed.piece),
+            placed.turn.0,
+            -360.0,
+            360.0,
+        )
+    })
+}
+
+pub(super) fn body(body: &Body) -> Result<(), EditError> {
+    name("body", &body.name)?;
+    if let Torso::Soft { give } = body.torso {
+        length(
+            format!("{}: the give of the torso", body.name),
+            give,
+            (0.0, 300.0),
+        )?;
+    }
+    body.measures.iter().try_for_each(|(measure, figure)| {
+        length(format!("{}: {measure}", body.name), figure.value, MEASURES)
+    })
+}
+
+/// A garment whose parts have names of their own and name only what is there.
+pub(super) fn garment(garment: &Garment) -> Result<(), EditError> {
+    name("garment", &garment.name)?;
+    garment
+        .pieces
+        .iter()
+        .try_for_each(|piece| name("piece", &piece.name))?;
+    garment.check_references()?;
+    garment.cloths.values().try_for_each(cloth)?;
+    body(&garment.made_for)?;
+    garment
+        .included_allowance
+        .iter()
+        .try_for_each(|(at, width)| length(format!("the allowance included at {at}"), *width, HEMS))
+}
+
+/// A fitting with sizes inside their limits. Choices for parts that are no longer there may stay: they wait.
+pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditError> {
+    name("fitting", &fitting.name)?;
+    body(&fitting.body)?;
+    fitting
+        .demands
+        .iter()
+        .try_for_each(|(of, choice)| demand_choice(of, choice))?;
+    fitting.cloths.values().try_for_each(cloth)?;
+    worn_underneath(&fitting.worn_underneath)?;
+    paper(&fitting.paper)?;
+    let plan = &fitting.allowances;
+    seam_allowance(plan.seam)?;
+    hem(plan.hem)?;
+    corner_limit(plan.corner_limit)?;
+    notch_depth(plan.notch_depth)?;
+    plan.single
+        .iter()
+        .try_for_each(|(at, width)| match edge(garment, at) {
+            Ok(_) => single_allowance(garment, at, *width),
+            Err(_) => length(format!("the allowance of {at}"), *width, HEMS),
+        })
+}

@@ -1,0 +1,183 @@
+//! The name of an undo step, in a maker's words, with its value.
+
+use super::{Edit, FittingEdit};
+use crate::alteration::Alteration;
+use crate::ease::EasePolicy;
+use crate::fitting::{DemandChoice, DetailRule, Shaping};
+use crate::paper::{PaperSettings, PaperSize, PaperTurn};
+use crate::piece::Role;
+use crate::tape::Hold;
+use crate::units::{LengthUnit, Mm};
+
+impl Edit {
+    /// What the undo step is called: "hem 4 mm", "waist girth 150 mm", lengths in `unit`.
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{LengthUnit, Mm, edit::{Edit, FittingEdit}};
+    /// let edit = Edit::Fitting { fitting: "dress".to_owned(), change: FittingEdit::SetHem(Mm(4.0)) };
+    /// assert_eq!(edit.words(LengthUnit::Millimetre), "hem 4 mm");
+    /// ```
+    pub fn words(&self, unit: LengthUnit) -> String {
+        match self {
+            Self::RenameProject(name) => format!("call the project {name}"),
+            Self::SetUnit(unit) => format!("read in {}", unit.label().to_lowercase()),
+            Self::PutGarment(garment) => format!("garment {}", garment.name),
+            Self::RemoveGarment(name) => format!("take out garment {name}"),
+            Self::PutPiece { garment, piece } => format!("{garment}: piece {}", piece.name),
+            Self::PutBody(body) => format!("body {}", body.name),
+            Self::RemoveBody(name) => format!("take out body {name}"),
+            Self::PutFitting(fitting) => format!("fitting {}", fitting.name),
+            Self::RemoveFitting(name) => format!("take out fitting {name}"),
+            Self::PutOutfit(outfit) => format!("outfit {}", outfit.name),
+            Self::RemoveOutfit(name) => format!("take out outfit {name}"),
+            Self::SetStashFile(Some(file)) => format!("stash {file}"),
+            Self::SetStashFile(None) => "no stash".to_owned(),
+            Self::SetWardrobeFile(Some(file)) => format!("wardrobe {file}"),
+            Self::SetWardrobeFile(None) => "no wardrobe".to_owned(),
+            Self::Fitting { change, .. } => change.words(unit),
+        }
+    }
+}
+
+impl FittingEdit {
+    /// What the undo step is called, lengths in `unit`.
+    pub fn words(&self, unit: LengthUnit) -> String {
+        match self {
+            Self::SetBody(body) => format!("put on {}", body.name),
+            Self::SetMeasure(measure, value) => {
+                format!("{} {}", measure.label().to_lowercase(), unit.show(*value))
+            }
+            Self::ForgetMeasure(measure) => format!("forget {}", measure.label().to_lowercase()),
+            Self::SetEase(policy) => ease(*policy).to_owned(),
+            Self::SetShaping(piece, shaping) => format!("{piece}: {}", shaping_words(*shaping)),
+            Self::SetDemand(name, choice) => format!("{name}: {}", demand(choice.as_ref(), unit)),
+            Self::SetDetails(rule) => format!("details follow the {}", rule_words(*rule)),
+            Self::SetDetailOf(piece, Some(rule)) => {
+                format!("{piece}: details follow the {}", rule_words(*rule))
+            }
+            Self::SetDetailOf(piece, None) => format!("{piece}: details as everywhere"),
+            Self::SetCloth(role, Some(cloth)) => format!("{} of {}", role_words(*role), cloth.name),
+            Self::SetCloth(role, None) => format!("no cloth for the {}", role_words(*role)),
+            Self::SetWornUnderneath(layers) => match layers.len() {
+                0 => "nothing worn underneath".to_owned(),
+                1 => "1 layer worn underneath".to_owned(),
+                many => format!("{many} layers worn underneath"),
+            },
+            Self::SetShoes(true) => "with shoes".to_owned(),
+            Self::SetShoes(false) => "without shoes".to_owned(),
+            Self::SetSeamAllowance(width) => format!("seam allowance {}", unit.show(*width)),
+            Self::SetHem(width) => format!("hem {}", unit.show(*width)),
+            Self::SetSingleAllowance(edge, Some(width)) => {
+                format!("{edge}: allowance {}", unit.show(*width))
+            }
+            Self::SetSingleAllowance(edge, None) => format!("{edge}: usual allowance"),
+            Self::SetCornerLimit(times) => format!("corners run out {times} times the allowance"),
+            Self::SetNotchDepth(depth) => format!("notches {}", unit.show(*depth)),
+            Self::AddAlteration(alteration) => alteration_words(alteration, unit),
+            Self::RemoveAlteration(place) => {
+                format!("take out alteration {}", place.saturating_add(1))
+            }
+            Self::SetPaper(paper) => paper_words(paper, unit),
+            Self::SetLayPlan(Some(plan)) => format!("lay plan of {} pieces", plan.placed.len()),
+            Self::SetLayPlan(None) => "no lay plan".to_owned(),
+            Self::Tick(step, true) => format!("done: {step}"),
+            Self::Tick(step, false) => format!("not done: {step}"),
+        }
+    }
+}
+
+fn ease(policy: EasePolicy) -> &'static str {
+    match policy {
+        EasePolicy::InProportion => "ease in proportion",
+        EasePolicy::Absolute => "the same ease as on the source",
+        EasePolicy::FromTable => "ease from the table",
+    }
+}
+
+fn shaping_words(shaping: Option<Shaping>) -> &'static str {
+    match shaping {
+        Some(Shaping::FollowBody) => "follow the body",
+        Some(Shaping::KeepDirections) => "keep directions",
+        None => "shape as the program finds best",
+    }
+}
+
+fn rule_words(rule: DetailRule) -> &'static str {
+    match rule {
+        DetailRule::Height => "height",
+        DetailRule::Girth => "girth",
+    }
+}
+
+fn role_words(role: Role) -> &'static str {
+    match role {
+        Role::Shell => "shell",
+        Role::Lining => "lining",
+        Role::Interlining => "interlining",
+        Role::FlatLined => "flat lining",
+    }
+}
+
+fn demand(choice: Option<&DemandChoice>, unit: LengthUnit) -> String {
+    let Some(choice) = choice else {
+        return "as computed".to_owned();
+    };
+    let hold = choice.hold.map(|hold| match hold {
+        Hold::Auto => "fitted or hanging by its ease".to_owned(),
+        Hold::Fitted => "fitted".to_owned(),
+        Hold::Hanging => "hanging".to_owned(),
+    });
+    let measure = choice.measure.map(|value| unit.show(value));
+    let ease = choice
+        .ease
+        .map(|value| format!("ease {}", unit.show(value)));
+    let rank = choice.rank.map(|rank| format!("rank {rank}"));
+    let words: Vec<String> = [hold, measure, ease, rank].into_iter().flatten().collect();
+    if words.is_empty() {
+        "as computed".to_owned()
+    } else {
+        words.join(", ")
+    }
+}
+
+fn alteration_words(alteration: &Alteration, unit: LengthUnit) -> String {
+    let how = |by: &Mm, more: &str, less: &str| {
+        format!(
+            "{} {}",
+            unit.show(Mm(by.0.abs())),
+            if by.0 < 0.0 { less } else { more }
+        )
+    };
+    match alteration {
+        Alteration::MoveEdge { edge, outwards } => {
+            format!("{edge}: {}", how(outwards, "out", "in"))
+        }
+        Alteration::MoveCorner { edge, right, up } => {
+            format!(
+                "{edge}: corner {}, {}",
+                how(right, "right", "left"),
+                how(up, "up", "down")
+            )
+        }
+        Alteration::LengthenAt { piece, level, by } => {
+            format!(
+                "{piece}: {} at {}",
+                how(by, "longer", "shorter"),
+                level.label().to_lowercase()
+            )
+        }
+    }
+}
+
+fn paper_words(paper: &PaperSettings, unit: LengthUnit) -> String {
+    let size = match paper.size {
+        PaperSize::A4 => "A4",
+        PaperSize::Letter => "Letter",
+    };
+    let turn = match paper.turn {
+        PaperTurn::Portrait => "upright",
+        PaperTurn::Landscape => "on its side",
+    };
+    format!("paper {size} {turn}, margin {}", unit.show(paper.margin))
+}
