@@ -182,9 +182,10 @@ fn different_mates(garment: &Garment, piece: &Piece, turned: Affine) -> Option<(
         .iter()
         .flat_map(|f| piece.outline.edges().iter().map(move |edge| (edge, *f)));
     let mut one_sided = None;
+    let all = all_spots(piece);
     for (edge, fraction) in spots {
         let spot = (edge.name.clone(), fraction);
-        let Some(image) = nearest_spot(piece, turned * edge.line.at(fraction)) else {
+        let Some(image) = nearest_spot(&all, turned * edge.line.at(fraction)) else {
             continue;
         };
         let (here, there) = (mates(garment, piece, &spot), mates(garment, piece, &image));
@@ -206,18 +207,27 @@ fn different_mates(garment: &Garment, piece: &Piece, turned: Affine) -> Option<(
     one_sided
 }
 
-/// The place on a piece's edges that is nearest to a point.
-fn nearest_spot(piece: &Piece, p: Point) -> Option<Spot> {
+/// Places all along a piece's edges.
+fn all_spots(piece: &Piece) -> Vec<(Spot, Point)> {
     const STEPS: u32 = 32;
-    let spots = piece.outline.edges().iter().flat_map(|edge| {
-        (0..=STEPS).map(move |i| {
-            let fraction = f64::from(i) / f64::from(STEPS);
-            (edge, fraction, (edge.line.at(fraction) - p).hypot())
+    let along = (0..=STEPS).map(|i| f64::from(i) / f64::from(STEPS));
+    let edges = piece.outline.edges().iter();
+    edges
+        .flat_map(|edge| {
+            along
+                .clone()
+                .map(move |f| ((edge.name.clone(), f), edge.line.at(f)))
         })
-    });
+        .collect()
+}
+
+/// The place that is nearest to a point.
+fn nearest_spot(spots: &[(Spot, Point)], p: Point) -> Option<Spot> {
+    let off = |at: &Point| (*at - p).hypot2();
     spots
-        .min_by(|x, y| x.2.total_cmp(&y.2))
-        .map(|(edge, fraction, _)| (edge.name.clone(), fraction))
+        .iter()
+        .min_by(|x, y| off(&x.1).total_cmp(&off(&y.1)))
+        .map(|(spot, _)| spot.clone())
 }
 
 /// What a place on an edge is sewn to: pieces, with the place on them.

@@ -1,6 +1,7 @@
 //! Lines joined end to end, walked by the fraction of their whole length; lengths are measured once.
 
-use kurbo::{CubicBez, ParamCurve, ParamCurveArclen, Point, Vec2};
+use kurbo::common::GAUSS_LEGENDRE_COEFFS_8;
+use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 
 use crate::geometry::curve::{Line, direction_on};
 use crate::tolerance::MEASURING;
@@ -9,12 +10,24 @@ use super::fit::Place;
 
 const EXACT: f64 = MEASURING.0 * 1e-3;
 
-/// A chain of cubics with the length before each.
+/// Parts in which a cubic is measured beforehand.
+const PARTS: u32 = 8;
+
+/// A chain of cubics, measured.
 #[derive(Debug, Clone)]
 pub(super) struct Walk {
-    /// Cubic, length before it, its own length.
-    cubics: Vec<(CubicBez, f64, f64)>,
+    cubics: Vec<Measured>,
     pub length: f64,
+}
+
+/// A cubic, the length before it, and its own length up to each of its parts.
+#[derive(Debug, Clone)]
+struct Measured {
+    cubic: CubicBez,
+    before: f64,
+    /// `PARTS + 1` lengths from its start; the last is its own.
+    lengths: Vec<f64>,
+    is_even: bool,
 }
 
 impl Walk {
@@ -22,13 +35,12 @@ impl Walk {
     pub fn new<'a>(lines: impl IntoIterator<Item = &'a Line>) -> Option<Self> {
         let mut length = 0.0;
         let mut cubics = Vec::new();
-        for cubic in lines
-            .into_iter()
-            .flat_map(|line| line.cubics().collect::<Vec<_>>())
-        {
-            let own = cubic.arclen(EXACT);
-            cubics.push((cubic, length, own));
-            length += own;
+        for line in lines {
+            for cubic in line.cubics() {
+                let measured = Measured::new(cubic, length);
+                length += measured.own();
+                cubics.push(measured);
+            }
         }
         (length > MEASURING.0).then_some(Self { cubics, length })
     }
@@ -39,46 +51,105 @@ impl Walk {
         let found = self
             .cubics
             .iter()
-            .find(|(_, before, own)| rest <= before + own)
+            .find(|c| rest <= c.before + c.own())
             .or(self.cubics.last());
-        let Some((cubic, before, own)) = found else {
+        let Some(found) = found else {
             return Place {
                 at: Point::ZERO,
                 slope: Vec2::ZERO,
             };
         };
-        let t = parameter(cubic, rest - before, *own);
+        let t = found.parameter(rest - found.before);
         Place {
-            at: cubic.eval(t),
-            slope: direction_on(cubic, t) * self.length,
+            at: found.cubic.eval(t),
+            slope: direction_on(&found.cubic, t) * self.length,
         }
     }
 
     /// Fractions where one cubic ends and the next begins, with 0 and 1.
     pub fn joints(&self) -> Vec<f64> {
-        let mut joints: Vec<f64> = self
-            .cubics
-            .iter()
-            .map(|(_, before, _)| before / self.length)
-            .collect();
+        let mut joints: Vec<f64> = self.cubics.iter().map(|c| c.before / self.length).collect();
         joints.push(1.0);
         joints
     }
 }
 
-/// Parameter at a length along a cubic; closed form where it is straight with even thirds.
-fn parameter(c: &CubicBez, along: f64, own: f64) -> f64 {
-    if along <= 0.0 || own <= 0.0 {
-        return 0.0;
+impl Measured {
+    fn new(cubic: CubicBez, before: f64) -> Self {
+        let part = |i: u32| f64::from(i) / f64::from(PARTS);
+        let mut length = 0.0;
+        let mut lengths = vec![length];
+        for i in 0..PARTS {
+            length += length_between(&cubic, part(i), part(i + 1));
+            lengths.push(length);
+        }
+        let third = (cubic.p3 - cubic.p0) / 3.0;
+        let is_even = (cubic.p0 + third - cubic.p1).hypot() < EXACT
+            && (cubic.p3 - third - cubic.p2).hypot() < EXACT;
+        Self {
+            cubic,
+            before,
+            lengths,
+            is_even,
+        }
     }
-    if along >= own {
-        return 1.0;
+
+    fn own(&self) -> f64 {
+        self.lengths.last().copied().unwrap_or(0.0)
     }
-    let third = (c.p3 - c.p0) / 3.0;
-    if (c.p0 + third - c.p1).hypot() < EXACT && (c.p3 - third - c.p2).hypot() < EXACT {
-        return along / own;
+
+    /// Parameter at a length along the cubic; closed form where it is straight with even thirds.
+    fn parameter(&self, along: f64) -> f64 {
+        let own = self.own();
+        if along <= 0.0 || own <= 0.0 {
+            return 0.0;
+        }
+        if along >= own {
+            return 1.0;
+        }
+        if self.is_even {
+            return along / own;
+        }
+        let next = self
+            .lengths
+            .iter()
+            .position(|length| along < *length)
+            .unwrap_or(PARTS as usize);
+        let at = |i: usize| self.lengths.get(i).copied().unwrap_or(own);
+        let (low, high) = (at(next.saturating_sub(1)), at(next));
+        let (from, to) = (
+            (next as f64 - 1.0) / f64::from(PARTS),
+            next as f64 / f64::from(PARTS),
+        );
+        let mut t = from + (to - from) * (along - low) / (high - low).max(f64::MIN_POSITIVE);
+        for _ in 0..4 {
+            let off = low + length_between(&self.cubic, from, t) - along;
+            if off.abs() < EXACT * 1e-3 {
+                break;
+            }
+            let speed = self
+                .cubic
+                .deriv()
+                .eval(t)
+                .to_vec2()
+                .hypot()
+                .max(f64::MIN_POSITIVE);
+            t = (t - off / speed).clamp(from, to);
+        }
+        t
     }
-    c.inv_arclen(along, EXACT)
+}
+
+/// Length of a cubic between two parameters (Gauss and Legendre, 8 points: plenty for an eighth of a cubic).
+fn length_between(cubic: &CubicBez, from: f64, to: f64) -> f64 {
+    let half = (to - from) / 2.0;
+    let deriv = cubic.deriv();
+    let speed = |x: f64| deriv.eval(from + half * (1.0 + x)).to_vec2().hypot();
+    GAUSS_LEGENDRE_COEFFS_8
+        .iter()
+        .map(|(weight, x)| weight * speed(*x))
+        .sum::<f64>()
+        * half
 }
 
 /// Sorted values inside two bounds, the bounds among them, near doubles merged.
@@ -97,4 +168,37 @@ pub(super) fn knots(values: impl IntoIterator<Item = f64>, from: f64, to: f64) -
     }
     knots.push(to);
     knots
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+
+    /// Against the arc length of the geometry library.
+    #[test]
+    fn a_walk_finds_the_same_places_as_the_arc_length_of_the_library() {
+        let points = [
+            (0.0, 0.0),
+            (10.0, 40.0),
+            (60.0, -20.0),
+            (80.0, 30.0),
+            (90.0, 55.0),
+            (95.0, 60.0),
+            (140.0, 61.0),
+        ];
+        let line = Line::new(points.map(Point::from).to_vec()).unwrap();
+        let walk = Walk::new([&line]).unwrap();
+        assert!(
+            (walk.length - line.length()).abs() < 1e-6,
+            "{} and {}",
+            walk.length,
+            line.length()
+        );
+        for i in 0..=40 {
+            let at = f64::from(i) / 40.0;
+            let off = (walk.at(at).at - line.at(at)).hypot();
+            assert!(off < 1e-5, "{off} mm off at {at}");
+        }
+    }
 }
