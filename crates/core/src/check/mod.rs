@@ -23,7 +23,7 @@ use crate::finish::Finished;
 pub fn check(finished: &Finished) -> Vec<Finding> {
     let adapted = &finished.filled.adapted;
     let mut findings = ease::findings(adapted);
-    findings.extend(openings::findings(adapted));
+    findings.extend(openings::findings(&finished.filled));
     findings.extend(seams::findings(adapted));
     findings.extend(sewing::findings(finished));
     findings.extend(size::findings(finished));

@@ -1,10 +1,14 @@
 //! Does the body get in?
 
+use std::sync::Arc;
+
 use crate::adapt::Adapted;
 use crate::ease::cloth_term;
+use crate::edge::{EdgeRef, Finish};
 use crate::finding::{Finding, Gravity, Place};
+use crate::fullness::Filled;
 use crate::garment::{Opening, OpeningSize, Passing, TapeError};
-use crate::piece::Role;
+use crate::piece::{Piece, Role};
 use crate::tolerance::DRAWING;
 use crate::units::Mm;
 
@@ -14,18 +18,44 @@ use super::finding;
 ///
 /// # Source
 /// Geometry; fact sheet J2. The cloth counted is the garment's own, and for the trunk the layers worn underneath.
-pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
-    adapted
-        .garment
-        .openings
-        .iter()
-        .filter_map(|opening| too_small(adapted, opening))
+/// A hole drawn in by a tape or elastic in a casing opens as wide as its cloth.
+pub(super) fn findings(filled: &Filled) -> Vec<Finding> {
+    let openings = filled.adapted.garment.openings.iter();
+    openings
+        .filter_map(|opening| too_small(filled, opening))
         .collect()
 }
 
-fn too_small(adapted: &Adapted, opening: &Opening) -> Option<Finding> {
+/// The pieces as they are when it is opened: let out to their cloth where a casing draws them in.
+fn opened(filled: &Filled, opening: &Opening) -> Vec<Arc<Piece>> {
+    let is_casing = |piece: &Piece, at: &EdgeRef| {
+        let edge = piece
+            .outline
+            .edge(&at.edge)
+            .filter(|_| at.piece == piece.name);
+        edge.is_some_and(|edge| {
+            edge.finish
+                .iter()
+                .any(|s| matches!(s.finish, Finish::Casing { .. }))
+        })
+    };
+    let pieces = filled.adapted.pieces.iter().zip(&filled.pieces);
+    let let_out = |piece: &Piece| opening.hole.iter().any(|at| is_casing(piece, at));
+    pieces
+        .map(|(sewn, cloth)| {
+            if let_out(sewn) {
+                cloth.clone()
+            } else {
+                sewn.clone()
+            }
+        })
+        .collect()
+}
+
+fn too_small(filled: &Filled, opening: &Opening) -> Option<Finding> {
+    let adapted = &filled.adapted;
     let place = Place::part(&opening.name);
-    let size = match opening.size(&adapted.pieces) {
+    let size = match opening.size(&opened(filled, opening)) {
         Ok(size) => size,
         Err(why) => return Some(cannot_measure(place, &why)),
     };
@@ -103,9 +133,8 @@ fn passes(passing: Passing) -> &'static str {
 mod tests {
     use super::*;
     use crate::body::Measured;
-    use crate::check::samples::{adapted, doll, garment, strip};
+    use crate::check::samples::{adapted, doll, finished, finished_with, garment, strip};
     use crate::cloth::Cloth;
-    use crate::edge::EdgeRef;
     use crate::measure::Measure;
 
     /// A hole of this girth with a slit of this length (none when 0) on a body of these figures.
@@ -145,7 +174,7 @@ mod tests {
                 source: String::new(),
             },
         );
-        findings(&adapted(garment, body))
+        findings(&finished(adapted(garment, body)).filled)
     }
 
     #[test]
@@ -197,6 +226,36 @@ mod tests {
             slit: Vec::new(),
             passes: Passing::Head,
         }];
-        insta::assert_snapshot!(findings(&adapted(garment, doll("doll")))[0], @"centre back: the opening cannot be measured: centre back: there is no edge Neck, neckline; take it out of the tape line or rename it. Name the edges of the opening again; until then nobody knows whether it lets the body in.");
+        insta::assert_snapshot!(findings(&finished(adapted(garment, doll("doll"))).filled)[0], @"centre back: the opening cannot be measured: centre back: there is no edge Neck, neckline; take it out of the tape line or rename it. Name the edges of the opening again; until then nobody knows whether it lets the body in.");
+    }
+
+    /// A skirt gathered from 180 to 90 mm by a band, or by elastic in a casing; the hips measure 126 mm.
+    #[test]
+    fn elastic_in_a_casing_opens_as_wide_as_the_cloth() {
+        let skirt = |finish| {
+            let mut skirt = finished_with(strip("Skirt", 90.0, 60.0), "waist", finish);
+            let fullness = crate::fullness::Fullness::Gathers { ratio: 2.0 };
+            skirt.fullness = vec![crate::fullness::FullnessOp {
+                edge: "waist".to_owned(),
+                from: 0.0,
+                to: 1.0,
+                fullness,
+                even_to: Some("hem".to_owned()),
+            }];
+            let mut garment = garment(vec![skirt], Vec::new());
+            garment.openings = vec![Opening {
+                name: "waist".to_owned(),
+                hole: vec![EdgeRef::new("Skirt", "waist")],
+                slit: Vec::new(),
+                passes: Passing::Trunk,
+            }];
+            let figure = |mm| Measured::own_tape(Mm(mm));
+            let body = doll("doll")
+                .with(Measure::HipGirth, figure(126.0))
+                .with(Measure::ShoulderWidth, figure(40.0));
+            findings(&finished(adapted(garment, body)).filled).len()
+        };
+        assert_eq!(skirt(Finish::Seam), 1);
+        assert_eq!(skirt(Finish::Casing { width: Mm(5.0) }), 0);
     }
 }
