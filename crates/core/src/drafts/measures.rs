@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::DraftError;
+use crate::body::Body;
+use crate::measure::Measure;
 
 /// The measures the drafts ask for, all in mm.
 ///
@@ -130,6 +132,52 @@ impl DraftMeasures {
         {
             Some((measure, value)) => Err(DraftError::BadMeasure { measure, value }),
             None => Ok(self),
+        }
+    }
+}
+
+impl DraftMeasures {
+    /// The measures of a body; what is not on its sheet is estimated, by [`Body::measure`] or by the proportions
+    /// that stand at the fields here.
+    pub fn of(body: &Body) -> Self {
+        let mm = |measure| body.mm(measure).0;
+        let (back, front, underarm) = (
+            mm(Measure::BackWaistLength),
+            mm(Measure::FrontWaistLength),
+            mm(Measure::UnderarmLength),
+        );
+        let (arm, elbow, upper_arm) = (
+            mm(Measure::ArmLength),
+            mm(Measure::ShoulderToElbow),
+            mm(Measure::UpperArmGirth),
+        );
+        let (bust, skirt) = (mm(Measure::BustGirth), mm(Measure::WaistToKnee));
+        Self {
+            bust_girth: bust,
+            waist_girth: mm(Measure::WaistGirth),
+            hip_girth: mm(Measure::HipGirth),
+            neck_base_girth: mm(Measure::NeckBaseGirth),
+            shoulder_length: mm(Measure::ShoulderLength),
+            width_of_back: mm(Measure::AcrossBack),
+            width_of_front: mm(Measure::AcrossFront),
+            back_waist_length: back,
+            front_waist_length: front,
+            underarm_length: underarm,
+            armscye_depth_front: front - underarm,
+            dart_height: 0.75 * underarm,
+            upper_arm_girth: upper_arm,
+            elbow_girth: mm(Measure::ElbowGirth),
+            hand_girth: mm(Measure::HandGirth),
+            shoulder_elbow: elbow,
+            elbow_wrist: arm - elbow,
+            inside_elbow: elbow - 0.42 * upper_arm,
+            inside_wrist: mm(Measure::InsideArmLength),
+            skirt_front: skirt,
+            skirt_side: 1.02 * skirt,
+            skirt_back: 1.02 * skirt,
+            gown_length: 1.06 * back + skirt,
+            gown_sleeve_add: 0.3 * arm,
+            gown_bottom: 2.0 * bust,
         }
     }
 }

@@ -32,6 +32,7 @@ mod pen;
 mod sleeve;
 #[cfg(test)]
 mod tests;
+pub mod wardrobe;
 
 pub use circular_skirt::{CircleShare, circular_skirt};
 pub use fitted_bodice::fitted_bodice;

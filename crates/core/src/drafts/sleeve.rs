@@ -202,7 +202,7 @@ pub fn flat_sleeve_for(
 }
 
 /// The half cap from its top (the origin) to the underarm point: round above, hollow below.
-fn hollow_cap(underarm: Point) -> [CubicBez; 2] {
+pub(super) fn hollow_cap(underarm: Point) -> [CubicBez; 2] {
     let top = Point::ORIGIN;
     let middle = top.midpoint(underarm);
     let third = (middle - top).hypot() / 3.0;
@@ -255,7 +255,7 @@ fn mirrored(p: Point) -> Point {
 }
 
 /// The mirror image on the other side of x = 0, walked back.
-fn back_again(cubics: &[CubicBez]) -> Vec<CubicBez> {
+pub(super) fn back_again(cubics: &[CubicBez]) -> Vec<CubicBez> {
     cubics
         .iter()
         .rev()

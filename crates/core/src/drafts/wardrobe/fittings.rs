@@ -1,0 +1,218 @@
+//! The wardrobe fitted to dolls: cloth, allowances and hems chosen at the doll's size.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::needle::cloth;
+use super::{
+    WardrobeError, gored_sunday_skirt, half_circle_sunday_skirt, harbour_jacket, net_menders_smock,
+};
+use crate::allowance::AllowancePlan;
+use crate::body::Body;
+use crate::cloth::Cloth;
+use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::outfit::Outfit;
+use crate::piece::Role;
+use crate::project::Project;
+use crate::units::Mm;
+
+/// The dolls the wardrobe is fitted to.
+#[derive(Debug, Clone)]
+pub struct Dolls {
+    /// A play doll of 45 cm.
+    pub play_45: Arc<Body>,
+    /// A play doll of 36 cm.
+    pub play_36: Arc<Body>,
+    /// A slim fashion doll of 29 cm.
+    pub fashion_29: Arc<Body>,
+    /// A jointed doll of 60 cm.
+    pub jointed_60: Arc<Body>,
+    /// A miniature in 1:12.
+    pub twelfth: Arc<Body>,
+}
+
+/// What a doll's size asks for. Allowances: sources in the fact sheet, E1; hems: common practice, no source.
+struct DollSize {
+    seam: f64,
+    hem: f64,
+    notch: f64,
+    outer: Cloth,
+    lining: Cloth,
+    /// Thickness of the blouse and slip worn underneath.
+    underneath: f64,
+}
+
+const PRACTICE: &str = "common practice, no source";
+const MEASURED_COTTON: &str = "measured, plain-weave cotton, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy";
+
+fn play_size() -> DollSize {
+    DollSize {
+        seam: 6.35,
+        hem: 12.7,
+        notch: 3.0,
+        outer: cloth("wool challis", 0.36, PRACTICE),
+        lining: cloth("cotton lawn", 0.165, PRACTICE),
+        underneath: 0.165,
+    }
+}
+
+fn small_play_size() -> DollSize {
+    DollSize {
+        seam: 5.0,
+        hem: 10.0,
+        notch: 2.5,
+        outer: cloth("plain-weave cotton", 0.318, MEASURED_COTTON),
+        ..play_size()
+    }
+}
+
+fn fashion_size() -> DollSize {
+    DollSize {
+        seam: 4.5,
+        hem: 6.0,
+        notch: 2.0,
+        outer: cloth("handkerchief linen", 0.25, PRACTICE),
+        lining: cloth("silk habotai, 8 momme", 0.08, PRACTICE),
+        underneath: 0.08,
+    }
+}
+
+fn jointed_size() -> DollSize {
+    DollSize {
+        hem: 16.0,
+        outer: cloth("plain-weave cotton", 0.318, MEASURED_COTTON),
+        ..play_size()
+    }
+}
+
+fn twelfth_size() -> DollSize {
+    DollSize {
+        seam: 3.2,
+        hem: 3.2,
+        notch: 1.5,
+        outer: cloth("cotton lawn", 0.165, PRACTICE),
+        ..fashion_size()
+    }
+}
+
+/// A garment on a doll.
+fn fitting(garment: &Garment, doll: &Arc<Body>, size: DollSize, is_outer: bool) -> Arc<Fitting> {
+    let mut fitting = Fitting::new(
+        format!("{}, {}", garment.name, doll.name),
+        garment.name.clone(),
+        doll.clone(),
+    );
+    fitting.allowances = AllowancePlan {
+        seam: Mm(size.seam),
+        hem: Mm(size.hem),
+        notch_depth: Mm(size.notch),
+        ..AllowancePlan::default()
+    };
+    let has_lining = garment
+        .pieces
+        .iter()
+        .any(|piece| piece.copies_in(Role::Lining) > 0);
+    fitting.cloths = BTreeMap::from([(Role::Shell, size.outer)]);
+    if has_lining {
+        fitting.cloths.insert(Role::Lining, size.lining);
+    }
+    if is_outer {
+        fitting.worn_underneath = vec![Mm(size.underneath)];
+    }
+    Arc::new(fitting)
+}
+
+fn project(
+    name: &str,
+    garments: Vec<Garment>,
+    made_for: &Arc<Body>,
+    fittings: Vec<Arc<Fitting>>,
+) -> Project {
+    // Every body once, the one the garments were made for first.
+    let mut bodies = vec![made_for.clone()];
+    for body in fittings.iter().map(|fitting| &fitting.body) {
+        if !bodies.iter().any(|known| known.name == body.name) {
+            bodies.push(body.clone());
+        }
+    }
+    Project {
+        name: name.to_owned(),
+        garments: garments.into_iter().map(Arc::new).collect(),
+        bodies,
+        fittings,
+        ..Project::default()
+    }
+}
+
+/// The harbour jacket on five dolls, worn over a thin blouse.
+///
+/// # Errors
+/// [`WardrobeError`] when the jacket cannot be drafted for this body.
+pub fn harbour_jacket_project(
+    made_for: &Arc<Body>,
+    dolls: &Dolls,
+) -> Result<Project, WardrobeError> {
+    let jacket = harbour_jacket(made_for)?;
+    let fittings = vec![
+        fitting(&jacket, &dolls.play_45, play_size(), true),
+        fitting(&jacket, &dolls.play_36, small_play_size(), true),
+        fitting(&jacket, &dolls.fashion_29, fashion_size(), true),
+        fitting(&jacket, &dolls.jointed_60, jointed_size(), true),
+        fitting(&jacket, &dolls.twelfth, twelfth_size(), true),
+    ];
+    Ok(project(
+        "The lamp keeper's harbour jacket",
+        vec![jacket],
+        made_for,
+        fittings,
+    ))
+}
+
+/// The two Sunday skirts on three dolls each.
+///
+/// # Errors
+/// [`WardrobeError`] when a skirt cannot be drafted for this body.
+pub fn sunday_skirts_project(
+    made_for: &Arc<Body>,
+    dolls: &Dolls,
+) -> Result<Project, WardrobeError> {
+    let garments = vec![
+        gored_sunday_skirt(made_for)?,
+        half_circle_sunday_skirt(made_for)?,
+    ];
+    let mut fittings = Vec::new();
+    for skirt in &garments {
+        fittings.push(fitting(skirt, &dolls.play_45, play_size(), false));
+        fittings.push(fitting(skirt, &dolls.fashion_29, fashion_size(), false));
+        fittings.push(fitting(skirt, &dolls.jointed_60, jointed_size(), false));
+    }
+    Ok(project("Sunday skirts", garments, made_for, fittings))
+}
+
+/// The net mender's smock on three dolls.
+///
+/// # Errors
+/// [`WardrobeError`] when the smock cannot be drafted for this body.
+pub fn net_menders_smock_project(
+    made_for: &Arc<Body>,
+    dolls: &Dolls,
+) -> Result<Project, WardrobeError> {
+    let smock = net_menders_smock(made_for)?;
+    let fittings = vec![
+        fitting(&smock, &dolls.play_45, play_size(), false),
+        fitting(&smock, &dolls.fashion_29, fashion_size(), false),
+        fitting(&smock, &dolls.jointed_60, jointed_size(), false),
+    ];
+    let outfits = fittings
+        .iter()
+        .map(|f| Outfit {
+            name: format!("working day, {}", f.body.name),
+            layers: vec![f.name.clone()],
+        })
+        .collect();
+    Ok(Project {
+        outfits,
+        ..project("The net mender's smock", vec![smock], made_for, fittings)
+    })
+}
