@@ -187,7 +187,16 @@ fn crosses(a: Point, b: Point, c: Point, d: Point) -> bool {
     turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0
 }
 
-/// Twice the area of a triangle, positive when it turns left.
+/// Twice the area of a triangle, positive when it turns left; 0 when the corners lie in line but for rounding.
 fn turn(a: Point, b: Point, c: Point) -> f64 {
-    (b - a).cross(c - a)
+    let (along, to) = (b - a, c - a);
+    let area = along.cross(to);
+    if area.abs() <= ROUNDING * along.hypot() * to.hypot().max(1.0) {
+        0.0
+    } else {
+        area
+    }
 }
+
+/// Sine of an angle that is rounding and no bend.
+const ROUNDING: f64 = 1e-9;

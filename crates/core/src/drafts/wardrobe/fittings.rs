@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::needle::cloth;
+use super::needle::{cloth, plain_cotton};
 use super::{
     WardrobeError, gored_sunday_skirt, half_circle_sunday_skirt, harbour_jacket, net_menders_smock,
 };
@@ -44,7 +44,6 @@ struct DollSize {
 }
 
 const PRACTICE: &str = "common practice, no source";
-const MEASURED_COTTON: &str = "measured, plain-weave cotton, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy";
 
 fn play_size() -> DollSize {
     DollSize {
@@ -62,7 +61,7 @@ fn small_play_size() -> DollSize {
         seam: 5.0,
         hem: 10.0,
         notch: 2.5,
-        outer: cloth("plain-weave cotton", 0.318, MEASURED_COTTON),
+        outer: plain_cotton("plain-weave cotton"),
         ..play_size()
     }
 }
@@ -81,7 +80,7 @@ fn fashion_size() -> DollSize {
 fn jointed_size() -> DollSize {
     DollSize {
         hem: 16.0,
-        outer: cloth("plain-weave cotton", 0.318, MEASURED_COTTON),
+        outer: plain_cotton("plain-weave cotton"),
         ..play_size()
     }
 }
@@ -199,10 +198,29 @@ pub fn net_menders_smock_project(
     dolls: &Dolls,
 ) -> Result<Project, WardrobeError> {
     let smock = net_menders_smock(made_for)?;
+    let thin = |name, thickness, size| DollSize {
+        outer: cloth(name, thickness, PRACTICE),
+        ..size
+    };
     let fittings = vec![
-        fitting(&smock, &dolls.play_45, play_size(), false),
-        fitting(&smock, &dolls.fashion_29, fashion_size(), false),
-        fitting(&smock, &dolls.jointed_60, jointed_size(), false),
+        fitting(
+            &smock,
+            &dolls.play_45,
+            thin("cotton lawn", 0.165, play_size()),
+            false,
+        ),
+        fitting(
+            &smock,
+            &dolls.fashion_29,
+            thin("silk habotai, 8 momme", 0.08, fashion_size()),
+            false,
+        ),
+        fitting(
+            &smock,
+            &dolls.jointed_60,
+            thin("cotton shirting", 0.24, jointed_size()),
+            false,
+        ),
     ];
     let outfits = fittings
         .iter()

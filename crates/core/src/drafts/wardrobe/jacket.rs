@@ -8,7 +8,7 @@ use kurbo::{CubicBez, Point, Vec2};
 use super::WardrobeError;
 use super::needle::{
     ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, cloth, copies, mirrored, piece,
-    with_finish,
+    plain_wool, with_finish,
 };
 use crate::body::Body;
 use crate::drafts::pen::{
@@ -68,6 +68,12 @@ pub fn harbour_jacket(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
     let collar = collar(length(&front, "neckline") + length(&back, "neckline"), inch)?;
     let mut table = Table::new("harbour jacket", vec![front, back, sleeve, cuff, collar]);
     levels(&mut table, &front_draft, &back_draft, &shape, &m);
+    table.dart(
+        "front",
+        "waist dart",
+        ["dart leg side", "dart leg centre"],
+        DartPress::After,
+    );
     notches(&mut table);
     seams(&mut table);
     tape_lines(&mut table, &front_draft, &back_draft, &shape);
@@ -680,14 +686,7 @@ fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece, shape: &Shap
 
 fn cloths() -> BTreeMap<Role, crate::cloth::Cloth> {
     BTreeMap::from([
-        (
-            Role::Shell,
-            cloth(
-                "navy plain-weave wool",
-                0.568,
-                "measured, plain-weave wool, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy",
-            ),
-        ),
+        (Role::Shell, plain_wool("navy plain-weave wool")),
         (
             Role::Lining,
             cloth(

@@ -589,3 +589,25 @@ pub(super) fn cloth(name: &str, thickness: f64, source: &str) -> crate::cloth::C
         source: source.to_owned(),
     }
 }
+
+/// The plain-weave cotton whose thickness was measured.
+#[allow(
+    clippy::approx_constant,
+    reason = "a measured thickness, no share of pi"
+)]
+pub(super) fn plain_cotton(name: &str) -> crate::cloth::Cloth {
+    cloth(
+        name,
+        0.318,
+        "measured, plain-weave cotton, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy",
+    )
+}
+
+/// The plain-weave wool whose thickness was measured.
+pub(super) fn plain_wool(name: &str) -> crate::cloth::Cloth {
+    cloth(
+        name,
+        0.568,
+        "measured, plain-weave wool, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy",
+    )
+}

@@ -7,7 +7,7 @@ use kurbo::Point;
 
 use super::WardrobeError;
 use super::needle::{
-    At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, cloth, copies, mirrored, piece,
+    At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, copies, mirrored, piece, plain_wool,
     with_finish,
 };
 use crate::body::Body;
@@ -256,10 +256,12 @@ fn waistband(half_waist: f64, inch: f64) -> Result<Piece, WardrobeError> {
         straight("inner edge", &[p(half_waist, depth), p(0.0, depth)]),
         fold("centre front", p(0.0, depth), p(0.0, 0.0)),
     ];
+    // The right half of the body lies at -x, seen from outside with the front in the middle.
+    let edges = edges.into_iter().map(mirrored).collect();
     let mut band = piece("waistband", BAND, copies(&[WHOLE], &[Role::Shell]), edges)?;
     band.grainline = Some((
-        p(0.2 * half_waist, depth / 2.0),
-        p(0.8 * half_waist, depth / 2.0),
+        p(-0.8 * half_waist, depth / 2.0),
+        p(-0.2 * half_waist, depth / 2.0),
     ));
     Ok(band)
 }
@@ -416,6 +418,5 @@ fn gored_tape_lines(t: &mut Table, draft: &Draft) {
 }
 
 fn serge() -> BTreeMap<Role, crate::cloth::Cloth> {
-    let source = "measured, plain-weave wool, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy";
-    BTreeMap::from([(Role::Shell, cloth("grey plain-weave wool", 0.568, source))])
+    BTreeMap::from([(Role::Shell, plain_wool("grey plain-weave wool"))])
 }

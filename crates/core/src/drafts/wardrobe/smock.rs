@@ -7,8 +7,8 @@ use kurbo::{CubicBez, Point};
 
 use super::WardrobeError;
 use super::needle::{
-    ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, cloth, copies, mirrored, named,
-    piece, with_finish,
+    ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, copies, mirrored, named, piece,
+    plain_cotton, with_finish,
 };
 use crate::body::Body;
 use crate::drafts::pen::{
@@ -79,14 +79,9 @@ pub fn net_menders_smock(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
     table.opening("cuff", Passing::Hand, &[("cuff", "sleeve edge")], &[]);
     table.garment(
         body,
-        BTreeMap::from([(
-            Role::Shell,
-            cloth("unbleached plain-weave cotton", 0.318, CLOTH_SOURCE),
-        )]),
+        BTreeMap::from([(Role::Shell, plain_cotton("unbleached plain-weave cotton"))]),
     )
 }
-
-const CLOTH_SOURCE: &str = "measured, plain-weave cotton, Fibres & Textiles in Eastern Europe 2014, Table 1, secondary copy";
 
 fn at(draft: &DraftPiece, name: &str) -> Point {
     draft.point(name).unwrap_or_default()

@@ -23,7 +23,7 @@ use crate::tape::{TapeKind, TapePath};
 use crate::units::Mm;
 
 /// A woman with the survey's mean figures for these seven, the rest estimated from them.
-pub(super) fn woman(bust: f64, waist: f64) -> Arc<Body> {
+fn woman(bust: f64, waist: f64) -> Arc<Body> {
     let figures = [
         (Measure::Height, 1628.0),
         (Measure::BustGirth, bust),
@@ -56,6 +56,8 @@ fn dolls() -> Dolls {
     }
 }
 
+type Maker = fn(&Arc<Body>) -> Result<Garment, WardrobeError>;
+
 fn garments() -> Vec<Garment> {
     let bodies = [
         woman(919.2, 829.9),
@@ -63,7 +65,7 @@ fn garments() -> Vec<Garment> {
         woman(1038.0, 956.4),
         woman(880.0, 680.0),
     ];
-    let makers: [fn(&Arc<Body>) -> Result<Garment, WardrobeError>; 4] = [
+    let makers: [Maker; 4] = [
         harbour_jacket,
         gored_sunday_skirt,
         half_circle_sunday_skirt,
