@@ -2,6 +2,17 @@
 //!
 //! The second of nine steps from file to page.
 
+mod block;
+mod demands;
+mod dense;
+mod guess;
+mod levels;
+mod rebuild;
+mod report;
+mod rules;
+mod solve;
+mod targets;
+
 use std::sync::Arc;
 
 use crate::finding::Finding;
@@ -94,13 +105,31 @@ pub fn adapt(project: &Project, fitting: &str) -> Result<Adapted, AdaptError> {
         fitting: fitting.name.clone(),
         garment: fitting.garment.clone(),
     })?;
+    adapt_garment(garment, fitting)
+}
+
+/// Adapts a garment for a fitting, without a project around them.
+///
+/// # Errors
+/// [`AdaptError::BadReference`] when a seam, tape line or body line names something that is not there.
+pub fn adapt_garment(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Adapted, AdaptError> {
+    let mut findings = Vec::new();
+    let pieces = rebuild::stripped(garment, &mut findings);
+    let tapes = targets::tape_targets(garment, fitting, &pieces)?;
+    let setup = demands::Setup { garment, fitting, pieces: &pieces, tapes: &tapes };
+    let problem = demands::problem(&setup)?;
+    let solution = solve::solve(&problem.blocks, &problem.rules);
+    findings.extend(report::findings(&setup, &problem, &solution));
+    let solved = rebuild::pieces(&setup, &problem, &solution, &mut findings);
+    let demands = report::outcomes(&problem, &solution);
+    let ease = report::ease(&setup, &solved)?;
     Ok(Adapted {
         garment: garment.clone(),
         fitting: fitting.clone(),
-        pieces: garment.pieces.clone(),
-        demands: Vec::new(),
-        ease: Vec::new(),
-        findings: Vec::new(),
-        steps: 0,
+        pieces: solved,
+        demands,
+        ease,
+        findings,
+        steps: solution.steps,
     })
 }

@@ -1,0 +1,294 @@
+//! One piece in the solve: its control points, which of them are free, and what should change least.
+#![allow(clippy::indexing_slicing, reason = "indices come from the closed chain built here")]
+
+use std::ops::Range;
+
+use kurbo::{CubicBez, Point, Vec2};
+
+use super::dense::Factor;
+use crate::fitting::Shaping;
+use crate::geometry::curve::Line;
+use crate::piece::Piece;
+use crate::tolerance::MEASURING;
+
+/// What a control point depends on.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Hold {
+    /// Its own two unknowns: x at this index of the block, y at the next.
+    Free(usize),
+    /// It lies on the straight line between two free points, at this share of the way.
+    Between(usize, usize, f64),
+}
+
+/// One piece in the solve. All indices count from the start of the block.
+#[derive(Debug, Clone)]
+pub(super) struct Block {
+    /// Where its unknowns start among all unknowns.
+    pub(super) offset: usize,
+    /// How many unknowns it has.
+    pub(super) size: usize,
+    /// What each control point of the closed chain depends on.
+    pub(super) holds: Vec<Hold>,
+    /// Control points of every cubic.
+    pub(super) cubics: Vec<[usize; 4]>,
+    /// Cubics of every edge.
+    pub(super) edges: Vec<Range<usize>>,
+    /// Control points of the source.
+    pub(super) source: Vec<Point>,
+    /// Control points by proportion, the starting guess.
+    pub(super) guess: Vec<Point>,
+    /// Factor of the quadratic.
+    pub(super) factor: Factor,
+    /// Unconstrained least change.
+    pub(super) rest: Vec<f64>,
+}
+
+/// Weights of what should change as little as possible.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Weights {
+    /// Direction of every leg.
+    pub(super) direction: f64,
+    /// Even scale along an edge.
+    pub(super) even: f64,
+    /// Closeness to the proportional guess along a leg.
+    pub(super) guess: f64,
+}
+
+impl Weights {
+    /// The weights for a way of keeping shape.
+    ///
+    /// # Source
+    /// Trials recorded in ADAPTATION.md; chosen by the redraft benchmark (`petitoile redraft`).
+    pub(super) fn of(shaping: Shaping) -> Self {
+        match shaping {
+            Shaping::FollowBody => Self { direction: 1.0, even: 0.0, guess: 1.0 },
+            Shaping::KeepDirections => Self { direction: 1.0, even: 0.25, guess: 1e-4 },
+        }
+    }
+}
+
+/// Pull that fixes where a piece lies on the table; far below every real term.
+const ANCHOR: f64 = 1e-9;
+
+/// Share of a piece's mean leg below which a leg counts as having no length of its own.
+const SHORTEST: f64 = 1e-3;
+
+impl Block {
+    /// Builds the block of a piece from its source and a map that gives the proportional guess.
+    pub(super) fn new(piece: &Piece, offset: usize, shaping: Shaping, map: &dyn Fn(Point) -> Point) -> Self {
+        let chain = Chain::of(piece);
+        let guess: Vec<Point> = chain.source.iter().map(|p| map(*p)).collect();
+        let size = chain.free * 2;
+        let mut block = Self {
+            offset,
+            size,
+            holds: chain.holds,
+            cubics: chain.cubics,
+            edges: chain.edges,
+            source: chain.source,
+            guess,
+            factor: Factor::new(0, &[]),
+            rest: Vec::new(),
+        };
+        block.settle(Weights::of(shaping), shaping);
+        block
+    }
+
+    /// Factorises the quadratic and finds its unconstrained minimum.
+    fn settle(&mut self, weights: Weights, shaping: Shaping) {
+        let mut quadratic = Quadratic::new(self.size);
+        self.add_legs(&mut quadratic, weights, shaping);
+        self.add_anchor(&mut quadratic);
+        self.factor = Factor::new(self.size, &quadratic.matrix);
+        self.rest = quadratic.right;
+        self.factor.forward(0, &mut self.rest);
+        self.factor.backward(&mut self.rest);
+    }
+
+    fn add_legs(&self, quadratic: &mut Quadratic, weights: Weights, shaping: Shaping) {
+        let mean = self.mean_leg();
+        for cubics in &self.edges {
+            let mut before: Option<(usize, usize, Vec2, f64, f64)> = None;
+            for cubic in cubics.clone() {
+                for (a, b) in self.cubics[cubic].iter().zip(&self.cubics[cubic][1..]) {
+                    let (old, wished) = (self.source[*b] - self.source[*a], self.guess[*b] - self.guess[*a]);
+                    let scale = wished.hypot().max(mean * SHORTEST);
+                    if old.hypot() < mean * SHORTEST {
+                        // A control point that sits on its corner stays there.
+                        self.add_square(quadratic, &[(*a, Vec2::new(-1.0, 0.0)), (*b, Vec2::new(1.0, 0.0))], wished.x, 1.0 / scale);
+                        self.add_square(quadratic, &[(*a, Vec2::new(0.0, -1.0)), (*b, Vec2::new(0.0, 1.0))], wished.y, 1.0 / scale);
+                        before = None;
+                        continue;
+                    }
+                    let along = match shaping {
+                        Shaping::FollowBody if wished.hypot() > 1e-9 => wished / wished.hypot(),
+                        _ => old / old.hypot(),
+                    };
+                    let across = Vec2::new(-along.y, along.x);
+                    self.add_square(quadratic, &[(*a, -across), (*b, across)], 0.0, weights.direction / scale);
+                    self.add_square(quadratic, &[(*a, -along), (*b, along)], scale, weights.guess / scale);
+                    if weights.even > 0.0 {
+                        if let Some((c, d, u, l, s)) = before {
+                            let (s, k) = ((s + scale) / 2.0, (s / l + scale / old.hypot()) / 2.0);
+                            let (now, then) = (along / old.hypot(), u / l);
+                            let terms = [(*a, -now), (*b, now), (c, then), (d, -then)];
+                            self.add_square(quadratic, &terms, 0.0, weights.even * s / (k * k));
+                        }
+                        before = Some((*a, *b, along, old.hypot(), scale));
+                    }
+                }
+            }
+        }
+    }
+
+    fn add_anchor(&self, quadratic: &mut Quadratic) {
+        let n = self.guess.len() as f64;
+        let middle = self.guess.iter().fold(Vec2::ZERO, |sum, p| sum + p.to_vec2()) / n;
+        for (axis, wished) in [(Vec2::new(1.0, 0.0), middle.x), (Vec2::new(0.0, 1.0), middle.y)] {
+            let terms: Vec<(usize, Vec2)> = (0..self.guess.len()).map(|i| (i, axis / n)).collect();
+            self.add_square(quadratic, &terms, wished, ANCHOR / self.mean_leg());
+        }
+    }
+
+    /// Adds `weight (sum terms . points - wished)^2 / 2`.
+    fn add_square(&self, quadratic: &mut Quadratic, terms: &[(usize, Vec2)], wished: f64, weight: f64) {
+        let mut entries: Vec<(usize, f64)> = Vec::with_capacity(terms.len() * 4);
+        for (point, factor) in terms {
+            self.spread(*point, *factor, &mut entries);
+        }
+        for (i, a) in &entries {
+            quadratic.right[*i] += weight * a * wished;
+            for (j, b) in &entries {
+                quadratic.matrix[i * self.size + j] += weight * a * b;
+            }
+        }
+    }
+
+    /// Spreads a factor on a control point over the unknowns it depends on.
+    pub(super) fn spread(&self, point: usize, factor: Vec2, entries: &mut Vec<(usize, f64)>) {
+        let mut add = |at: usize, share: f64| {
+            if factor.x != 0.0 {
+                entries.push((at, factor.x * share));
+            }
+            if factor.y != 0.0 {
+                entries.push((at + 1, factor.y * share));
+            }
+        };
+        match self.holds[point] {
+            Hold::Free(at) => add(at, 1.0),
+            Hold::Between(a, b, share) => {
+                add(a, 1.0 - share);
+                add(b, share);
+            }
+        }
+    }
+
+    /// All control points for given unknowns of this block.
+    pub(super) fn points(&self, unknowns: &[f64]) -> Vec<Point> {
+        let at = |i: usize| Point::new(unknowns[i], unknowns[i + 1]);
+        self.holds
+            .iter()
+            .map(|hold| match *hold {
+                Hold::Free(i) => at(i),
+                Hold::Between(a, b, share) => at(a).lerp(at(b), share),
+            })
+            .collect()
+    }
+
+    /// Unknowns that put every free point where `points` has it.
+    pub(super) fn unknowns(&self, points: &[Point]) -> Vec<f64> {
+        let mut unknowns = vec![0.0; self.size];
+        for (hold, point) in self.holds.iter().zip(points) {
+            if let Hold::Free(i) = *hold {
+                unknowns[i] = point.x;
+                unknowns[i + 1] = point.y;
+            }
+        }
+        unknowns
+    }
+
+    /// One cubic for given control points.
+    pub(super) fn cubic(&self, index: usize, points: &[Point]) -> CubicBez {
+        let [a, b, c, d] = self.cubics[index];
+        CubicBez::new(points[a], points[b], points[c], points[d])
+    }
+
+    /// The line of one edge for given control points.
+    pub(super) fn line(&self, edge: usize, points: &[Point]) -> Option<Line> {
+        let cubics: Vec<CubicBez> = self.edges[edge].clone().map(|i| self.cubic(i, points)).collect();
+        Line::from_cubics(&cubics)
+    }
+
+    /// Mean length of the guessed legs.
+    pub(super) fn mean_leg(&self) -> f64 {
+        let total: f64 = self.cubics.iter().flat_map(|c| c.windows(2)).map(|w| (self.guess[w[1]] - self.guess[w[0]]).hypot()).sum();
+        (total / (3.0 * self.cubics.len() as f64)).max(1e-6)
+    }
+}
+
+/// A growing quadratic `x^T matrix x / 2 - right^T x`.
+struct Quadratic {
+    matrix: Vec<f64>,
+    right: Vec<f64>,
+}
+
+impl Quadratic {
+    fn new(size: usize) -> Self {
+        Self { matrix: vec![0.0; size * size], right: vec![0.0; size] }
+    }
+}
+
+/// The closed chain of control points of a piece.
+struct Chain {
+    source: Vec<Point>,
+    holds: Vec<Hold>,
+    cubics: Vec<[usize; 4]>,
+    edges: Vec<Range<usize>>,
+    /// How many points are free.
+    free: usize,
+}
+
+impl Chain {
+    fn of(piece: &Piece) -> Self {
+        let edges = piece.outline.edges();
+        let total: usize = edges.iter().map(|edge| edge.line.points().len() - 1).sum();
+        let mut chain = Self { source: Vec::with_capacity(total), holds: Vec::with_capacity(total), cubics: Vec::new(), edges: Vec::new(), free: 0 };
+        let mut straight: Vec<(usize, usize)> = Vec::new();
+        for edge in edges {
+            let (start, count) = (chain.source.len(), edge.line.points().len() - 1);
+            let first = chain.cubics.len();
+            chain.source.extend(&edge.line.points()[..count]);
+            for k in 0..count / 3 {
+                chain.cubics.push([0, 1, 2, 3].map(|m| (start + 3 * k + m) % total));
+            }
+            chain.edges.push(first..chain.cubics.len());
+            if edge.line.is_straight() {
+                straight.push((start, count));
+            }
+        }
+        chain.hold_straight(total, &straight);
+        chain
+    }
+
+    /// Corners and curve points are free; everything inside a straight edge lies between its two corners.
+    fn hold_straight(&mut self, total: usize, straight: &[(usize, usize)]) {
+        let inside = |i: usize| straight.iter().find(|(start, count)| i > *start && i < start + count);
+        let mut at = vec![0; total];
+        for (i, place) in at.iter_mut().enumerate() {
+            if inside(i).is_none() {
+                *place = 2 * self.free;
+                self.free += 1;
+            }
+        }
+        self.holds = (0..total)
+            .map(|i| match inside(i) {
+                None => Hold::Free(at[i]),
+                Some((start, count)) => {
+                    let (a, b) = (self.source[*start], self.source[(start + count) % total]);
+                    let share = ((self.source[i] - a).dot(b - a) / (b - a).hypot2().max(MEASURING.0 * MEASURING.0)).clamp(0.0, 1.0);
+                    Hold::Between(at[*start], at[(start + count) % total], share)
+                }
+            })
+            .collect();
+    }
+}

@@ -1,0 +1,193 @@
+//! From solved control points back to pieces: outlines, body lines, notches, marks.
+#![allow(clippy::indexing_slicing, reason = "blocks and pieces have the same order")]
+
+use std::sync::Arc;
+
+use kurbo::Point;
+
+use super::demands::{Problem, Setup};
+use super::guess::carried;
+use super::solve::Solution;
+use crate::edge::OutlinePoint;
+use crate::finding::{Finding, Gravity, Place};
+use crate::fullness::{Fullness, FullnessOp};
+use crate::garment::Garment;
+use crate::geometry::outline::Outline;
+use crate::notch::Notch;
+use crate::piece::{BodyLine, Mark, MarkKind, Piece};
+use crate::seams::{Seam, Stretch};
+use crate::units::Mm;
+
+/// How near (in share of a seam) a notch must lie to a join or notch of the mate to be taken as meeting it.
+const MEETS: f64 = 0.04;
+
+/// The source pieces, with allowance that was drawn in taken off.
+pub(super) fn stripped(garment: &Garment, _findings: &mut Vec<Finding>) -> Vec<Arc<Piece>> {
+    garment.pieces.clone()
+}
+
+/// All pieces as solved.
+pub(super) fn pieces(setup: &Setup<'_>, problem: &Problem, solution: &Solution, findings: &mut Vec<Finding>) -> Vec<Arc<Piece>> {
+    let mut pieces: Vec<Piece> = setup
+        .pieces
+        .iter()
+        .enumerate()
+        .map(|(index, piece)| {
+            piece_at(problem, index, piece, &solution.points[index]).unwrap_or_else(|| {
+                findings.push(Finding {
+                    gravity: Gravity::Unusable,
+                    place: Place::piece(&piece.name),
+                    what: "the adapted outline does not close round an area; the piece is shown as on the source.".to_owned(),
+                    advice: "Let a demand of this piece go, or lower its rank.".to_owned(),
+                    remedy: None,
+                });
+                Piece::clone(piece)
+            })
+        })
+        .collect();
+    for seam in &setup.garment.seams {
+        meet(setup.pieces, &mut pieces, seam);
+    }
+    pieces.into_iter().map(Arc::new).collect()
+}
+
+fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) -> Option<Piece> {
+    let block = &problem.blocks[index];
+    let lines = (0..block.edges.len()).map(|edge| block.line(edge, points)).collect::<Option<Vec<_>>>()?;
+    if lines.iter().flat_map(|line| line.points()).any(|p| !p.is_finite()) {
+        return None;
+    }
+    let before = piece.outline.area();
+    let outline: Outline = piece.outline.with_lines(lines).ok()?;
+    // A piece turned inside out is put the right way round by the outline; its edges would run the other way.
+    let kept_way = outline.edges().first().map(|e| &e.name) == piece.outline.edges().first().map(|e| &e.name) && before > 0.0;
+    if !kept_way {
+        return None;
+    }
+    let carry = |p: Point| carried(p, &block.source, points);
+    let moved = |at: &OutlinePoint| moved_point(problem, index, piece, at, points, &outline);
+    Some(Piece {
+        name: piece.name.clone(),
+        placement: piece.placement.clone(),
+        body_lines: piece.body_lines.iter().map(|line| BodyLine { level: line.level, from: moved(&line.from), to: moved(&line.to) }).collect(),
+        darts: piece.darts.clone(),
+        notches: piece.notches.clone(),
+        marks: piece.marks.iter().map(|mark| carried_mark(mark, &carry)).collect(),
+        grainline: piece.grainline.map(|(a, b)| (carry(a), carry(b))),
+        fullness: piece.fullness.iter().map(|op| carried_fullness(op, piece, &outline)).collect(),
+        copies: piece.copies.clone(),
+        outline,
+    })
+}
+
+/// A place on an edge keeps its share of the edge, unless it slid along it with a level.
+fn moved_point(problem: &Problem, index: usize, piece: &Piece, at: &OutlinePoint, points: &[Point], outline: &Outline) -> OutlinePoint {
+    let Some(site) = problem.site(index, piece, at).filter(|site| site.level.is_some()) else { return at.clone() };
+    let block = &problem.blocks[index];
+    let (cubic, t) = site.locate(block, points);
+    let Some(edge) = outline.edges().get(site.edge) else { return at.clone() };
+    let before: f64 = (block.edges[site.edge].start..cubic).map(|k| super::rules::arc(&block.cubic(k, points), 0.0, 1.0).0).sum();
+    let part = super::rules::arc(&block.cubic(cubic, points), 0.0, t).0;
+    OutlinePoint { edge: at.edge.clone(), fraction: ((before + part) / edge.line.length().max(1e-12)).clamp(0.0, 1.0) }
+}
+
+fn carried_mark(mark: &Mark, carry: &dyn Fn(Point) -> Point) -> Mark {
+    let kind = match &mark.kind {
+        MarkKind::Dot(p) => MarkKind::Dot(carry(*p)),
+        MarkKind::Line(line) => MarkKind::Line(line.mapped(carry)),
+        MarkKind::Buttonhole(a, b) => MarkKind::Buttonhole(carry(*a), carry(*b)),
+    };
+    Mark { name: mark.name.clone(), kind }
+}
+
+/// Gathers keep their ratio; folds keep their count, and their size in proportion to the edge.
+fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> FullnessOp {
+    let length = |o: &Outline| o.edge(&op.edge).map_or(0.0, |e| e.line.length());
+    let ratio = if length(&piece.outline) > 0.0 { length(outline) / length(&piece.outline) } else { 1.0 };
+    let size = |m: Mm| Mm(m.0 * ratio);
+    let fullness = match op.fullness {
+        Fullness::Gathers { ratio } => Fullness::Gathers { ratio },
+        Fullness::KnifePleats { count, depth } => Fullness::KnifePleats { count, depth: size(depth) },
+        Fullness::BoxPleats { count, depth, inverted } => Fullness::BoxPleats { count, depth: size(depth), inverted },
+        Fullness::Tucks { count, width } => Fullness::Tucks { count, width: size(width) },
+    };
+    FullnessOp { fullness, ..op.clone() }
+}
+
+/// Notches that met a notch or a join of the mate on the source meet it again: the side with fewer stretches follows.
+fn meet(source: &[Arc<Piece>], pieces: &mut [Piece], seam: &Seam) {
+    let (follower, leader) = if seam.a.len() <= seam.b.len() { (&seam.a, &seam.b) } else { (&seam.b, &seam.a) };
+    let before: Vec<&Piece> = source.iter().map(AsRef::as_ref).collect();
+    let after: Vec<Piece> = pieces.to_vec();
+    let after: Vec<&Piece> = after.iter().collect();
+    let (Some(lead0), Some(lead1)) = (features(&before, leader), features(&after, leader)) else { return };
+    let (Some(own0), Some(own1)) = (Walk::of(&before, follower), Walk::of(&after, follower)) else { return };
+    for (at, stretch) in follower.iter().enumerate() {
+        let Some(index) = source.iter().position(|p| p.name == stretch.piece) else { continue };
+        for k in 0..source[index].notches.len() {
+            let notch: &Notch = &source[index].notches[k];
+            if notch.edge != stretch.edge || leader.iter().any(|s| s.piece == stretch.piece && s.edge == stretch.edge) {
+                continue;
+            }
+            let Some(share) = own0.share(at, notch.fraction) else { continue };
+            let near = lead0.iter().zip(&lead1).min_by(|a, b| (a.0 - share).abs().total_cmp(&(b.0 - share).abs()));
+            let Some((was, is)) = near.filter(|(was, _)| (**was - share).abs() < MEETS) else { continue };
+            if let Some(fraction) = own1.fraction(at, is + share - was) {
+                pieces[index].notches[k].fraction = fraction;
+            }
+        }
+    }
+}
+
+/// Shares of a side at which something is to be met: notches and inner joins.
+fn features(pieces: &[&Piece], side: &[Stretch]) -> Option<Vec<f64>> {
+    let walk = Walk::of(pieces, side)?;
+    let mut list = Vec::new();
+    for (at, stretch) in side.iter().enumerate() {
+        let piece = pieces.iter().find(|p| p.name == stretch.piece)?;
+        if at > 0 {
+            list.push(walk.starts[at] / walk.total);
+        }
+        for notch in piece.notches.iter().filter(|n| n.edge == stretch.edge) {
+            // Also one that lies outside the stretch holds its place in the list, so that both lists stay in step.
+            list.push(walk.share(at, notch.fraction).unwrap_or(f64::NEG_INFINITY));
+        }
+    }
+    Some(list)
+}
+
+/// A side of a seam walked from its start.
+struct Walk<'a> {
+    side: &'a [Stretch],
+    lengths: Vec<f64>,
+    starts: Vec<f64>,
+    total: f64,
+}
+
+impl<'a> Walk<'a> {
+    fn of(pieces: &[&Piece], side: &'a [Stretch]) -> Option<Self> {
+        let (mut lengths, mut starts, mut total) = (Vec::new(), Vec::new(), 0.0);
+        for stretch in side {
+            let piece = pieces.iter().find(|p| p.name == stretch.piece)?;
+            let length = piece.outline.edge(&stretch.edge)?.line.length() * (stretch.to - stretch.from).abs();
+            starts.push(total);
+            lengths.push(length);
+            total += length;
+        }
+        (total > 0.0).then_some(Self { side, lengths, starts, total })
+    }
+
+    /// Share of the side at a fraction of the edge of a stretch.
+    fn share(&self, at: usize, fraction: f64) -> Option<f64> {
+        let stretch = self.side.get(at)?;
+        let way = (fraction - stretch.from) / (stretch.to - stretch.from);
+        (0.0..=1.0).contains(&way).then(|| (self.starts[at] + way * self.lengths[at]) / self.total)
+    }
+
+    /// Fraction of the edge of a stretch at a share of the side.
+    fn fraction(&self, at: usize, share: f64) -> Option<f64> {
+        let stretch = self.side.get(at)?;
+        let way = (share * self.total - self.starts[at]) / self.lengths[at];
+        (0.0..=1.0).contains(&way).then(|| stretch.from + way * (stretch.to - stretch.from))
+    }
+}
