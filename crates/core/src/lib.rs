@@ -35,6 +35,7 @@ pub mod finding;
 pub mod drafts;
 
 pub mod adapt;
+pub mod redraft;
 pub mod fullness;
 pub mod finish;
 pub mod check;

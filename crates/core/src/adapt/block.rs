@@ -226,6 +226,11 @@ impl Block {
     }
 }
 
+/// The control points of a piece's closed chain, in the order of a block's.
+pub(super) fn control_points(piece: &Piece) -> Vec<Point> {
+    Chain::of(piece).source
+}
+
 /// A growing quadratic `x^T matrix x / 2 - right^T x`.
 struct Quadratic {
     matrix: Vec<f64>,

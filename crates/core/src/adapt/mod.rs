@@ -133,3 +133,21 @@ pub fn adapt_garment(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<A
         steps: solution.steps,
     })
 }
+
+/// The demand that given pieces miss most, mm: what a garment that was only scaled gets wrong.
+///
+/// # Errors
+/// As [`adapt_garment`].
+pub fn missed(garment: &Arc<Garment>, fitting: &Arc<Fitting>, pieces: &[Arc<Piece>]) -> Result<f64, AdaptError> {
+    let tapes = targets::tape_targets(garment, fitting, &garment.pieces)?;
+    let setup = demands::Setup { garment, fitting, pieces: &garment.pieces, tapes: &tapes };
+    let problem = demands::problem(&setup)?;
+    let points: Vec<Vec<kurbo::Point>> = pieces.iter().map(|piece| block::control_points(piece)).collect();
+    let worst = problem
+        .rules
+        .iter()
+        .filter(|rule| rule.demand.is_some())
+        .map(|rule| rule.missed(&problem.blocks, &points).abs())
+        .fold(0.0, f64::max);
+    Ok(worst)
+}
