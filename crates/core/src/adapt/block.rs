@@ -6,6 +6,7 @@ use std::ops::Range;
 use kurbo::{CubicBez, Point, Vec2};
 
 use super::dense::Factor;
+use super::guess::Warp;
 use crate::fitting::Shaping;
 use crate::geometry::curve::Line;
 use crate::piece::Piece;
@@ -37,48 +38,49 @@ pub(super) struct Block {
     pub(super) source: Vec<Point>,
     /// Control points by proportion, the starting guess.
     pub(super) guess: Vec<Point>,
+    /// Height and width of every level by proportion: the last unknowns of a piece that follows the body.
+    levels: Vec<f64>,
     /// Factor of the quadratic.
     pub(super) factor: Factor,
     /// Unconstrained least change.
     pub(super) rest: Vec<f64>,
 }
 
-/// Weights of what should change as little as possible.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Weights {
-    /// Direction of every leg.
-    pub(super) direction: f64,
-    /// Even scale along an edge.
-    pub(super) even: f64,
-    /// Closeness to the proportional guess along a leg.
-    pub(super) guess: f64,
-}
+/// Weight of keeping the direction of a leg, for pieces that keep directions.
+///
+/// # Source
+/// This and the next two: trial weights of ADAPTATION.md, confirmed by the redraft benchmark.
+const DIRECTION: f64 = 1.0;
 
-impl Weights {
-    /// The weights for a way of keeping shape.
-    ///
-    /// # Source
-    /// Trials recorded in ADAPTATION.md; chosen by the redraft benchmark (`petitoile redraft`).
-    pub(super) fn of(shaping: Shaping) -> Self {
-        match shaping {
-            Shaping::FollowBody => Self { direction: 1.0, even: 0.0, guess: 1.0 },
-            Shaping::KeepDirections => Self { direction: 1.0, even: 0.25, guess: 1e-4 },
-        }
-    }
-}
+/// Weight of an even scale along an edge.
+const EVEN: f64 = 0.25;
 
-/// Pull that fixes where a piece lies on the table; far below every real term.
-const ANCHOR: f64 = 1e-9;
+/// Weight of the proportional guess along a leg.
+const GUESS: f64 = 1e-4;
+
+/// Weight that holds the levels of a piece that follows the body near their proportional places.
+///
+/// # Source
+/// Chosen by the redraft benchmark.
+const LEVELS: f64 = 0.1;
+
+/// Pull on the middle of a piece that fixes where it lies on the table. No demand says where that is, so it pulls
+/// against nothing.
+const ANCHOR: f64 = 1.0;
 
 /// Share of a piece's mean leg below which a leg counts as having no length of its own.
 const SHORTEST: f64 = 1e-3;
 
 impl Block {
-    /// Builds the block of a piece from its source and a map that gives the proportional guess.
-    pub(super) fn new(piece: &Piece, offset: usize, shaping: Shaping, map: &dyn Fn(Point) -> Point) -> Self {
+    /// Builds the block of a piece from its source and the map that gives the proportional guess.
+    ///
+    /// A piece that follows the body has the map's own figures as unknowns too, behind those of its points: the levels
+    /// may move and widen a little when the demands ask for it, instead of the curves between them.
+    pub(super) fn new(piece: &Piece, offset: usize, shaping: Shaping, warp: &Warp) -> Self {
         let chain = Chain::of(piece);
-        let guess: Vec<Point> = chain.source.iter().map(|p| map(*p)).collect();
-        let size = chain.free * 2;
+        let guess: Vec<Point> = chain.source.iter().map(|p| warp.at(*p)).collect();
+        let levels = if shaping == Shaping::FollowBody { warp.levels.len() } else { 0 };
+        let size = chain.free * 2 + levels * 2;
         let mut block = Self {
             offset,
             size,
@@ -87,17 +89,24 @@ impl Block {
             edges: chain.edges,
             source: chain.source,
             guess,
+            levels: warp.levels.iter().take(levels).flat_map(|l| [l.goal, l.width]).collect(),
             factor: Factor::new(0, &[]),
             rest: Vec::new(),
         };
-        block.settle(Weights::of(shaping), shaping);
+        block.settle(shaping, warp);
         block
     }
 
     /// Factorises the quadratic and finds its unconstrained minimum.
-    fn settle(&mut self, weights: Weights, shaping: Shaping) {
+    fn settle(&mut self, shaping: Shaping, warp: &Warp) {
         let mut quadratic = Quadratic::new(self.size);
-        self.add_legs(&mut quadratic, weights, shaping);
+        match shaping {
+            Shaping::KeepDirections => self.add_legs(&mut quadratic),
+            Shaping::FollowBody => {
+                self.add_body(&mut quadratic, warp);
+                self.add_levels(&mut quadratic, warp);
+            }
+        }
         self.add_anchor(&mut quadratic);
         self.factor = Factor::new(self.size, &quadratic.matrix);
         self.rest = quadratic.right;
@@ -105,7 +114,52 @@ impl Block {
         self.factor.backward(&mut self.rest);
     }
 
-    fn add_legs(&self, quadratic: &mut Quadratic, weights: Weights, shaping: Shaping) {
+    /// Every leg near the map's leg.
+    fn add_body(&self, quadratic: &mut Quadratic, warp: &Warp) {
+        let first = self.size - self.levels.len();
+        for (a, b, scale) in self.legs() {
+            for axis in [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)] {
+                let mut entries = Vec::with_capacity(12);
+                self.spread(a, -axis, &mut entries);
+                self.spread(b, axis, &mut entries);
+                for (point, sign) in [(self.source[a], 1.0), (self.source[b], -1.0)] {
+                    if axis.x != 0.0 {
+                        entries.extend(warp.width_shares(point.y).map(|(i, share)| (first + 2 * i + 1, sign * share * (point.x - warp.axis))));
+                    } else {
+                        entries.extend(warp.shares(point.y).map(|(i, share)| (first + 2 * i, sign * share)));
+                    }
+                }
+                quadratic.add_square(&entries, 0.0, 1.0 / scale);
+            }
+        }
+    }
+
+    /// The map near the proportional one: intervals keep their length, levels their width.
+    fn add_levels(&self, quadratic: &mut Quadratic, warp: &Warp) {
+        let first = self.size - self.levels.len();
+        let reach = self.source.iter().map(|p| (p.x - warp.axis).abs()).fold(1e-6, f64::max);
+        let whole = warp.levels.last().map_or(1.0, |l| l.goal) - warp.levels.first().map_or(0.0, |l| l.goal);
+        let whole = whole.abs().max(1e-6);
+        for (i, pair) in warp.levels.windows(2).enumerate() {
+            let wished = pair[1].goal - pair[0].goal;
+            quadratic.add_square(&[(first + 2 * i, -1.0), (first + 2 * i + 2, 1.0)], wished, LEVELS / wished.abs().max(whole * 0.02));
+        }
+        for (i, level) in warp.levels.iter().enumerate() {
+            quadratic.add_square(&[(first + 2 * i + 1, 1.0)], level.width, LEVELS * reach * reach / (reach * level.width).max(1e-6));
+        }
+        // Where the whole map lies is told by nothing else.
+        quadratic.add_square(&[(first, 1.0)], self.levels[0], ANCHOR / self.mean_leg());
+    }
+
+    /// Every leg that has a length, with the length it should have.
+    fn legs(&self) -> Vec<(usize, usize, f64)> {
+        let mean = self.mean_leg();
+        let leg = |a: usize, b: usize| (a, b, (self.guess[b] - self.guess[a]).hypot().max(mean * SHORTEST));
+        self.cubics.iter().flat_map(|c| c.windows(2).map(|w| leg(w[0], w[1]))).collect()
+    }
+
+    /// Every leg in its source direction, scaled evenly along its edge, near the guess.
+    fn add_legs(&self, quadratic: &mut Quadratic) {
         let mean = self.mean_leg();
         for cubics in &self.edges {
             let mut before: Option<(usize, usize, Vec2, f64, f64)> = None;
@@ -120,22 +174,17 @@ impl Block {
                         before = None;
                         continue;
                     }
-                    let along = match shaping {
-                        Shaping::FollowBody if wished.hypot() > 1e-9 => wished / wished.hypot(),
-                        _ => old / old.hypot(),
-                    };
+                    let along = old / old.hypot();
                     let across = Vec2::new(-along.y, along.x);
-                    self.add_square(quadratic, &[(*a, -across), (*b, across)], 0.0, weights.direction / scale);
-                    self.add_square(quadratic, &[(*a, -along), (*b, along)], scale, weights.guess / scale);
-                    if weights.even > 0.0 {
-                        if let Some((c, d, u, l, s)) = before {
-                            let (s, k) = ((s + scale) / 2.0, (s / l + scale / old.hypot()) / 2.0);
-                            let (now, then) = (along / old.hypot(), u / l);
-                            let terms = [(*a, -now), (*b, now), (c, then), (d, -then)];
-                            self.add_square(quadratic, &terms, 0.0, weights.even * s / (k * k));
-                        }
-                        before = Some((*a, *b, along, old.hypot(), scale));
+                    self.add_square(quadratic, &[(*a, -across), (*b, across)], 0.0, DIRECTION / scale);
+                    self.add_square(quadratic, &[(*a, -along), (*b, along)], scale, GUESS / scale);
+                    if let Some((c, d, u, l, s)) = before {
+                        let (s, k) = ((s + scale) / 2.0, (s / l + scale / old.hypot()) / 2.0);
+                        let (now, then) = (along / old.hypot(), u / l);
+                        let terms = [(*a, -now), (*b, now), (c, then), (d, -then)];
+                        self.add_square(quadratic, &terms, 0.0, EVEN * s / (k * k));
                     }
+                    before = Some((*a, *b, along, old.hypot(), scale));
                 }
             }
         }
@@ -156,12 +205,7 @@ impl Block {
         for (point, factor) in terms {
             self.spread(*point, *factor, &mut entries);
         }
-        for (i, a) in &entries {
-            quadratic.right[*i] += weight * a * wished;
-            for (j, b) in &entries {
-                quadratic.matrix[i * self.size + j] += weight * a * b;
-            }
-        }
+        quadratic.add_square(&entries, wished, weight);
     }
 
     /// Spreads a factor on a control point over the unknowns it depends on.
@@ -198,6 +242,8 @@ impl Block {
     /// Unknowns that put every free point where `points` has it.
     pub(super) fn unknowns(&self, points: &[Point]) -> Vec<f64> {
         let mut unknowns = vec![0.0; self.size];
+        let first = self.size - self.levels.len();
+        unknowns[first..].copy_from_slice(&self.levels);
         for (hold, point) in self.holds.iter().zip(points) {
             if let Hold::Free(i) = *hold {
                 unknowns[i] = point.x;
@@ -240,6 +286,17 @@ struct Quadratic {
 impl Quadratic {
     fn new(size: usize) -> Self {
         Self { matrix: vec![0.0; size * size], right: vec![0.0; size] }
+    }
+
+    /// Adds `weight (entries . unknowns - wished)^2 / 2`.
+    fn add_square(&mut self, entries: &[(usize, f64)], wished: f64, weight: f64) {
+        let size = self.right.len();
+        for (i, a) in entries {
+            self.right[*i] += weight * a * wished;
+            for (j, b) in entries {
+                self.matrix[i * size + j] += weight * a * b;
+            }
+        }
     }
 }
 

@@ -10,13 +10,13 @@ use super::block::Block;
 use super::guess::Warp;
 use super::levels::{follow_warp, framed_warp, own_shaping};
 use super::rules::{LegProduct, LevelLock, Rule, Site, Term};
-use super::targets::{TapeTarget, detail_ratio, find, times};
+use super::targets::{TapeTarget, detail_ratio, times};
 use crate::edge::OutlinePoint;
-use crate::fitting::{Fitting, Shaping};
+use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::piece::{FollowRule, Piece, Placement};
 use crate::seams::{Relation, Seam, Stretch};
-use crate::tape::{Hold, TapeKind, TapeLine, TapePath};
+use crate::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
 use crate::tolerance::{JOINING, MEASURING};
 
 /// Ranks, from what is kept longest. A fold that bends or a seam that does not meet cannot be sewn at all, a girth that
@@ -124,7 +124,7 @@ fn blocks(setup: &Setup<'_>) -> (Vec<Block>, Vec<Warp>) {
         .iter()
         .zip(&warps)
         .map(|(piece, warp)| {
-            let block = Block::new(piece, offset, own_shaping(piece, setup.fitting), &|p| warp.at(p));
+            let block = Block::new(piece, offset, own_shaping(piece, setup.fitting), warp);
             offset += block.size;
             block
         })
@@ -348,6 +348,14 @@ impl Problem {
         if tape.parts.len() < 2 || source_sum.abs() < 1e-9 {
             return Ok(());
         }
+        // Where parts have tape lines of their own, those tell the shares.
+        let settled = |part: &TapePart| {
+            let mut others = setup.garment.tape_lines.iter().zip(setup.tapes);
+            others.any(|(other, t)| t.hold == Hold::Fitted && other.parts.as_slice() == std::slice::from_ref(part))
+        };
+        if tape.parts.iter().any(settled) {
+            return Ok(());
+        }
         for ((part, terms), source) in tape.parts.iter().zip(single).zip(&target.parts) {
             let share = source * wanted_sum / source_sum;
             let demand = Some(Demand { name: format!("{}: share", tape.name), rank: rank::SHARE, wanted: share, piece: Some(part.piece.clone()) });
@@ -474,14 +482,4 @@ fn gathered(terms: Vec<(f64, Term)>) -> Vec<(f64, Term)> {
 
 fn negated(a: &[(f64, Term)], b: &[(f64, Term)]) -> bool {
     a.len() == b.len() && a.iter().all(|(f, t)| b.iter().any(|(g, u)| t == u && (f + g).abs() < 1e-12))
-}
-
-/// Does a piece keep directions in this problem?
-pub(super) fn keeps_directions(piece: &Piece, fitting: &Fitting) -> bool {
-    own_shaping(piece, fitting) == Shaping::KeepDirections
-}
-
-/// The piece of a name, for findings.
-pub(super) fn piece_of<'a>(setup: &'a Setup<'_>, name: &str) -> Option<&'a Arc<Piece>> {
-    find(setup.pieces, name)
 }

@@ -1,18 +1,17 @@
 //! The proportional guess: girth ratio across, length ratio along, interpolated smoothly between body lines.
 
+#![allow(clippy::indexing_slicing, reason = "a warp has two levels at least, and shares name two of them")]
+
 use kurbo::{Point, Vec2};
 
-/// A smooth map of a piece's plane: every level goes to its target height, widths scale by the level's ratio.
+/// A map of a piece's plane: every level goes to its height on the target, widths scale by the level's ratio, both
+/// in even steps between the levels.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Warp {
     /// x that stays where it is: the fold, a straight centre edge, or the middle.
     pub(super) axis: f64,
-    /// Height of each level on the source, rising.
-    heights: Vec<f64>,
-    /// Height of each level on the target.
-    goals: Smooth,
-    /// Width ratio at each level.
-    widths: Smooth,
+    /// The levels, rising; two at least, no two at one height.
+    pub(super) levels: Vec<WarpLevel>,
 }
 
 /// One level of a [`Warp`].
@@ -26,84 +25,40 @@ pub(super) struct WarpLevel {
     pub(super) width: f64,
 }
 
+/// Levels nearer to each other than this, mm, are one.
+const SAME_LEVEL: f64 = 1e-6;
+
 impl Warp {
-    /// A map through the given levels; levels closer than 1e-6 mm to a lower one are dropped. `along` and `across` are
-    /// the ratios used when there are fewer than two levels.
+    /// A map through the given levels. `along` is the ratio used when there are fewer than two.
     pub(super) fn new(axis: f64, mut levels: Vec<WarpLevel>, along: f64, across: f64) -> Self {
         levels.sort_by(|a, b| a.height.total_cmp(&b.height));
-        levels.dedup_by(|a, b| (a.height - b.height).abs() < 1e-6);
-        match levels.first().copied() {
-            None => {
-                levels = vec![
-                    WarpLevel { height: 0.0, goal: 0.0, width: across },
-                    WarpLevel { height: 1.0, goal: along, width: across },
-                ];
-            }
-            Some(one) if levels.len() == 1 => {
-                levels.push(WarpLevel { height: one.height + 1.0, goal: one.goal + along, width: one.width });
-            }
-            Some(_) => {}
+        levels.dedup_by(|a, b| (a.height - b.height).abs() < SAME_LEVEL);
+        let first = levels.first().copied().unwrap_or(WarpLevel { height: 0.0, goal: 0.0, width: across });
+        if levels.len() < 2 {
+            levels = vec![first, WarpLevel { height: first.height + 1.0, goal: first.goal + along, width: first.width }];
         }
-        let heights: Vec<f64> = levels.iter().map(|l| l.height).collect();
-        let goals = Smooth::through(&heights, levels.iter().map(|l| l.goal).collect(), true);
-        let widths = Smooth::through(&heights, levels.iter().map(|l| l.width).collect(), false);
-        Self { axis, heights, goals, widths }
+        Self { axis, levels }
+    }
+
+    /// The two levels a height lies between (or next to), and how much of each it has: they add up to 1.
+    pub(super) fn shares(&self, y: f64) -> [(usize, f64); 2] {
+        let last = self.levels.len() - 1;
+        let upper = self.levels.iter().position(|l| y <= l.height).unwrap_or(last).clamp(1, last);
+        let (low, high) = (self.levels[upper - 1].height, self.levels[upper].height);
+        let share = (y - low) / (high - low);
+        [(upper - 1, 1.0 - share), (upper, share)]
+    }
+
+    /// The same for widths: beyond the outermost levels they stay even.
+    pub(super) fn width_shares(&self, y: f64) -> [(usize, f64); 2] {
+        self.shares(y).map(|(level, share)| (level, share.clamp(0.0, 1.0)))
     }
 
     /// Where a point of the source goes.
     pub(super) fn at(&self, p: Point) -> Point {
-        let goal = self.goals.at(&self.heights, p.y);
-        let width = self.widths.at(&self.heights, p.y);
+        let goal: f64 = self.shares(p.y).iter().map(|(i, share)| share * self.levels[*i].goal).sum();
+        let width: f64 = self.width_shares(p.y).iter().map(|(i, share)| share * self.levels[*i].width).sum();
         Point::new(self.axis + width * (p.x - self.axis), goal)
-    }
-}
-
-/// Values at rising places, joined by monotone cubic pieces (no overshoot).
-///
-/// # Source
-/// Slopes by the weighted harmonic mean of Fritsch and Butland (1984), from memory.
-#[derive(Debug, Clone, PartialEq)]
-struct Smooth {
-    values: Vec<f64>,
-    slopes: Vec<f64>,
-    /// Goes on straight beyond its ends; otherwise stays at the end's value.
-    goes_on: bool,
-}
-
-impl Smooth {
-    fn through(places: &[f64], values: Vec<f64>, goes_on: bool) -> Self {
-        let steps: Vec<(f64, f64)> =
-            places.windows(2).zip(values.windows(2)).filter_map(|(p, v)| match (p, v) {
-                ([a, b], [c, d]) => Some((b - a, (d - c) / (b - a))),
-                _ => None,
-            }).collect();
-        let inner = steps.windows(2).map(|pair| match pair {
-            [(h0, d0), (h1, d1)] if d0 * d1 > 0.0 => {
-                let (w0, w1) = (2.0 * h1 + h0, h1 + 2.0 * h0);
-                (w0 + w1) / (w0 / d0 + w1 / d1)
-            }
-            _ => 0.0,
-        });
-        let first = steps.first().map_or(0.0, |s| s.1);
-        let last = steps.last().map_or(0.0, |s| s.1);
-        let ends = if goes_on { (first, last) } else { (0.0, 0.0) };
-        let slopes = std::iter::once(ends.0).chain(inner).chain(std::iter::once(ends.1)).collect();
-        Self { values, slopes, goes_on }
-    }
-
-    fn at(&self, places: &[f64], y: f64) -> f64 {
-        let last = places.len().saturating_sub(1);
-        let upper = places.iter().position(|p| y <= *p).unwrap_or(last + 1);
-        let get = |i: usize| (places.get(i).copied().unwrap_or(0.0), self.values.get(i).copied().unwrap_or(1.0), self.slopes.get(i).copied().unwrap_or(0.0));
-        if upper == 0 || upper > last {
-            let (p, v, slope) = get(if upper == 0 { 0 } else { last });
-            return if self.goes_on { v + slope * (y - p) } else { v };
-        }
-        let ((p0, v0, s0), (p1, v1, s1)) = (get(upper - 1), get(upper));
-        let h = p1 - p0;
-        let t = (y - p0) / h;
-        let (t2, t3) = (t * t, t * t * t);
-        v0 * (2.0 * t3 - 3.0 * t2 + 1.0) + h * s0 * (t3 - 2.0 * t2 + t) + v1 * (3.0 * t2 - 2.0 * t3) + h * s1 * (t3 - t2)
     }
 }
 

@@ -9,7 +9,7 @@ use crate::fitting::{Fitting, Shaping};
 use crate::garment::Garment;
 use crate::measure::{Level, Measure};
 use crate::piece::{Frame, Piece, Placement};
-use crate::tape::{Hold, TapeKind};
+use crate::tape::{Hold, TapeKind, TapeLine, TapePath};
 
 /// How near to upright (in share of its height) a straight edge must be to count as a piece's axis.
 const UPRIGHT: f64 = 0.02;
@@ -80,7 +80,7 @@ pub(super) fn framed_warp(garment: &Garment, fitting: &Fitting, tapes: &[TapeTar
             if own.is_none() && !inside {
                 continue;
             }
-            list.push((*level, WarpLevel { height, goal: 0.0, width: width_ratio(garment, fitting, tapes, piece, *level) }));
+            list.push((*level, WarpLevel { height, goal: 0.0, width: width_ratio(garment, fitting, tapes, piece, frame, *level) }));
         }
         set_goals(&mut list, from, to);
     }
@@ -135,22 +135,26 @@ fn measures_at(level: Level) -> &'static [Measure] {
 
 /// How much wider the garment becomes at a level: by its tape line there if it is fitted, else by the nearest fitted
 /// one above (it hangs from there), else by the body.
-fn width_ratio(garment: &Garment, fitting: &Fitting, tapes: &[TapeTarget], piece: &Piece, level: Level) -> f64 {
+fn width_ratio(garment: &Garment, fitting: &Fitting, tapes: &[TapeTarget], piece: &Piece, frame: Frame, level: Level) -> f64 {
     let tape_at = |level: Level| {
         garment.tape_lines.iter().zip(tapes).find(|(tape, _)| {
-            measures_at(level).contains(&tape.measure)
-                && (tape.kind == TapeKind::Girth || matches!(level, Level::Across | Level::ShoulderPoint))
-                && tape.parts.iter().any(|part| part.piece == piece.name)
+            measures_at(level).contains(&tape.measure) && is_across(tape) && tape.parts.iter().any(|part| part.piece == piece.name)
         })
     };
     match tape_at(level) {
         Some((_, target)) if target.hold == Hold::Fitted => target.ratio(),
         Some(_) => {
-            let above = [Level::Bust, Level::Waist].into_iter().filter(|l| *l < level).rev().find_map(|l| tape_at(l).filter(|(_, t)| t.hold == Hold::Fitted));
-            above.map_or_else(|| body_ratio(garment, fitting, level), |(_, target)| target.ratio())
+            let above = levels_of(frame).iter().rev().skip_while(|l| **l != level).skip(1);
+            let fitted = above.copied().find_map(|l| tape_at(l).filter(|(_, t)| t.hold == Hold::Fitted));
+            fitted.map_or_else(|| body_ratio(garment, fitting, level), |(_, target)| target.ratio())
         }
         None => body_ratio(garment, fitting, level),
     }
+}
+
+/// Does a tape line tell how wide the garment is (and not how far down something lies)?
+fn is_across(tape: &TapeLine) -> bool {
+    tape.kind == TapeKind::Girth || !tape.parts.iter().any(|part| matches!(part.path, TapePath::Upright(..)))
 }
 
 fn body_ratio(garment: &Garment, fitting: &Fitting, level: Level) -> f64 {

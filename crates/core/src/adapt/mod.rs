@@ -134,11 +134,11 @@ pub fn adapt_garment(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<A
     })
 }
 
-/// The demand that given pieces miss most, mm: what a garment that was only scaled gets wrong.
+/// The demand that given pieces miss most, by how many mm and which: what a garment that was only scaled gets wrong.
 ///
 /// # Errors
 /// As [`adapt_garment`].
-pub fn missed(garment: &Arc<Garment>, fitting: &Arc<Fitting>, pieces: &[Arc<Piece>]) -> Result<f64, AdaptError> {
+pub fn missed(garment: &Arc<Garment>, fitting: &Arc<Fitting>, pieces: &[Arc<Piece>]) -> Result<(f64, String), AdaptError> {
     let tapes = targets::tape_targets(garment, fitting, &garment.pieces)?;
     let setup = demands::Setup { garment, fitting, pieces: &garment.pieces, tapes: &tapes };
     let problem = demands::problem(&setup)?;
@@ -146,8 +146,7 @@ pub fn missed(garment: &Arc<Garment>, fitting: &Arc<Fitting>, pieces: &[Arc<Piec
     let worst = problem
         .rules
         .iter()
-        .filter(|rule| rule.demand.is_some())
-        .map(|rule| rule.missed(&problem.blocks, &points).abs())
-        .fold(0.0, f64::max);
-    Ok(worst)
+        .filter_map(|rule| Some((rule.missed(&problem.blocks, &points).abs(), problem.demands.get(rule.demand?)?.name.clone())))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    Ok(worst.unwrap_or_default())
 }

@@ -7,7 +7,7 @@
 use crate::drafts::DraftMeasures;
 
 /// Names and measures of the targets; the source is [`DraftMeasures::ADULT_92`].
-pub const TARGETS: [(&str, DraftMeasures); 7] = [
+pub static TARGETS: [(&str, DraftMeasures); 7] = [
     (
         "adult 84",
         DraftMeasures {

@@ -7,7 +7,7 @@ use kurbo::{Affine, Point};
 
 use crate::body::{Body, BodyKind, Measured};
 use crate::drafts::{
-    CircleShare, Constants, Draft, DraftError, DraftMeasures, circular_skirt, fitted_bodice, flat_sleeve, gored_skirt, loose_bodice,
+    BOOK_BUST, CircleShare, Constants, Draft, DraftError, DraftMeasures, circular_skirt, fitted_bodice, flat_sleeve, gored_skirt, loose_bodice,
 };
 use crate::edge::{Edge, Finish, OutlinePoint};
 use crate::garment::Garment;
@@ -40,19 +40,19 @@ pub const CASES: &[Case] = &[
     },
     Case {
         name: "loose bodice and flat sleeve",
-        demands: "as the loose bodice; cap to armscye, inside arm length, hand girth",
+        demands: "as the loose bodice; cap to armscye, upper arm, inside arm length, hand girth",
         garment: loose_with_sleeve,
         across_along: &[("sleeve", Measure::UpperArmGirth, Measure::InsideArmLength), ("", Measure::BustGirth, Measure::BackWaistLength)],
     },
     Case {
         name: "fitted bodice",
-        demands: "bust, across front, across back, shoulder length, front waist length, front armscye depth, underarm length, centre back, waist (W/4 each)",
+        demands: "bust, across front, across back, neck width (by the bust), neck depth (1/5 neck base), shoulder length, front waist length, underarm length, centre back, front waist (W/4), dart place (by the bust) and height (3/4 underarm)",
         garment: fitted,
         across_along: &[("", Measure::BustGirth, Measure::BackWaistLength)],
     },
     Case {
         name: "five-gored skirt",
-        demands: "waist, hip, front, side and back length",
+        demands: "waist and its shares (1/8, 1/6), front and side hip (by the waist), back hip (by the hip, or by the waist where the rule does), front, side and back length",
         garment: gored,
         across_along: &[("", Measure::HipGirth, Measure::WaistToKnee)],
     },
@@ -65,15 +65,25 @@ pub const CASES: &[Case] = &[
 ];
 
 impl Case {
+    /// The body the source is drafted for: the 92 cm woman; for the gored skirt, whose rule has two branches, the 84 cm
+    /// woman where the target is on her branch. (Adapting cannot turn one design into another.)
+    pub(super) fn source(&self, to: &DraftMeasures) -> &'static DraftMeasures {
+        let other_branch = self.name == "five-gored skirt" && !hip_follows_waist(to);
+        match super::TARGETS.first() {
+            Some((_, adult_84)) if other_branch => adult_84,
+            _ => &DraftMeasures::ADULT_92,
+        }
+    }
+
     /// One factor for every piece: the ratio of the busts.
-    pub(super) fn one_factor(&self, to: &DraftMeasures) -> BTreeMap<String, (f64, f64)> {
-        let factor = to.bust_girth / DraftMeasures::ADULT_92.bust_girth;
+    pub(super) fn one_factor(&self, from: &DraftMeasures, to: &DraftMeasures) -> BTreeMap<String, (f64, f64)> {
+        let factor = to.bust_girth / from.bust_girth;
         BTreeMap::from([(String::new(), (factor, factor))])
     }
 
     /// One factor across, another along, per piece.
-    pub(super) fn across_along(&self, to: &DraftMeasures) -> BTreeMap<String, (f64, f64)> {
-        let (from, to) = (body(&DraftMeasures::ADULT_92), body(to));
+    pub(super) fn across_along(&self, from: &DraftMeasures, to: &DraftMeasures) -> BTreeMap<String, (f64, f64)> {
+        let (from, to) = (body(from), body(to));
         let ratio = |m| to.mm(m).0 / from.mm(m).0;
         self.across_along.iter().map(|(piece, across, along)| ((*piece).to_owned(), (ratio(*across), ratio(*along)))).collect()
     }
@@ -165,6 +175,10 @@ fn loose_with_sleeve(m: &DraftMeasures) -> Result<Garment, DraftError> {
         (Level::Wrist, at("hem front", 0.0), at("hem back", 1.0)),
     ]);
     made.pieces.extend(sleeve.map(Arc::new));
+    // The rule takes the width from the upper arm or from the armscye, whichever is more: the upper arm on all bodies here.
+    made.tape_lines.push(length("upper arm", Measure::UpperArmGirth, 1.0, vec![part("sleeve", TapePath::Across(at("underarm front", 0.0), at("underarm back", 1.0)))]));
+    made.tape_lines.push(length("inside arm length", Measure::InsideArmLength, 1.0, vec![along("sleeve", "underarm front")]));
+    made.tape_lines.push(length("hand girth", Measure::HandGirth, 1.0, vec![along("sleeve", "hem front"), along("sleeve", "hem back")]));
     made.seams.push(seam("cap", &[("sleeve", ("cap front", 0.0, 1.0)), ("sleeve", ("cap back", 0.0, 1.0))], &[("front", ("armscye", 0.0, 1.0)), ("back", ("armscye", 0.0, 1.0))], Relation::Equal));
     Ok(made)
 }
@@ -202,22 +216,36 @@ fn gored(m: &DraftMeasures) -> Result<Garment, DraftError> {
             (Level::Knee, at("hem", 0.0), at("hem", 1.0)),
         ]));
     }
+    let hip_line = |name: &str| {
+        let line = pieces.iter().find(|p| p.name == name).and_then(|p| p.body_lines.iter().find(|l| l.level == Level::Hip))?;
+        Some(part(name, TapePath::Across(line.from.clone(), line.to.clone())))
+    };
+    let guarded = hip_follows_waist(m);
+    let hips: Vec<TapePart> = ["front", "side", "back"].into_iter().filter_map(hip_line).collect();
     let seams = vec![
         seam("front seam", &[("front", ("front seam", 0.0, 1.0))], &[("side", ("front seam", 0.0, 1.0))], Relation::Equal),
         seam("back seam", &[("side", ("back seam", 0.0, 1.0))], &[("back", ("back seam", 0.0, 1.0))], Relation::Equal),
     ];
-    let hips: Vec<TapePart> = pieces.iter().filter_map(|p| {
-        let line = p.body_lines.iter().find(|l| l.level == Level::Hip)?;
-        Some(TapePart { piece: p.name.clone(), path: TapePath::Across(line.from.clone(), line.to.clone()) })
-    }).collect();
     let tapes = vec![
-        tape("waist", Measure::WaistGirth, 1.0, TapeKind::Girth, ["front", "side", "back"].map(|p| along(p, "waist")).to_vec()),
-        tape("hip", Measure::HipGirth, 1.0, TapeKind::Girth, hips),
+        length("front waist", Measure::WaistGirth, 1.0 / 8.0, vec![along("front", "waist")]),
+        length("side waist", Measure::WaistGirth, 1.0 / 6.0, vec![along("side", "waist")]),
+        length("waist", Measure::WaistGirth, 0.5, ["front", "side", "back"].map(|p| along(p, "waist")).to_vec()),
+        length("front hip", Measure::WaistGirth, 1.0 / 8.0, hip_line("front").into_iter().collect()),
+        length("side hip", Measure::WaistGirth, 1.0 / 4.0, hip_line("side").into_iter().collect()),
+        if guarded { length("back hip", Measure::WaistGirth, 5.0 / 24.0, hip_line("back").into_iter().collect()) } else { length("hip", Measure::HipGirth, 0.5, hips) },
         tape("front length", Measure::WaistToKnee, 1.0, TapeKind::Length, vec![along("front", "centre front")]),
         tape("side length", Measure::WaistToKnee, 1.0, TapeKind::Length, vec![along("side", "back seam")]),
         tape("back length", Measure::WaistToKnee, 1.0, TapeKind::Length, vec![along("back", "centre back")]),
     ];
     Ok(garment("five-gored skirt", m, pieces, seams, tapes))
+}
+
+/// The gored rule holds the back gore at the hip no narrower than at the waist: where that acts, it follows the waist.
+pub(super) fn hip_follows_waist(m: &DraftMeasures) -> bool {
+    let Ok(draft) = gored_skirt(m, Constants::InProportion) else { return false };
+    let Some(back) = draft.pieces.iter().find(|p| p.name == "back") else { return false };
+    let (Some(waist), Some(hip), Some(top)) = (back.point("4"), back.point("5"), back.point("1")) else { return false };
+    (hip.x - (waist - top).hypot()).abs() < 0.01
 }
 
 fn circular(m: &DraftMeasures) -> Result<Garment, DraftError> {
@@ -275,15 +303,26 @@ fn loose_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
     tapes.push(length("front neck width", neck, 1.0 / 6.0, vec![across("front", "neckline")]));
     tapes.push(length("front neck depth", neck, 1.0 / 6.0, vec![part("front", TapePath::Upright(at("neckline", 0.0), at("neckline", 1.0)))]));
     tapes.push(length("back waist", Measure::WaistGirth, 0.25, vec![across("back", "waist")]));
+    // The front hangs from the chest: its waist is drawn from the bust alone.
+    tapes.push(TapeLine { hold: Hold::Hanging, ..length("front waist", Measure::WaistGirth, 0.25, vec![across("front", "waist")]) });
     tapes
 }
 
 /// Demands of the fitted bodice's rules.
 fn fitted_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
     let mut tapes = shared_tapes(pieces);
+    tapes.retain(|tape| tape.name != "centre front");
+    // What the rule takes as inches in proportion follows the bust: 2 1/2 in of 36 in.
+    let inches = |n: f64| n * MM_PER_INCH / BOOK_BUST;
+    tapes.push(length("neck width", Measure::BustGirth, inches(2.5), vec![part("front", TapePath::Across(at("neckline", 0.0), at("neckline", 1.0)))]));
+    tapes.push(length("neck depth", Measure::NeckBaseGirth, 0.2, vec![part("front", TapePath::Upright(at("neckline", 0.0), at("neckline", 1.0)))]));
+    tapes.push(length("centre front", Measure::FrontWaistLength, 1.0, vec![part("front", TapePath::Upright(at("centre front", 0.0), at("centre front", 1.0)))]));
+    tapes.push(length("dart place", Measure::BustGirth, inches(2.5), vec![along("front", "waist centre")]));
+    tapes.push(length("dart height", Measure::UnderarmLength, 0.75, vec![part("front", TapePath::Upright(at("waist centre", 0.0), at("dart leg centre", 0.0)))]));
     tapes.push(length("shoulder length", Measure::ShoulderLength, 1.0, vec![along("front", "shoulder")]));
     tapes.push(length("front waist", Measure::WaistGirth, 0.25, vec![along("front", "waist side"), along("front", "waist centre")]));
-    tapes.push(length("back waist", Measure::WaistGirth, 0.25, vec![along("back", "waist")]));
+    // The rule holds the back waist between half the chest width and all of it: for most bodies it follows the bust.
+    tapes.push(TapeLine { hold: Hold::Hanging, ..length("back waist", Measure::WaistGirth, 0.25, vec![along("back", "waist")]) });
     tapes
 }
 

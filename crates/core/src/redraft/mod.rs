@@ -52,6 +52,8 @@ pub struct Score {
     pub piece: String,
     /// The demand missed most, mm.
     pub missed: f64,
+    /// Which.
+    pub missed_demand: String,
 }
 
 /// Why a row could not be made.
@@ -87,7 +89,8 @@ pub fn table() -> Result<Vec<RedraftRow>, RedraftError> {
 /// # Errors
 /// As [`table`].
 pub fn row(case: &Case, target: &'static str, measures: &DraftMeasures) -> Result<RedraftRow, RedraftError> {
-    let source = (case.garment)(&DraftMeasures::ADULT_92)?;
+    let source_measures = case.source(measures);
+    let source = (case.garment)(source_measures)?;
     let anew = (case.garment)(measures)?;
     let wanted: Vec<(&str, &Outline)> = anew.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
     let source = Arc::new(source);
@@ -99,10 +102,10 @@ pub fn row(case: &Case, target: &'static str, measures: &DraftMeasures) -> Resul
             steps = adapted.steps;
         }
         let got: Vec<(&str, &Outline)> = adapted.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
-        let missed = adapted.demands.iter().map(|d| (d.got.0 - d.wanted.0).abs()).fold(0.0, f64::max);
-        scores.push(score(&got, &wanted, missed)?);
+        let missed = adapted.demands.iter().map(|d| ((d.got.0 - d.wanted.0).abs(), d.name.clone())).max_by(|a, b| a.0.total_cmp(&b.0));
+        scores.push(score(&got, &wanted, missed.unwrap_or_default())?);
     }
-    for factors in [case.one_factor(measures), case.across_along(measures)] {
+    for factors in [case.one_factor(source_measures, measures), case.across_along(source_measures, measures)] {
         let scaled = cases::scaled(&source, &factors);
         let got: Vec<(&str, &Outline)> = scaled.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
         let missed = missed_by(&source, &scaled, &anew)?;
@@ -116,7 +119,7 @@ pub fn row(case: &Case, target: &'static str, measures: &DraftMeasures) -> Resul
     Ok(RedraftRow { case: case.name, target, scale, bust: measures.bust_girth, adapted, estimated, one_factor, across_along, steps })
 }
 
-fn score(got: &[(&str, &Outline)], wanted: &[(&str, &Outline)], missed: f64) -> Result<Score, RedraftError> {
+fn score(got: &[(&str, &Outline)], wanted: &[(&str, &Outline)], missed: (f64, String)) -> Result<Score, RedraftError> {
     let mut worst: Option<(Distance, String)> = None;
     for (name, outline) in got {
         let Some((_, other)) = wanted.iter().find(|(n, _)| n == name) else { return Err(RedraftError::Pieces((*name).to_owned())) };
@@ -126,11 +129,11 @@ fn score(got: &[(&str, &Outline)], wanted: &[(&str, &Outline)], missed: f64) -> 
         }
     }
     let (worst, piece) = worst.ok_or_else(|| RedraftError::Pieces(String::new()))?;
-    Ok(Score { worst, piece, missed })
+    Ok(Score { worst, piece, missed: missed.0, missed_demand: missed.1 })
 }
 
 /// What a scaled garment misses of the demands that the solver has to meet: girths, lengths and seams.
-fn missed_by(source: &Arc<Garment>, scaled: &Garment, anew: &Garment) -> Result<f64, RedraftError> {
+fn missed_by(source: &Arc<Garment>, scaled: &Garment, anew: &Garment) -> Result<(f64, String), RedraftError> {
     let fitting = Arc::new(Fitting::new("redraft", "redraft", anew.made_for.clone()));
     Ok(crate::adapt::missed(source, &fitting, &scaled.pieces)?)
 }
