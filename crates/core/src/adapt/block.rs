@@ -24,8 +24,6 @@ pub(super) enum Hold {
 /// One piece in the solve. All indices count from the start of the block.
 #[derive(Debug, Clone)]
 pub(super) struct Block {
-    /// Where its unknowns start among all unknowns.
-    pub(super) offset: usize,
     /// How many unknowns it has.
     pub(super) size: usize,
     /// What each control point of the closed chain depends on.
@@ -40,7 +38,9 @@ pub(super) struct Block {
     pub(super) guess: Vec<Point>,
     /// Height and width of every level by proportion: the last unknowns of a piece that follows the body.
     levels: Vec<f64>,
-    /// Factor of the quadratic.
+    /// What should change least.
+    quadratic: Quadratic,
+    /// Its factor.
     pub(super) factor: Factor,
     /// Unconstrained least change.
     pub(super) rest: Vec<f64>,
@@ -62,7 +62,7 @@ const GUESS: f64 = 1e-4;
 ///
 /// # Source
 /// Chosen by the redraft benchmark.
-const LEVELS: f64 = 0.1;
+const LEVELS: f64 = 1.0;
 
 /// Pull on the middle of a piece that fixes where it lies on the table. No demand says where that is, so it pulls
 /// against nothing.
@@ -76,13 +76,12 @@ impl Block {
     ///
     /// A piece that follows the body has the map's own figures as unknowns too, behind those of its points: the levels
     /// may move and widen a little when the demands ask for it, instead of the curves between them.
-    pub(super) fn new(piece: &Piece, offset: usize, shaping: Shaping, warp: &Warp) -> Self {
+    pub(super) fn new(piece: &Piece, shaping: Shaping, warp: &Warp) -> Self {
         let chain = Chain::of(piece);
         let guess: Vec<Point> = chain.source.iter().map(|p| warp.at(*p)).collect();
         let levels = if shaping == Shaping::FollowBody { warp.levels.len() } else { 0 };
         let size = chain.free * 2 + levels * 2;
         let mut block = Self {
-            offset,
             size,
             holds: chain.holds,
             cubics: chain.cubics,
@@ -90,6 +89,7 @@ impl Block {
             source: chain.source,
             guess,
             levels: warp.levels.iter().take(levels).flat_map(|l| [l.goal, l.width]).collect(),
+            quadratic: Quadratic::new(0),
             factor: Factor::new(0, &[]),
             rest: Vec::new(),
         };
@@ -109,9 +109,25 @@ impl Block {
         }
         self.add_anchor(&mut quadratic);
         self.factor = Factor::new(self.size, &quadratic.matrix);
-        self.rest = quadratic.right;
+        self.rest = quadratic.right.clone();
         self.factor.forward(0, &mut self.rest);
         self.factor.backward(&mut self.rest);
+        self.quadratic = quadratic;
+    }
+
+    /// Factor of the quadratic with a pull of every unknown towards where it is, and the strength of that pull on each.
+    pub(super) fn pulled(&self, pull: f64) -> (Factor, Vec<f64>) {
+        let mut matrix = self.quadratic.matrix.clone();
+        let strengths: Vec<f64> = (0..self.size).map(|i| pull * matrix[i * self.size + i]).collect();
+        for (i, strength) in strengths.iter().enumerate() {
+            matrix[i * self.size + i] += strength;
+        }
+        (Factor::new(self.size, &matrix), strengths)
+    }
+
+    /// Right-hand side of the quadratic.
+    pub(super) fn right(&self) -> &[f64] {
+        &self.quadratic.right
     }
 
     /// Every leg near the map's leg.
@@ -278,6 +294,7 @@ pub(super) fn control_points(piece: &Piece) -> Vec<Point> {
 }
 
 /// A growing quadratic `x^T matrix x / 2 - right^T x`.
+#[derive(Debug, Clone)]
 struct Quadratic {
     matrix: Vec<f64>,
     right: Vec<f64>,

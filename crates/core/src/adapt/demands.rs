@@ -14,6 +14,7 @@ use super::targets::{TapeTarget, detail_ratio, times};
 use crate::edge::OutlinePoint;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
+use crate::geometry::curve::Line;
 use crate::piece::{FollowRule, Piece, Placement};
 use crate::seams::{Relation, Seam, Stretch};
 use crate::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
@@ -39,6 +40,12 @@ pub(super) mod rank {
     /// Smooth joins.
     pub const SMOOTH: u8 = 8;
 }
+
+/// Joins that turn by less than this (sine) are smooth.
+const SMOOTH_BELOW: f64 = 2e-3;
+
+/// A line leaning by less than this share lies upright or level.
+const ON_GRAIN: f64 = 1e-6;
 
 /// A demand the maker is told about.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,6 +86,7 @@ pub(super) fn problem(setup: &Setup<'_>) -> Result<Problem, AdaptError> {
         problem.dart_rules(index, piece);
         problem.corner_rules(index, piece);
         problem.smooth_rules(index, piece);
+        problem.grain_rules(index, piece);
         problem.size_rules(setup, index, piece);
     }
     for seam in &setup.garment.seams {
@@ -118,17 +126,7 @@ fn blocks(setup: &Setup<'_>) -> (Vec<Block>, Vec<Warp>) {
         .zip(warps)
         .map(|(piece, warp)| warp.or_else(|| follower(setup, piece, &[], true)).unwrap_or_else(|| follow_warp(setup.garment, setup.fitting, piece, None, None)))
         .collect();
-    let mut offset = 0;
-    let blocks = setup
-        .pieces
-        .iter()
-        .zip(&warps)
-        .map(|(piece, warp)| {
-            let block = Block::new(piece, offset, own_shaping(piece, setup.fitting), warp);
-            offset += block.size;
-            block
-        })
-        .collect();
+    let blocks = setup.pieces.iter().zip(&warps).map(|(piece, warp)| Block::new(piece, own_shaping(piece, setup.fitting), warp)).collect();
     (blocks, warps)
 }
 
@@ -233,6 +231,12 @@ impl Problem {
             let before = (at + edges.len() - 1) % edges.len();
             let (Some(p), Some(q)) = (self.last_leg(index, before), self.first_leg(index, at)) else { continue };
             let (u, v) = (edges[before].line.direction(1.0), edge.line.direction(0.0));
+            if u.dot(v) > 0.0 && u.cross(v).abs() < SMOOTH_BELOW {
+                // Two edges that run on smoothly (the top of a sleeve cap, the middle of a hem) do so afterwards.
+                let size = self.leg_size(index, p, q);
+                self.add(None, rank::SMOOTH, vec![(1.0, Term::Legs(index, p, q, LegProduct::Cross(size)))], u.cross(v) * size);
+                continue;
+            }
             if u.dot(v).abs() > 1e-4 || u == Vec2::ZERO || v == Vec2::ZERO {
                 continue;
             }
@@ -255,13 +259,34 @@ impl Problem {
                 let source = &self.blocks[index].source;
                 let (u, v) = (source[b] - source[a], source[c] - source[b]);
                 let (lu, lv) = (u.hypot(), v.hypot());
-                if lu < 1e-6 || lv < 1e-6 || u.dot(v) <= 0.0 || (u.cross(v) / (lu * lv)).abs() > 2e-3 {
+                if lu < 1e-6 || lv < 1e-6 || u.dot(v) <= 0.0 || (u.cross(v) / (lu * lv)).abs() > SMOOTH_BELOW {
                     continue;
                 }
                 let size = self.leg_size(index, (a, b), (b, c));
                 let terms = vec![(1.0, Term::Legs(index, (a, b), (b, c), LegProduct::Cross(size)))];
                 let target = u.cross(v) / (lu * lv) * size;
                 self.add(None, rank::SMOOTH, terms, target);
+            }
+        }
+    }
+
+    /// Straight stretches that lie exactly upright or level on the source (a centre front, a hem) stay so.
+    fn grain_rules(&mut self, index: usize, piece: &Piece) {
+        for (at, edge) in piece.outline.edges().iter().enumerate().filter(|(_, e)| !e.is_fold()) {
+            for (k, cubic) in edge.line.cubics().enumerate() {
+                let [a, _, _, b] = self.blocks[index].cubics[self.blocks[index].edges[at].start + k];
+                let d = cubic.p3 - cubic.p0;
+                let straight = Line::from_cubics(&[cubic]).is_some_and(|line| line.is_straight());
+                let across = if d.x.abs() < ON_GRAIN * d.y.abs() {
+                    Vec2::new(1.0, 0.0)
+                } else if d.y.abs() < ON_GRAIN * d.x.abs() {
+                    Vec2::new(0.0, 1.0)
+                } else {
+                    continue;
+                };
+                if straight {
+                    self.add(None, rank::SQUARE, vec![(1.0, Term::Point(index, b, across)), (-1.0, Term::Point(index, a, across))], d.dot(across));
+                }
             }
         }
     }

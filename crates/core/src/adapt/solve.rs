@@ -4,7 +4,7 @@
 use kurbo::Point;
 
 use super::block::Block;
-use super::dense::{RankedFactor, dot};
+use super::dense::{Factor, RankedFactor, dot};
 use super::rules::{Row, Rule};
 
 /// What a solve gives.
@@ -12,22 +12,26 @@ use super::rules::{Row, Rule};
 pub(super) struct Solution {
     /// Control points of every block.
     pub(super) points: Vec<Vec<Point>>,
-    /// Rules that had to give way, by index.
-    pub(super) gave_way: Vec<usize>,
     /// Newton steps, over all rounds.
     pub(super) steps: u32,
 }
 
 /// Newton steps in one round.
-const STEPS: u32 = 60;
+const STEPS: u32 = 120;
 /// A rule counts as kept below this, mm.
 const KEPT: f64 = 1e-3;
 /// Newton stops when every kept rule is met this well, mm.
 const EXACT: f64 = 1e-11;
 /// And when no unknown moves more than this share of the piece size any more.
 const STILL: f64 = 1e-12;
+/// A step that wants to go farther than this share of the one before does not settle.
+const SWINGS: f64 = 0.9;
+/// The shortest share of a step.
+const SHORTEST: f64 = 0.1;
+/// The longest step, in mean legs of the largest piece.
+const FARTHEST: f64 = 5.0;
 
-/// Solves; rules must be sorted by rank. `skipped[i]` leaves rule `i` out from the start.
+/// Solves; rules must be sorted by rank.
 ///
 /// When the rules contradict, the worst ranked of those that are missed gives way and the rest is solved again, until
 /// all that are left are met: nothing is ever averaged away silently.
@@ -35,18 +39,17 @@ pub(super) fn solve(blocks: &[Block], rules: &[Rule]) -> Solution {
     let mut out: Vec<bool> = vec![false; rules.len()];
     let mut steps = 0;
     let start: Vec<Vec<f64>> = blocks.iter().map(|b| b.unknowns(&b.guess)).collect();
-    let size: f64 = blocks.iter().map(Block::mean_leg).fold(1e-3, f64::max);
     loop {
-        let mut newton = Newton { blocks, rules, out: &out, size, unknowns: start.clone() };
-        let round = newton.run(0.0);
-        steps += round.steps;
-        if round.met {
-            let points = newton.points();
-            let gave_way = missed(blocks, rules, &points);
-            return Solution { points, gave_way, steps };
+        for pull in PULLS {
+            let mut newton = Newton::new(blocks, rules, &out, &start, pull);
+            let round = newton.run(0.0);
+            steps += round.steps;
+            if round.met {
+                return Solution { points: newton.points(), steps };
+            }
         }
         // Which demand is in the way? Let all give a little, the lower ranks more, and see who does.
-        let mut soft = Newton { blocks, rules, out: &out, size, unknowns: start.clone() };
+        let mut soft = Newton::new(blocks, rules, &out, &start, 0.0);
         steps += soft.run(SOFT).steps;
         let points = soft.points();
         let worst = (0..rules.len())
@@ -56,28 +59,28 @@ pub(super) fn solve(blocks: &[Block], rules: &[Rule]) -> Solution {
             .max_by(|a, b| rules[a.0].rank.cmp(&rules[b.0].rank).then(a.1.total_cmp(&b.1)));
         match worst {
             Some((index, _)) => out[index] = true,
-            None => {
-                // Every rule is met by the soft solve: keep it.
-                let gave_way = missed(blocks, rules, &points);
-                return Solution { points, gave_way, steps };
-            }
+            // Every rule is met by the soft solve: keep it.
+            None => return Solution { points, steps },
         }
     }
 }
 
+/// Pulls tried in turn: where plain steps do not settle, shorter and shorter ones do.
+const PULLS: [f64; 3] = [0.0, 0.5, 4.0];
+
 /// How much a demand may give in the search for the one in the way (share of its own stiffness, rank 1).
 const SOFT: f64 = 1e-6;
-
-fn missed(blocks: &[Block], rules: &[Rule], points: &[Vec<Point>]) -> Vec<usize> {
-    (0..rules.len()).filter(|i| rules[*i].missed(blocks, points).abs() > KEPT).collect()
-}
 
 struct Newton<'a> {
     blocks: &'a [Block],
     rules: &'a [Rule],
+    /// Rules left out.
     out: &'a [bool],
+    /// Mean leg of the largest piece.
     size: f64,
     unknowns: Vec<Vec<f64>>,
+    /// With a pull: factors and strengths per block.
+    pulled: Vec<(Factor, Vec<f64>)>,
 }
 
 struct Round {
@@ -85,54 +88,76 @@ struct Round {
     steps: u32,
 }
 
-impl Newton<'_> {
+impl<'a> Newton<'a> {
+    fn new(blocks: &'a [Block], rules: &'a [Rule], out: &'a [bool], start: &[Vec<f64>], pull: f64) -> Self {
+        let size = blocks.iter().map(Block::mean_leg).fold(1e-3, f64::max);
+        let pulled = if pull > 0.0 { blocks.iter().map(|b| b.pulled(pull)).collect() } else { Vec::new() };
+        Self { blocks, rules, out, size, unknowns: start.to_vec(), pulled }
+    }
+
+    fn factor(&self, block: usize) -> &Factor {
+        self.pulled.get(block).map_or(&self.blocks[block].factor, |(factor, _)| factor)
+    }
+
+    /// Where the blocks would go if nothing were demanded.
+    fn rest(&self, block: usize) -> std::borrow::Cow<'_, [f64]> {
+        let Some((factor, strengths)) = self.pulled.get(block) else { return (&self.blocks[block].rest).into() };
+        let right = self.blocks[block].right().iter().zip(strengths).zip(&self.unknowns[block]);
+        let mut rest: Vec<f64> = right.map(|((r, s), u)| r + s * u).collect();
+        factor.forward(0, &mut rest);
+        factor.backward(&mut rest);
+        rest.into()
+    }
+
     fn points(&self) -> Vec<Vec<Point>> {
         self.blocks.iter().zip(&self.unknowns).map(|(b, u)| b.points(u)).collect()
     }
 
+    /// Steps until nothing moves any more. Where full steps swing to and fro, shorter ones settle.
     fn run(&mut self, soft: f64) -> Round {
-        let mut forces_before = 0.0_f64;
+        let (mut share, mut before) = (1.0_f64, f64::INFINITY);
         for step in 1..=STEPS {
-            let (moved, missed) = self.step(soft);
-            let still = moved <= STILL * self.size || (missed <= EXACT * self.size.max(1.0) && moved <= 1e-9 * self.size);
-            if !moved.is_finite() {
+            let (far, missed) = self.step(soft, share);
+            if !far.is_finite() {
                 return Round { met: false, steps: step };
             }
-            if still {
+            if far <= STILL * self.size || (missed <= EXACT * self.size.max(1.0) && far <= 1e-9 * self.size) {
                 return Round { met: missed <= KEPT, steps: step };
             }
-            forces_before = forces_before.max(moved);
+            share = if far > SWINGS * before { (share * 0.5).max(SHORTEST) } else { (share * 1.5).min(1.0) };
+            before = far;
         }
         let points = self.points();
         let met = (0..self.rules.len()).filter(|i| !self.out[*i]).all(|i| self.rules[i].missed(self.blocks, &points).abs() <= KEPT);
         Round { met, steps: STEPS }
     }
 
-    /// One step; gives how far the farthest unknown moved, and how much the worst kept rule was missed before it.
-    fn step(&mut self, soft: f64) -> (f64, f64) {
+    /// One step, a share of the full one; gives how far the farthest unknown would move in full, and how much the worst kept rule was missed before it.
+    fn step(&mut self, soft: f64, share: f64) -> (f64, f64) {
         let points = self.points();
         let (mut ids, mut rows): (Vec<usize>, Vec<Row>) = (Vec::new(), Vec::new());
         for (i, rule) in self.rules.iter().enumerate().filter(|(i, _)| !self.out[*i]) {
             ids.push(i);
             rows.push(rule.linear(self.blocks, &points));
         }
-        let system = System::new(self.blocks, &rows);
+        let system = System::new(self, &rows);
+        let rests: Vec<std::borrow::Cow<'_, [f64]>> = (0..self.blocks.len()).map(|b| self.rest(b)).collect();
         let give: Vec<f64> = ids.iter().enumerate().map(|(k, i)| soft * system.own(k) * 8f64.powi(i32::from(self.rules[*i].rank))).collect();
         let factor = RankedFactor::new(rows.len(), &system.matrix, &give);
         // Right side: what is missed at the unconstrained minimum, by the linear rules.
-        let right: Vec<f64> = rows.iter().map(|row| row.missed + self.shift(row)).collect();
+        let right: Vec<f64> = rows.iter().map(|row| row.missed + self.shift(row, &rests)).collect();
         let forces = factor.solve(&right);
-        let goal = self.goal(&system, &factor.kept, &forces);
+        let goal = self.goal(&system, &factor.kept, &forces, &rests);
         let missed = factor.kept.iter().map(|k| rows[*k].missed.abs()).fold(0.0, f64::max);
-        (self.move_towards(&goal), missed)
+        (self.move_towards(&goal, share), missed)
     }
 
     /// Row times (unconstrained minimum - unknowns).
-    fn shift(&self, row: &Row) -> f64 {
-        row.parts.iter().map(|(b, entries)| entries.iter().map(|(i, v)| v * (self.blocks[*b].rest[*i] - self.unknowns[*b][*i])).sum::<f64>()).sum()
+    fn shift(&self, row: &Row, rests: &[std::borrow::Cow<'_, [f64]>]) -> f64 {
+        row.parts.iter().map(|(b, entries)| entries.iter().map(|(i, v)| v * (rests[*b][*i] - self.unknowns[*b][*i])).sum::<f64>()).sum()
     }
 
-    fn goal(&self, system: &System, kept: &[usize], forces: &[f64]) -> Vec<Vec<f64>> {
+    fn goal(&self, system: &System, kept: &[usize], forces: &[f64], rests: &[std::borrow::Cow<'_, [f64]>]) -> Vec<Vec<f64>> {
         let mut goal: Vec<Vec<f64>> = self.blocks.iter().map(|b| vec![0.0; b.size]).collect();
         for (k, force) in kept.iter().zip(forces) {
             for (b, first, part) in &system.parts[*k] {
@@ -141,28 +166,28 @@ impl Newton<'_> {
                 }
             }
         }
-        for (block, g) in self.blocks.iter().zip(&mut goal) {
-            block.factor.backward(g);
-            for (g, rest) in g.iter_mut().zip(&block.rest) {
+        for (block, (g, rest)) in goal.iter_mut().zip(rests).enumerate() {
+            self.factor(block).backward(g);
+            for (g, rest) in g.iter_mut().zip(rest.iter()) {
                 *g = rest - *g;
             }
         }
         goal
     }
 
-    /// Moves towards the goal, at most a fraction of a piece at a time; gives the largest movement.
-    fn move_towards(&mut self, goal: &[Vec<f64>]) -> f64 {
+    /// Moves a share of the way towards the goal, never far at a time; gives how far the whole way is.
+    fn move_towards(&mut self, goal: &[Vec<f64>], share: f64) -> f64 {
         let farthest = goal.iter().zip(&self.unknowns).flat_map(|(g, u)| g.iter().zip(u)).map(|(g, u)| (g - u).abs()).fold(0.0, f64::max);
         if !farthest.is_finite() {
             return f64::NAN;
         }
-        let share = (self.size * 20.0 / farthest.max(1e-300)).min(1.0);
+        let share = (self.size * FARTHEST / farthest.max(1e-300)).min(share);
         for (g, u) in goal.iter().zip(&mut self.unknowns) {
             for (g, u) in g.iter().zip(u) {
                 *u += share * (g - *u);
             }
         }
-        farthest * share
+        farthest
     }
 }
 
@@ -176,7 +201,7 @@ struct System {
 }
 
 impl System {
-    fn new(blocks: &[Block], rows: &[Row]) -> Self {
+    fn new(newton: &Newton<'_>, rows: &[Row]) -> Self {
         let count = rows.len();
         let parts: Vec<Vec<(usize, usize, Vec<f64>)>> = rows
             .iter()
@@ -184,12 +209,12 @@ impl System {
                 row.parts
                     .iter()
                     .map(|(b, entries)| {
-                        let mut full = vec![0.0; blocks[*b].size];
+                        let mut full = vec![0.0; newton.blocks[*b].size];
                         for (i, v) in entries {
                             full[*i] += v;
                         }
                         let first = full.iter().position(|v| *v != 0.0).unwrap_or(full.len());
-                        blocks[*b].factor.forward(first, &mut full);
+                        newton.factor(*b).forward(first, &mut full);
                         (*b, first, full)
                     })
                     .collect()

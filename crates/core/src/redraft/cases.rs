@@ -34,7 +34,7 @@ pub struct Case {
 pub const CASES: &[Case] = &[
     Case {
         name: "loose bodice",
-        demands: "bust, across back, across front, neck width (1/6 neck base), centre back, front waist length, underarm length, back waist (W/4); the front hangs from the chest",
+        demands: "bust, across back, across front, neck width (1/6 neck base), centre back, front waist length, underarm length, back waist (W/4), shoulder heights (1/6 neck base, 1/6 back length); the front's waist hangs from the chest",
         garment: loose,
         across_along: &[("", Measure::BustGirth, Measure::BackWaistLength)],
     },
@@ -46,7 +46,7 @@ pub const CASES: &[Case] = &[
     },
     Case {
         name: "fitted bodice",
-        demands: "bust, across front, across back, neck width (by the bust), neck depth (1/5 neck base), shoulder length, front waist length, underarm length, centre back, front waist (W/4), dart place (by the bust) and height (3/4 underarm)",
+        demands: "bust, across front, across back, neck width (by the bust), neck depth (1/5 neck base), back neck width (1/6), shoulder length, front waist length, underarm length, centre back, front waist (W/4), back chest and waist (by the width of back), centre front lean and dart place (by the bust) and height (3/4 underarm)",
         garment: fitted,
         across_along: &[("", Measure::BustGirth, Measure::BackWaistLength)],
     },
@@ -170,15 +170,16 @@ fn loose_with_sleeve(m: &DraftMeasures) -> Result<Garment, DraftError> {
     let mut made = loose(m)?;
     let draft = flat_sleeve(m, Constants::InProportion)?;
     let sleeve = piece(&draft, "sleeve", Frame::Arm, pair(), &[
-        (Level::CapTop, at("cap front", 0.0), at("cap back", 1.0)),
-        (Level::Underarm, at("underarm front", 0.0), at("underarm back", 1.0)),
-        (Level::Wrist, at("hem front", 0.0), at("hem back", 1.0)),
+        (Level::CapTop, at("cap front", 1.0), at("cap back", 0.0)),
+        (Level::Underarm, at("underarm front", 1.0), at("underarm back", 0.0)),
+        (Level::Wrist, at("hem front", 1.0), at("hem back", 0.0)),
     ]);
     made.pieces.extend(sleeve.map(Arc::new));
     // The rule takes the width from the upper arm or from the armscye, whichever is more: the upper arm on all bodies here.
-    made.tape_lines.push(length("upper arm", Measure::UpperArmGirth, 1.0, vec![part("sleeve", TapePath::Across(at("underarm front", 0.0), at("underarm back", 1.0)))]));
+    made.tape_lines.push(length("upper arm", Measure::UpperArmGirth, 1.0, vec![part("sleeve", TapePath::Across(at("underarm back", 0.0), at("underarm front", 1.0)))]));
     made.tape_lines.push(length("inside arm length", Measure::InsideArmLength, 1.0, vec![along("sleeve", "underarm front")]));
     made.tape_lines.push(length("hand girth", Measure::HandGirth, 1.0, vec![along("sleeve", "hem front"), along("sleeve", "hem back")]));
+    made.seams.push(seam("underarm", &[("sleeve", ("underarm front", 1.0, 0.0))], &[("sleeve", ("underarm back", 0.0, 1.0))], Relation::Equal));
     made.seams.push(seam("cap", &[("sleeve", ("cap front", 0.0, 1.0)), ("sleeve", ("cap back", 0.0, 1.0))], &[("front", ("armscye", 0.0, 1.0)), ("back", ("armscye", 0.0, 1.0))], Relation::Equal));
     Ok(made)
 }
@@ -299,10 +300,14 @@ fn loose_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
     let mut tapes = shared_tapes(pieces);
     let across = |piece: &str, edge: &str| part(piece, TapePath::Across(at(edge, 0.0), at(edge, 1.0)));
     let neck = Measure::NeckBaseGirth;
+    tapes.push(length("back shoulder height", Measure::NeckBaseGirth, 1.0 / 6.0, rise(pieces, "back")));
     tapes.push(length("back neck width", neck, 1.0 / 6.0, vec![across("back", "neckline")]));
     tapes.push(length("front neck width", neck, 1.0 / 6.0, vec![across("front", "neckline")]));
     tapes.push(length("front neck depth", neck, 1.0 / 6.0, vec![part("front", TapePath::Upright(at("neckline", 0.0), at("neckline", 1.0)))]));
     tapes.push(length("back waist", Measure::WaistGirth, 0.25, vec![across("back", "waist")]));
+    // The rule sets the shoulder point above the width line: by a sixth of the neck behind, of the back length in front.
+    tapes.push(length("back shoulder height", neck, 1.0 / 6.0, rise(pieces, "back")));
+    tapes.push(length("front shoulder height", Measure::BackWaistLength, 1.0 / 6.0, rise(pieces, "front")));
     // The front hangs from the chest: its waist is drawn from the bust alone.
     tapes.push(TapeLine { hold: Hold::Hanging, ..length("front waist", Measure::WaistGirth, 0.25, vec![across("front", "waist")]) });
     tapes
@@ -312,17 +317,21 @@ fn loose_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
 fn fitted_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
     let mut tapes = shared_tapes(pieces);
     tapes.retain(|tape| tape.name != "centre front");
+    let chest = tapes.iter().find(|tape| tape.name == "bust").map(|tape| tape.parts.iter().filter(|p| p.piece == "back").cloned().collect());
+    tapes.push(length("back chest", Measure::AcrossBack, 0.5, chest.unwrap_or_default()));
     // What the rule takes as inches in proportion follows the bust: 2 1/2 in of 36 in.
     let inches = |n: f64| n * MM_PER_INCH / BOOK_BUST;
     tapes.push(length("neck width", Measure::BustGirth, inches(2.5), vec![part("front", TapePath::Across(at("neckline", 0.0), at("neckline", 1.0)))]));
     tapes.push(length("neck depth", Measure::NeckBaseGirth, 0.2, vec![part("front", TapePath::Upright(at("neckline", 0.0), at("neckline", 1.0)))]));
     tapes.push(length("centre front", Measure::FrontWaistLength, 1.0, vec![part("front", TapePath::Upright(at("centre front", 0.0), at("centre front", 1.0)))]));
+    tapes.push(length("centre front lean", Measure::BustGirth, inches(0.75), vec![part("front", TapePath::Across(at("centre front", 0.0), at("centre front", 1.0)))]));
     tapes.push(length("dart place", Measure::BustGirth, inches(2.5), vec![along("front", "waist centre")]));
-    tapes.push(length("dart height", Measure::UnderarmLength, 0.75, vec![part("front", TapePath::Upright(at("waist centre", 0.0), at("dart leg centre", 0.0)))]));
+    tapes.push(length("dart height", Measure::UnderarmLength, 0.75, vec![part("front", TapePath::Upright(at("waist centre", 0.0), at("dart leg centre", 1.0)))]));
+    tapes.push(length("back neck width", Measure::NeckBaseGirth, 1.0 / 6.0, vec![part("back", TapePath::Across(at("neckline", 0.0), at("neckline", 1.0)))]));
     tapes.push(length("shoulder length", Measure::ShoulderLength, 1.0, vec![along("front", "shoulder")]));
     tapes.push(length("front waist", Measure::WaistGirth, 0.25, vec![along("front", "waist side"), along("front", "waist centre")]));
-    // The rule holds the back waist between half the chest width and all of it: for most bodies it follows the bust.
-    tapes.push(TapeLine { hold: Hold::Hanging, ..length("back waist", Measure::WaistGirth, 0.25, vec![along("back", "waist")]) });
+    // The rule makes the back waist no wider than the back's chest: there it follows the width of back.
+    tapes.push(length("back waist", Measure::AcrossBack, 0.5, vec![along("back", "waist")]));
     tapes
 }
 
@@ -341,6 +350,14 @@ fn shared_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
         length("centre front", Measure::FrontWaistLength, 1.0, vec![along("front", "centre front")]),
         length("underarm length", Measure::UnderarmLength, 1.0, vec![along("front", "side seam")]),
     ]
+}
+
+/// From the width line up to the shoulder point.
+fn rise(pieces: &[Piece], name: &str) -> Vec<TapePart> {
+    let across = pieces.iter().find(|p| p.name == name).and_then(|p| p.body_lines.iter().find(|l| l.level == Level::Across));
+    // A hair beside the body line, so that it stays with the curve instead of sliding with the level.
+    let beside = |l: &BodyLine| OutlinePoint { fraction: l.to.fraction - 1e-9, ..l.to.clone() };
+    across.map(|l| part(name, TapePath::Upright(beside(l), at("shoulder", 0.0)))).into_iter().collect()
 }
 
 fn part(piece: &str, path: TapePath) -> TapePart {
