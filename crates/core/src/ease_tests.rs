@@ -1,4 +1,8 @@
-#![allow(clippy::unwrap_used, clippy::approx_constant, reason = "tests; 0.318 is a cloth thickness")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::approx_constant,
+    reason = "tests; 0.318 is a cloth thickness"
+)]
 
 use proptest::prelude::*;
 

@@ -58,28 +58,62 @@ pub enum Finish {
 impl Edge {
     /// An edge that is one seam from end to end.
     pub fn seam(name: impl Into<String>, line: Line) -> Self {
-        Self { name: name.into(), line, finish: Vec::new() }
+        Self {
+            name: name.into(),
+            line,
+            finish: Vec::new(),
+        }
     }
 
     /// An edge with one finish from end to end.
     pub fn finished(name: impl Into<String>, line: Line, finish: Finish) -> Self {
-        Self { name: name.into(), line, finish: vec![FinishStretch { from: 0.0, to: 1.0, finish }] }
+        Self {
+            name: name.into(),
+            line,
+            finish: vec![FinishStretch {
+                from: 0.0,
+                to: 1.0,
+                finish,
+            }],
+        }
     }
 
     /// Is the cloth folded along this edge?
     pub fn is_fold(&self) -> bool {
-        matches!(self.finish.as_slice(), [FinishStretch { finish: Finish::Fold, .. }])
+        matches!(
+            self.finish.as_slice(),
+            [FinishStretch {
+                finish: Finish::Fold,
+                ..
+            }]
+        )
     }
 
     /// The finish at a fraction of the edge.
     pub fn finish_at(&self, fraction: f64) -> Finish {
-        self.finish.iter().find(|s| s.from <= fraction && fraction <= s.to).map_or(Finish::Seam, |s| s.finish)
+        self.finish
+            .iter()
+            .find(|s| s.from <= fraction && fraction <= s.to)
+            .map_or(Finish::Seam, |s| s.finish)
     }
 
     /// The edge walked the other way, finishes with it.
     pub fn reversed(self) -> Self {
-        let finish = self.finish.into_iter().rev().map(|s| FinishStretch { from: 1.0 - s.to, to: 1.0 - s.from, finish: s.finish }).collect();
-        Self { line: self.line.reversed(), finish, ..self }
+        let finish = self
+            .finish
+            .into_iter()
+            .rev()
+            .map(|s| FinishStretch {
+                from: 1.0 - s.to,
+                to: 1.0 - s.from,
+                finish: s.finish,
+            })
+            .collect();
+        Self {
+            line: self.line.reversed(),
+            finish,
+            ..self
+        }
     }
 }
 
@@ -95,7 +129,10 @@ pub struct EdgeRef {
 impl EdgeRef {
     /// The edge of that name in the piece of that name.
     pub fn new(piece: impl Into<String>, edge: impl Into<String>) -> Self {
-        Self { piece: piece.into(), edge: edge.into() }
+        Self {
+            piece: piece.into(),
+            edge: edge.into(),
+        }
     }
 }
 
@@ -117,6 +154,9 @@ pub struct OutlinePoint {
 impl OutlinePoint {
     /// A place on an edge.
     pub fn new(edge: impl Into<String>, fraction: f64) -> Self {
-        Self { edge: edge.into(), fraction }
+        Self {
+            edge: edge.into(),
+            fraction,
+        }
     }
 }

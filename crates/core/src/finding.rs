@@ -58,17 +58,28 @@ pub struct Warned<T> {
 impl Place {
     /// A place on a piece.
     pub fn piece(piece: impl Into<String>) -> Self {
-        Self { piece: Some(piece.into()), ..Self::default() }
+        Self {
+            piece: Some(piece.into()),
+            ..Self::default()
+        }
     }
 
     /// An edge of a piece.
     pub fn edge(piece: impl Into<String>, edge: impl Into<String>) -> Self {
-        Self { piece: Some(piece.into()), part: Some(edge.into()), fraction: None }
+        Self {
+            piece: Some(piece.into()),
+            part: Some(edge.into()),
+            fraction: None,
+        }
     }
 
     /// A seam, tape line or opening.
     pub fn part(part: impl Into<String>) -> Self {
-        Self { piece: None, part: Some(part.into()), fraction: None }
+        Self {
+            piece: None,
+            part: Some(part.into()),
+            fraction: None,
+        }
     }
 }
 

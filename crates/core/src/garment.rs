@@ -11,7 +11,7 @@ use crate::edge::{Edge, EdgeRef, OutlinePoint};
 use crate::measure::Measure;
 use crate::piece::{Piece, Role, Side};
 use crate::seams::Seam;
-use crate::tape::{TapeKind, TapeLine, TapePath};
+use crate::tape::{TapeKind, TapeLine, TapePart, TapePath};
 use crate::units::Mm;
 
 /// The source pieces and the body they were made for.
@@ -167,6 +167,18 @@ pub fn tape_measure(tape: &TapeLine, pieces: &[Arc<Piece>]) -> Result<Mm, TapeEr
         TapeKind::Girth => Ok(Mm(sum) - tape.overlap + tape.lacing_gap),
         TapeKind::Length => Ok(Mm(sum)),
     }
+}
+
+/// What the tape reads on one part, before copies are counted, mm.
+///
+/// # Errors
+/// [`TapeError`] when it names something that is not there.
+pub(crate) fn part_measure(
+    tape: &str,
+    part: &TapePart,
+    pieces: &[Arc<Piece>],
+) -> Result<f64, TapeError> {
+    part_length(tape, piece_of(tape, &part.piece, pieces)?, &part.path)
 }
 
 fn piece_of<'a>(tape: &str, name: &str, pieces: &'a [Arc<Piece>]) -> Result<&'a Piece, TapeError> {

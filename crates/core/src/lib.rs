@@ -11,34 +11,34 @@ pub mod units;
 
 pub mod geometry;
 
-pub mod piece;
-pub mod edge;
-pub mod notch;
-pub mod seams;
-pub mod tape;
-pub mod measure;
-pub mod body;
-pub mod cloth;
-pub mod garment;
-pub mod ease;
 pub mod allowance;
 pub mod alteration;
-pub mod paper;
-pub mod lay_plan;
-pub mod making_order;
-pub mod fitting;
-pub mod outfit;
-pub mod project;
+pub mod body;
+pub mod cloth;
+pub mod ease;
+pub mod edge;
 pub mod edit;
 pub mod finding;
+pub mod fitting;
+pub mod garment;
+pub mod lay_plan;
+pub mod making_order;
+pub mod measure;
+pub mod notch;
+pub mod outfit;
+pub mod paper;
+pub mod piece;
+pub mod project;
+pub mod seams;
+pub mod tape;
 
 pub mod drafts;
 
 pub mod adapt;
-pub mod redraft;
-pub mod fullness;
-pub mod finish;
 pub mod check;
+pub mod finish;
+pub mod fullness;
+pub mod redraft;
 
 pub use kurbo;
 pub use units::{Degrees, LengthUnit, Mm};

@@ -127,8 +127,16 @@ impl PaperSettings {
         [
             ("the page margin", self.margin, MARGINS),
             ("the overlap of pages", self.overlap, OVERLAPS),
-            ("what 100 mm measured across the print", self.measured_across, MEASURED),
-            ("what 100 mm measured along the print", self.measured_along, MEASURED),
+            (
+                "what 100 mm measured across the print",
+                self.measured_across,
+                MEASURED,
+            ),
+            (
+                "what 100 mm measured along the print",
+                self.measured_along,
+                MEASURED,
+            ),
         ]
         .into_iter()
         .find(|(_, size, (least, most))| !(least.0..=most.0).contains(&size.0))
@@ -137,7 +145,11 @@ impl PaperSettings {
 }
 
 fn within(size: Mm, (least, most): (Mm, Mm), usual: f64) -> f64 {
-    if size.0.is_finite() { size.0.clamp(least.0, most.0) } else { usual }
+    if size.0.is_finite() {
+        size.0.clamp(least.0, most.0)
+    } else {
+        usual
+    }
 }
 
 #[cfg(test)]
@@ -146,20 +158,47 @@ mod tests {
 
     #[test]
     fn a_print_that_came_out_small_is_enlarged() {
-        let paper = PaperSettings { measured_across: Mm(98.5), measured_along: Mm(101.0), ..PaperSettings::default() };
+        let paper = PaperSettings {
+            measured_across: Mm(98.5),
+            measured_along: Mm(101.0),
+            ..PaperSettings::default()
+        };
         let (right, up) = paper.correction();
         assert!((right * 98.5 - 100.0).abs() < 1e-12 && (up * 101.0 - 100.0).abs() < 1e-12);
-        let (right, up) = PaperSettings { turn: PaperTurn::Landscape, ..paper }.correction();
+        let (right, up) = PaperSettings {
+            turn: PaperTurn::Landscape,
+            ..paper
+        }
+        .correction();
         assert!((right * 101.0 - 100.0).abs() < 1e-12 && (up * 98.5 - 100.0).abs() < 1e-12);
     }
 
     #[test]
     fn sizes_outside_their_limits_are_named_and_held_back() {
-        let paper = PaperSettings { overlap: Mm(0.0), measured_along: Mm(f64::NAN), ..PaperSettings::default() };
-        assert_eq!(paper.out_of_limits(), Some(("the overlap of pages", Mm(0.0), Mm(6.0), Mm(40.0))));
-        assert_eq!(paper.clamped(), PaperSettings { overlap: Mm(6.0), ..PaperSettings::default() });
+        let paper = PaperSettings {
+            overlap: Mm(0.0),
+            measured_along: Mm(f64::NAN),
+            ..PaperSettings::default()
+        };
+        assert_eq!(
+            paper.out_of_limits(),
+            Some(("the overlap of pages", Mm(0.0), Mm(6.0), Mm(40.0)))
+        );
+        assert_eq!(
+            paper.clamped(),
+            PaperSettings {
+                overlap: Mm(6.0),
+                ..PaperSettings::default()
+            }
+        );
         assert_eq!(PaperSettings::default().out_of_limits(), None);
-        let wild = PaperSettings { measured_across: Mm(3.0), ..PaperSettings::default() };
-        assert!(wild.correction().0 < 1.2, "a slip of the finger does not blow the pages up");
+        let wild = PaperSettings {
+            measured_across: Mm(3.0),
+            ..PaperSettings::default()
+        };
+        assert!(
+            wild.correction().0 < 1.2,
+            "a slip of the finger does not blow the pages up"
+        );
     }
 }

@@ -196,7 +196,11 @@ impl Piece {
     /// How often the drawn outline goes round the body in the shell (or in the role the piece has, when it has
     /// no shell copy): copies, counted twice where the drawing is one half on a fold.
     pub fn times_round(&self) -> f64 {
-        let role = if self.copies_in(Role::Shell) > 0 { Role::Shell } else { self.copies.first().map_or(Role::Shell, |c| c.role) };
+        let role = if self.copies_in(Role::Shell) > 0 {
+            Role::Shell
+        } else {
+            self.copies.first().map_or(Role::Shell, |c| c.role)
+        };
         let fold = if self.fold_edge().is_some() { 2.0 } else { 1.0 };
         self.copies_in(role) as f64 * fold
     }
@@ -208,6 +212,8 @@ impl Piece {
 
     /// Where an outline point lies.
     pub fn point_at(&self, at: &OutlinePoint) -> Option<Point> {
-        self.outline.edge(&at.edge).map(|edge| edge.line.at(at.fraction))
+        self.outline
+            .edge(&at.edge)
+            .map(|edge| edge.line.at(at.fraction))
     }
 }

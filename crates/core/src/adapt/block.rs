@@ -1,5 +1,8 @@
 //! One piece in the solve: its control points, which of them are free, and what should change least.
-#![allow(clippy::indexing_slicing, reason = "indices come from the closed chain built here")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "indices come from the closed chain built here"
+)]
 
 use std::ops::Range;
 
@@ -79,7 +82,11 @@ impl Block {
     pub(super) fn new(piece: &Piece, shaping: Shaping, warp: &Warp) -> Self {
         let chain = Chain::of(piece);
         let guess: Vec<Point> = chain.source.iter().map(|p| warp.at(*p)).collect();
-        let levels = if shaping == Shaping::FollowBody { warp.levels.len() } else { 0 };
+        let levels = if shaping == Shaping::FollowBody {
+            warp.levels.len()
+        } else {
+            0
+        };
         let size = chain.free * 2 + levels * 2;
         let mut block = Self {
             size,
@@ -88,7 +95,12 @@ impl Block {
             edges: chain.edges,
             source: chain.source,
             guess,
-            levels: warp.levels.iter().take(levels).flat_map(|l| [l.goal, l.width]).collect(),
+            levels: warp
+                .levels
+                .iter()
+                .take(levels)
+                .flat_map(|l| [l.goal, l.width])
+                .collect(),
             quadratic: Quadratic::new(0),
             factor: Factor::new(0, &[]),
             rest: Vec::new(),
@@ -118,7 +130,9 @@ impl Block {
     /// Factor of the quadratic with a pull of every unknown towards where it is, and the strength of that pull on each.
     pub(super) fn pulled(&self, pull: f64) -> (Factor, Vec<f64>) {
         let mut matrix = self.quadratic.matrix.clone();
-        let strengths: Vec<f64> = (0..self.size).map(|i| pull * matrix[i * self.size + i]).collect();
+        let strengths: Vec<f64> = (0..self.size)
+            .map(|i| pull * matrix[i * self.size + i])
+            .collect();
         for (i, strength) in strengths.iter().enumerate() {
             matrix[i * self.size + i] += strength;
         }
@@ -140,9 +154,14 @@ impl Block {
                 self.spread(b, axis, &mut entries);
                 for (point, sign) in [(self.source[a], 1.0), (self.source[b], -1.0)] {
                     if axis.x != 0.0 {
-                        entries.extend(warp.width_shares(point.y).map(|(i, share)| (first + 2 * i + 1, sign * share * (point.x - warp.axis))));
+                        entries.extend(warp.width_shares(point.y).map(|(i, share)| {
+                            (first + 2 * i + 1, sign * share * (point.x - warp.axis))
+                        }));
                     } else {
-                        entries.extend(warp.shares(point.y).map(|(i, share)| (first + 2 * i, sign * share)));
+                        entries.extend(
+                            warp.shares(point.y)
+                                .map(|(i, share)| (first + 2 * i, sign * share)),
+                        );
                     }
                 }
                 quadratic.add_square(&entries, 0.0, 1.0 / scale);
@@ -153,15 +172,28 @@ impl Block {
     /// The map near the proportional one: intervals keep their length, levels their width.
     fn add_levels(&self, quadratic: &mut Quadratic, warp: &Warp) {
         let first = self.size - self.levels.len();
-        let reach = self.source.iter().map(|p| (p.x - warp.axis).abs()).fold(1e-6, f64::max);
-        let whole = warp.levels.last().map_or(1.0, |l| l.goal) - warp.levels.first().map_or(0.0, |l| l.goal);
+        let reach = self
+            .source
+            .iter()
+            .map(|p| (p.x - warp.axis).abs())
+            .fold(1e-6, f64::max);
+        let whole = warp.levels.last().map_or(1.0, |l| l.goal)
+            - warp.levels.first().map_or(0.0, |l| l.goal);
         let whole = whole.abs().max(1e-6);
         for (i, pair) in warp.levels.windows(2).enumerate() {
             let wished = pair[1].goal - pair[0].goal;
-            quadratic.add_square(&[(first + 2 * i, -1.0), (first + 2 * i + 2, 1.0)], wished, LEVELS / wished.abs().max(whole * 0.02));
+            quadratic.add_square(
+                &[(first + 2 * i, -1.0), (first + 2 * i + 2, 1.0)],
+                wished,
+                LEVELS / wished.abs().max(whole * 0.02),
+            );
         }
         for (i, level) in warp.levels.iter().enumerate() {
-            quadratic.add_square(&[(first + 2 * i + 1, 1.0)], level.width, LEVELS * reach * reach / (reach * level.width).max(1e-6));
+            quadratic.add_square(
+                &[(first + 2 * i + 1, 1.0)],
+                level.width,
+                LEVELS * reach * reach / (reach * level.width).max(1e-6),
+            );
         }
         // Where the whole map lies is told by nothing else.
         quadratic.add_square(&[(first, 1.0)], self.levels[0], ANCHOR / self.mean_leg());
@@ -170,8 +202,17 @@ impl Block {
     /// Every leg that has a length, with the length it should have.
     fn legs(&self) -> Vec<(usize, usize, f64)> {
         let mean = self.mean_leg();
-        let leg = |a: usize, b: usize| (a, b, (self.guess[b] - self.guess[a]).hypot().max(mean * SHORTEST));
-        self.cubics.iter().flat_map(|c| c.windows(2).map(|w| leg(w[0], w[1]))).collect()
+        let leg = |a: usize, b: usize| {
+            (
+                a,
+                b,
+                (self.guess[b] - self.guess[a]).hypot().max(mean * SHORTEST),
+            )
+        };
+        self.cubics
+            .iter()
+            .flat_map(|c| c.windows(2).map(|w| leg(w[0], w[1])))
+            .collect()
     }
 
     /// Every leg in its source direction, scaled evenly along its edge, near the guess.
@@ -181,19 +222,42 @@ impl Block {
             let mut before: Option<(usize, usize, Vec2, f64, f64)> = None;
             for cubic in cubics.clone() {
                 for (a, b) in self.cubics[cubic].iter().zip(&self.cubics[cubic][1..]) {
-                    let (old, wished) = (self.source[*b] - self.source[*a], self.guess[*b] - self.guess[*a]);
+                    let (old, wished) = (
+                        self.source[*b] - self.source[*a],
+                        self.guess[*b] - self.guess[*a],
+                    );
                     let scale = wished.hypot().max(mean * SHORTEST);
                     if old.hypot() < mean * SHORTEST {
                         // A control point that sits on its corner stays there.
-                        self.add_square(quadratic, &[(*a, Vec2::new(-1.0, 0.0)), (*b, Vec2::new(1.0, 0.0))], wished.x, 1.0 / scale);
-                        self.add_square(quadratic, &[(*a, Vec2::new(0.0, -1.0)), (*b, Vec2::new(0.0, 1.0))], wished.y, 1.0 / scale);
+                        self.add_square(
+                            quadratic,
+                            &[(*a, Vec2::new(-1.0, 0.0)), (*b, Vec2::new(1.0, 0.0))],
+                            wished.x,
+                            1.0 / scale,
+                        );
+                        self.add_square(
+                            quadratic,
+                            &[(*a, Vec2::new(0.0, -1.0)), (*b, Vec2::new(0.0, 1.0))],
+                            wished.y,
+                            1.0 / scale,
+                        );
                         before = None;
                         continue;
                     }
                     let along = old / old.hypot();
                     let across = Vec2::new(-along.y, along.x);
-                    self.add_square(quadratic, &[(*a, -across), (*b, across)], 0.0, DIRECTION / scale);
-                    self.add_square(quadratic, &[(*a, -along), (*b, along)], scale, GUESS / scale);
+                    self.add_square(
+                        quadratic,
+                        &[(*a, -across), (*b, across)],
+                        0.0,
+                        DIRECTION / scale,
+                    );
+                    self.add_square(
+                        quadratic,
+                        &[(*a, -along), (*b, along)],
+                        scale,
+                        GUESS / scale,
+                    );
                     if let Some((c, d, u, l, s)) = before {
                         let (s, k) = ((s + scale) / 2.0, (s / l + scale / old.hypot()) / 2.0);
                         let (now, then) = (along / old.hypot(), u / l);
@@ -208,15 +272,28 @@ impl Block {
 
     fn add_anchor(&self, quadratic: &mut Quadratic) {
         let n = self.guess.len() as f64;
-        let middle = self.guess.iter().fold(Vec2::ZERO, |sum, p| sum + p.to_vec2()) / n;
-        for (axis, wished) in [(Vec2::new(1.0, 0.0), middle.x), (Vec2::new(0.0, 1.0), middle.y)] {
+        let middle = self
+            .guess
+            .iter()
+            .fold(Vec2::ZERO, |sum, p| sum + p.to_vec2())
+            / n;
+        for (axis, wished) in [
+            (Vec2::new(1.0, 0.0), middle.x),
+            (Vec2::new(0.0, 1.0), middle.y),
+        ] {
             let terms: Vec<(usize, Vec2)> = (0..self.guess.len()).map(|i| (i, axis / n)).collect();
             self.add_square(quadratic, &terms, wished, ANCHOR / self.mean_leg());
         }
     }
 
     /// Adds `weight (sum terms . points - wished)^2 / 2`.
-    fn add_square(&self, quadratic: &mut Quadratic, terms: &[(usize, Vec2)], wished: f64, weight: f64) {
+    fn add_square(
+        &self,
+        quadratic: &mut Quadratic,
+        terms: &[(usize, Vec2)],
+        wished: f64,
+        weight: f64,
+    ) {
         let mut entries: Vec<(usize, f64)> = Vec::with_capacity(terms.len() * 4);
         for (point, factor) in terms {
             self.spread(*point, *factor, &mut entries);
@@ -277,13 +354,21 @@ impl Block {
 
     /// The line of one edge for given control points.
     pub(super) fn line(&self, edge: usize, points: &[Point]) -> Option<Line> {
-        let cubics: Vec<CubicBez> = self.edges[edge].clone().map(|i| self.cubic(i, points)).collect();
+        let cubics: Vec<CubicBez> = self.edges[edge]
+            .clone()
+            .map(|i| self.cubic(i, points))
+            .collect();
         Line::from_cubics(&cubics)
     }
 
     /// Mean length of the guessed legs.
     pub(super) fn mean_leg(&self) -> f64 {
-        let total: f64 = self.cubics.iter().flat_map(|c| c.windows(2)).map(|w| (self.guess[w[1]] - self.guess[w[0]]).hypot()).sum();
+        let total: f64 = self
+            .cubics
+            .iter()
+            .flat_map(|c| c.windows(2))
+            .map(|w| (self.guess[w[1]] - self.guess[w[0]]).hypot())
+            .sum();
         (total / (3.0 * self.cubics.len() as f64)).max(1e-6)
     }
 }
@@ -302,7 +387,10 @@ struct Quadratic {
 
 impl Quadratic {
     fn new(size: usize) -> Self {
-        Self { matrix: vec![0.0; size * size], right: vec![0.0; size] }
+        Self {
+            matrix: vec![0.0; size * size],
+            right: vec![0.0; size],
+        }
     }
 
     /// Adds `weight (entries . unknowns - wished)^2 / 2`.
@@ -331,14 +419,22 @@ impl Chain {
     fn of(piece: &Piece) -> Self {
         let edges = piece.outline.edges();
         let total: usize = edges.iter().map(|edge| edge.line.points().len() - 1).sum();
-        let mut chain = Self { source: Vec::with_capacity(total), holds: Vec::with_capacity(total), cubics: Vec::new(), edges: Vec::new(), free: 0 };
+        let mut chain = Self {
+            source: Vec::with_capacity(total),
+            holds: Vec::with_capacity(total),
+            cubics: Vec::new(),
+            edges: Vec::new(),
+            free: 0,
+        };
         let mut straight: Vec<(usize, usize)> = Vec::new();
         for edge in edges {
             let (start, count) = (chain.source.len(), edge.line.points().len() - 1);
             let first = chain.cubics.len();
             chain.source.extend(&edge.line.points()[..count]);
             for k in 0..count / 3 {
-                chain.cubics.push([0, 1, 2, 3].map(|m| (start + 3 * k + m) % total));
+                chain
+                    .cubics
+                    .push([0, 1, 2, 3].map(|m| (start + 3 * k + m) % total));
             }
             chain.edges.push(first..chain.cubics.len());
             if edge.line.is_straight() {
@@ -351,7 +447,11 @@ impl Chain {
 
     /// Corners and curve points are free; everything inside a straight edge lies between its two corners.
     fn hold_straight(&mut self, total: usize, straight: &[(usize, usize)]) {
-        let inside = |i: usize| straight.iter().find(|(start, count)| i > *start && i < start + count);
+        let inside = |i: usize| {
+            straight
+                .iter()
+                .find(|(start, count)| i > *start && i < start + count)
+        };
         let mut at = vec![0; total];
         for (i, place) in at.iter_mut().enumerate() {
             if inside(i).is_none() {
@@ -364,7 +464,9 @@ impl Chain {
                 None => Hold::Free(at[i]),
                 Some((start, count)) => {
                     let (a, b) = (self.source[*start], self.source[(start + count) % total]);
-                    let share = ((self.source[i] - a).dot(b - a) / (b - a).hypot2().max(MEASURING.0 * MEASURING.0)).clamp(0.0, 1.0);
+                    let share = ((self.source[i] - a).dot(b - a)
+                        / (b - a).hypot2().max(MEASURING.0 * MEASURING.0))
+                    .clamp(0.0, 1.0);
                     Hold::Between(at[*start], at[(start + count) % total], share)
                 }
             })

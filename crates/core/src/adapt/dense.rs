@@ -2,7 +2,10 @@
 //!
 //! Why not a library: the order of elimination *is* the rank of the demands (see [`RankedFactor`]), and a library
 //! that picks its kernels by processor gives other last bits on another machine.
-#![allow(clippy::indexing_slicing, reason = "sizes are fixed by the constructors of this module")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "sizes are fixed by the constructors of this module"
+)]
 
 /// Lower triangle of `A = L L^T`, rows packed one after another.
 #[derive(Debug, Clone)]
@@ -18,14 +21,20 @@ impl Factor {
     /// has one minimum instead of none.
     pub(super) fn new(size: usize, matrix: &[f64]) -> Self {
         let mut lower = vec![0.0; size * (size + 1) / 2];
-        let largest = (0..size).map(|i| matrix[i * size + i].abs()).fold(1e-300, f64::max);
+        let largest = (0..size)
+            .map(|i| matrix[i * size + i].abs())
+            .fold(1e-300, f64::max);
         for i in 0..size {
             let row = i * (i + 1) / 2;
             for j in 0..=i {
                 let other = j * (j + 1) / 2;
                 let dot = dot(&lower[row..row + j], &lower[other..other + j]);
                 let rest = matrix[i * size + j] - dot;
-                lower[row + j] = if i == j { rest.max(largest * 1e-14).sqrt() } else { rest / lower[other + j] };
+                lower[row + j] = if i == j {
+                    rest.max(largest * 1e-14).sqrt()
+                } else {
+                    rest / lower[other + j]
+                };
             }
         }
         Self { size, lower }
@@ -86,7 +95,13 @@ impl RankedFactor {
                 kept.push(i);
             }
         }
-        Self { factor: Factor { size: kept.len(), lower }, kept }
+        Self {
+            factor: Factor {
+                size: kept.len(),
+                lower,
+            },
+            kept,
+        }
     }
 
     /// Solves for the forces of the kept rows, from their right-hand sides.
@@ -121,15 +136,20 @@ mod tests {
     fn a_factor_solves_its_own_matrix() {
         // A = M^T M + I for a fixed M; x known; b = A x.
         let n = 7;
-        let m: Vec<f64> = (0..n * n).map(|k| ((k * 37 + 11) % 17) as f64 / 17.0 - 0.4).collect();
+        let m: Vec<f64> = (0..n * n)
+            .map(|k| ((k * 37 + 11) % 17) as f64 / 17.0 - 0.4)
+            .collect();
         let mut a = vec![0.0; n * n];
         for i in 0..n {
             for j in 0..n {
-                a[i * n + j] = (0..n).map(|k| m[k * n + i] * m[k * n + j]).sum::<f64>() + if i == j { 1.0 } else { 0.0 };
+                a[i * n + j] = (0..n).map(|k| m[k * n + i] * m[k * n + j]).sum::<f64>()
+                    + if i == j { 1.0 } else { 0.0 };
             }
         }
         let x: Vec<f64> = (0..n).map(|k| k as f64 - 2.5).collect();
-        let mut b: Vec<f64> = (0..n).map(|i| (0..n).map(|j| a[i * n + j] * x[j]).sum()).collect();
+        let mut b: Vec<f64> = (0..n)
+            .map(|i| (0..n).map(|j| a[i * n + j] * x[j]).sum())
+            .collect();
         let factor = Factor::new(n, &a);
         factor.forward(0, &mut b);
         factor.backward(&mut b);

@@ -1,6 +1,9 @@
 //! The proportional guess: girth ratio across, length ratio along, interpolated smoothly between body lines.
 
-#![allow(clippy::indexing_slicing, reason = "a warp has two levels at least, and shares name two of them")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "a warp has two levels at least, and shares name two of them"
+)]
 
 use kurbo::{Point, Vec2};
 
@@ -33,9 +36,20 @@ impl Warp {
     pub(super) fn new(axis: f64, mut levels: Vec<WarpLevel>, along: f64, across: f64) -> Self {
         levels.sort_by(|a, b| a.height.total_cmp(&b.height));
         levels.dedup_by(|a, b| (a.height - b.height).abs() < SAME_LEVEL);
-        let first = levels.first().copied().unwrap_or(WarpLevel { height: 0.0, goal: 0.0, width: across });
+        let first = levels.first().copied().unwrap_or(WarpLevel {
+            height: 0.0,
+            goal: 0.0,
+            width: across,
+        });
         if levels.len() < 2 {
-            levels = vec![first, WarpLevel { height: first.height + 1.0, goal: first.goal + along, width: first.width }];
+            levels = vec![
+                first,
+                WarpLevel {
+                    height: first.height + 1.0,
+                    goal: first.goal + along,
+                    width: first.width,
+                },
+            ];
         }
         Self { axis, levels }
     }
@@ -43,7 +57,12 @@ impl Warp {
     /// The two levels a height lies between (or next to), and how much of each it has: they add up to 1.
     pub(super) fn shares(&self, y: f64) -> [(usize, f64); 2] {
         let last = self.levels.len() - 1;
-        let upper = self.levels.iter().position(|l| y <= l.height).unwrap_or(last).clamp(1, last);
+        let upper = self
+            .levels
+            .iter()
+            .position(|l| y <= l.height)
+            .unwrap_or(last)
+            .clamp(1, last);
         let (low, high) = (self.levels[upper - 1].height, self.levels[upper].height);
         let share = (y - low) / (high - low);
         [(upper - 1, 1.0 - share), (upper, share)]
@@ -51,13 +70,22 @@ impl Warp {
 
     /// The same for widths: beyond the outermost levels they stay even.
     pub(super) fn width_shares(&self, y: f64) -> [(usize, f64); 2] {
-        self.shares(y).map(|(level, share)| (level, share.clamp(0.0, 1.0)))
+        self.shares(y)
+            .map(|(level, share)| (level, share.clamp(0.0, 1.0)))
     }
 
     /// Where a point of the source goes.
     pub(super) fn at(&self, p: Point) -> Point {
-        let goal: f64 = self.shares(p.y).iter().map(|(i, share)| share * self.levels[*i].goal).sum();
-        let width: f64 = self.width_shares(p.y).iter().map(|(i, share)| share * self.levels[*i].width).sum();
+        let goal: f64 = self
+            .shares(p.y)
+            .iter()
+            .map(|(i, share)| share * self.levels[*i].goal)
+            .sum();
+        let width: f64 = self
+            .width_shares(p.y)
+            .iter()
+            .map(|(i, share)| share * self.levels[*i].width)
+            .sum();
         Point::new(self.axis + width * (p.x - self.axis), goal)
     }
 }
@@ -69,7 +97,9 @@ impl Warp {
 /// Moving least squares with weights 1/d^4 (textbook method, from memory).
 pub(super) fn carried(point: Point, before: &[Point], after: &[Point]) -> Point {
     let (mut total, mut mean0, mut mean1) = (0.0, Vec2::ZERO, Vec2::ZERO);
-    let size = before.iter().fold(1e-9_f64, |m, p| m.max((*p - point).hypot()));
+    let size = before
+        .iter()
+        .fold(1e-9_f64, |m, p| m.max((*p - point).hypot()));
     let weight = |p: &Point| {
         let d2 = (*p - point).hypot2() / (size * size) + 1e-8;
         1.0 / (d2 * d2)

@@ -15,6 +15,7 @@ mod targets;
 
 use std::sync::Arc;
 
+use crate::alteration;
 use crate::finding::Finding;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
@@ -100,11 +101,15 @@ pub enum AdaptError {
 /// # Errors
 /// [`AdaptError`] when the fitting or what it names is not there.
 pub fn adapt(project: &Project, fitting: &str) -> Result<Adapted, AdaptError> {
-    let fitting = project.fitting(fitting).ok_or_else(|| AdaptError::NoFitting(fitting.to_owned()))?;
-    let garment = project.garment(&fitting.garment).ok_or_else(|| AdaptError::NoGarment {
-        fitting: fitting.name.clone(),
-        garment: fitting.garment.clone(),
-    })?;
+    let fitting = project
+        .fitting(fitting)
+        .ok_or_else(|| AdaptError::NoFitting(fitting.to_owned()))?;
+    let garment = project
+        .garment(&fitting.garment)
+        .ok_or_else(|| AdaptError::NoGarment {
+            fitting: fitting.name.clone(),
+            garment: fitting.garment.clone(),
+        })?;
     adapt_garment(garment, fitting)
 }
 
@@ -112,21 +117,31 @@ pub fn adapt(project: &Project, fitting: &str) -> Result<Adapted, AdaptError> {
 ///
 /// # Errors
 /// [`AdaptError::BadReference`] when a seam, tape line or body line names something that is not there.
-pub fn adapt_garment(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Adapted, AdaptError> {
+pub fn adapt_garment(
+    garment: &Arc<Garment>,
+    fitting: &Arc<Fitting>,
+) -> Result<Adapted, AdaptError> {
     let mut findings = Vec::new();
     let pieces = rebuild::stripped(garment, &mut findings);
     let tapes = targets::tape_targets(garment, fitting, &pieces)?;
-    let setup = demands::Setup { garment, fitting, pieces: &pieces, tapes: &tapes };
+    let setup = demands::Setup {
+        garment,
+        fitting,
+        pieces: &pieces,
+        tapes: &tapes,
+    };
     let problem = demands::problem(&setup)?;
     let solution = solve::solve(&problem.blocks, &problem.rules);
     findings.extend(report::findings(&setup, &problem, &solution));
     let solved = rebuild::pieces(&setup, &problem, &solution, &mut findings);
+    let altered = alteration::replay(&solved, &fitting.alterations, &fitting.name);
+    findings.extend(altered.findings);
     let demands = report::outcomes(&problem, &solution);
-    let ease = report::ease(&setup, &solved)?;
+    let ease = report::ease(&setup, &altered.outcome)?;
     Ok(Adapted {
         garment: garment.clone(),
         fitting: fitting.clone(),
-        pieces: solved,
+        pieces: altered.outcome,
         demands,
         ease,
         findings,
@@ -138,15 +153,32 @@ pub fn adapt_garment(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<A
 ///
 /// # Errors
 /// As [`adapt_garment`].
-pub fn missed(garment: &Arc<Garment>, fitting: &Arc<Fitting>, pieces: &[Arc<Piece>]) -> Result<(f64, String), AdaptError> {
+pub fn missed(
+    garment: &Arc<Garment>,
+    fitting: &Arc<Fitting>,
+    pieces: &[Arc<Piece>],
+) -> Result<(f64, String), AdaptError> {
     let tapes = targets::tape_targets(garment, fitting, &garment.pieces)?;
-    let setup = demands::Setup { garment, fitting, pieces: &garment.pieces, tapes: &tapes };
+    let setup = demands::Setup {
+        garment,
+        fitting,
+        pieces: &garment.pieces,
+        tapes: &tapes,
+    };
     let problem = demands::problem(&setup)?;
-    let points: Vec<Vec<kurbo::Point>> = pieces.iter().map(|piece| block::control_points(piece)).collect();
+    let points: Vec<Vec<kurbo::Point>> = pieces
+        .iter()
+        .map(|piece| block::control_points(piece))
+        .collect();
     let worst = problem
         .rules
         .iter()
-        .filter_map(|rule| Some((rule.missed(&problem.blocks, &points).abs(), problem.demands.get(rule.demand?)?.name.clone())))
+        .filter_map(|rule| {
+            Some((
+                rule.missed(&problem.blocks, &points).abs(),
+                problem.demands.get(rule.demand?)?.name.clone(),
+            ))
+        })
         .max_by(|a, b| a.0.total_cmp(&b.0));
     Ok(worst.unwrap_or_default())
 }

@@ -1,5 +1,8 @@
 //! From solved control points back to pieces: outlines, body lines, notches, marks.
-#![allow(clippy::indexing_slicing, reason = "blocks and pieces have the same order")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "blocks and pieces have the same order"
+)]
 
 use std::sync::Arc;
 
@@ -8,6 +11,7 @@ use kurbo::Point;
 use super::demands::{Problem, Setup};
 use super::guess::carried;
 use super::solve::Solution;
+use crate::allowance::without_allowance;
 use crate::edge::OutlinePoint;
 use crate::finding::{Finding, Gravity, Place};
 use crate::fullness::{Fullness, FullnessOp};
@@ -22,12 +26,45 @@ use crate::units::Mm;
 const MEETS: f64 = 0.04;
 
 /// The source pieces, with allowance that was drawn in taken off.
-pub(super) fn stripped(garment: &Garment, _findings: &mut Vec<Finding>) -> Vec<Arc<Piece>> {
-    garment.pieces.clone()
+pub(super) fn stripped(garment: &Garment, findings: &mut Vec<Finding>) -> Vec<Arc<Piece>> {
+    let has_some = |piece: &Arc<Piece>| {
+        garment
+            .included_allowance
+            .keys()
+            .any(|edge| edge.piece == piece.name)
+    };
+    garment
+        .pieces
+        .iter()
+        .map(|piece| {
+            if !has_some(piece) {
+                return piece.clone();
+            }
+            without_allowance(piece, &garment.included_allowance)
+                .map(Arc::new)
+                .unwrap_or_else(|why| {
+                    findings.push(Finding {
+                        gravity: Gravity::Unusable,
+                        place: Place::piece(&piece.name),
+                        what: format!(
+                            "the allowance drawn into the source could not be taken off: {why}."
+                        ),
+                        advice: "Correct the width that is said to be included.".to_owned(),
+                        remedy: None,
+                    });
+                    piece.clone()
+                })
+        })
+        .collect()
 }
 
 /// All pieces as solved.
-pub(super) fn pieces(setup: &Setup<'_>, problem: &Problem, solution: &Solution, findings: &mut Vec<Finding>) -> Vec<Arc<Piece>> {
+pub(super) fn pieces(
+    setup: &Setup<'_>,
+    problem: &Problem,
+    solution: &Solution,
+    findings: &mut Vec<Finding>,
+) -> Vec<Arc<Piece>> {
     let mut pieces: Vec<Piece> = setup
         .pieces
         .iter()
@@ -53,14 +90,22 @@ pub(super) fn pieces(setup: &Setup<'_>, problem: &Problem, solution: &Solution, 
 
 fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) -> Option<Piece> {
     let block = &problem.blocks[index];
-    let lines = (0..block.edges.len()).map(|edge| block.line(edge, points)).collect::<Option<Vec<_>>>()?;
-    if lines.iter().flat_map(|line| line.points()).any(|p| !p.is_finite()) {
+    let lines = (0..block.edges.len())
+        .map(|edge| block.line(edge, points))
+        .collect::<Option<Vec<_>>>()?;
+    if lines
+        .iter()
+        .flat_map(|line| line.points())
+        .any(|p| !p.is_finite())
+    {
         return None;
     }
     let before = piece.outline.area();
     let outline: Outline = piece.outline.with_lines(lines).ok()?;
     // A piece turned inside out is put the right way round by the outline; its edges would run the other way.
-    let kept_way = outline.edges().first().map(|e| &e.name) == piece.outline.edges().first().map(|e| &e.name) && before > 0.0;
+    let kept_way = outline.edges().first().map(|e| &e.name)
+        == piece.outline.edges().first().map(|e| &e.name)
+        && before > 0.0;
     if !kept_way {
         return None;
     }
@@ -69,26 +114,61 @@ fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) ->
     Some(Piece {
         name: piece.name.clone(),
         placement: piece.placement.clone(),
-        body_lines: piece.body_lines.iter().map(|line| BodyLine { level: line.level, from: moved(&line.from), to: moved(&line.to) }).collect(),
+        body_lines: piece
+            .body_lines
+            .iter()
+            .map(|line| BodyLine {
+                level: line.level,
+                from: moved(&line.from),
+                to: moved(&line.to),
+            })
+            .collect(),
         darts: piece.darts.clone(),
         notches: piece.notches.clone(),
-        marks: piece.marks.iter().map(|mark| carried_mark(mark, &carry)).collect(),
+        marks: piece
+            .marks
+            .iter()
+            .map(|mark| carried_mark(mark, &carry))
+            .collect(),
         grainline: piece.grainline.map(|(a, b)| (carry(a), carry(b))),
-        fullness: piece.fullness.iter().map(|op| carried_fullness(op, piece, &outline)).collect(),
+        fullness: piece
+            .fullness
+            .iter()
+            .map(|op| carried_fullness(op, piece, &outline))
+            .collect(),
         copies: piece.copies.clone(),
         outline,
     })
 }
 
 /// A place on an edge keeps its share of the edge, unless it slid along it with a level.
-fn moved_point(problem: &Problem, index: usize, piece: &Piece, at: &OutlinePoint, points: &[Point], outline: &Outline) -> OutlinePoint {
-    let Some(site) = problem.site(index, piece, at).filter(|site| site.level.is_some()) else { return at.clone() };
+fn moved_point(
+    problem: &Problem,
+    index: usize,
+    piece: &Piece,
+    at: &OutlinePoint,
+    points: &[Point],
+    outline: &Outline,
+) -> OutlinePoint {
+    let Some(site) = problem
+        .site(index, piece, at)
+        .filter(|site| site.level.is_some())
+    else {
+        return at.clone();
+    };
     let block = &problem.blocks[index];
     let (cubic, t) = site.locate(block, points);
-    let Some(edge) = outline.edges().get(site.edge) else { return at.clone() };
-    let before: f64 = (block.edges[site.edge].start..cubic).map(|k| super::rules::arc(&block.cubic(k, points), 0.0, 1.0).0).sum();
+    let Some(edge) = outline.edges().get(site.edge) else {
+        return at.clone();
+    };
+    let before: f64 = (block.edges[site.edge].start..cubic)
+        .map(|k| super::rules::arc(&block.cubic(k, points), 0.0, 1.0).0)
+        .sum();
     let part = super::rules::arc(&block.cubic(cubic, points), 0.0, t).0;
-    OutlinePoint { edge: at.edge.clone(), fraction: ((before + part) / edge.line.length().max(1e-12)).clamp(0.0, 1.0) }
+    OutlinePoint {
+        edge: at.edge.clone(),
+        fraction: ((before + part) / edge.line.length().max(1e-12)).clamp(0.0, 1.0),
+    }
 }
 
 fn carried_mark(mark: &Mark, carry: &dyn Fn(Point) -> Point) -> Mark {
@@ -97,41 +177,86 @@ fn carried_mark(mark: &Mark, carry: &dyn Fn(Point) -> Point) -> Mark {
         MarkKind::Line(line) => MarkKind::Line(line.mapped(carry)),
         MarkKind::Buttonhole(a, b) => MarkKind::Buttonhole(carry(*a), carry(*b)),
     };
-    Mark { name: mark.name.clone(), kind }
+    Mark {
+        name: mark.name.clone(),
+        kind,
+    }
 }
 
 /// Gathers keep their ratio; folds keep their count, and their size in proportion to the edge.
 fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> FullnessOp {
     let length = |o: &Outline| o.edge(&op.edge).map_or(0.0, |e| e.line.length());
-    let ratio = if length(&piece.outline) > 0.0 { length(outline) / length(&piece.outline) } else { 1.0 };
+    let ratio = if length(&piece.outline) > 0.0 {
+        length(outline) / length(&piece.outline)
+    } else {
+        1.0
+    };
     let size = |m: Mm| Mm(m.0 * ratio);
     let fullness = match op.fullness {
         Fullness::Gathers { ratio } => Fullness::Gathers { ratio },
-        Fullness::KnifePleats { count, depth } => Fullness::KnifePleats { count, depth: size(depth) },
-        Fullness::BoxPleats { count, depth, inverted } => Fullness::BoxPleats { count, depth: size(depth), inverted },
-        Fullness::Tucks { count, width } => Fullness::Tucks { count, width: size(width) },
+        Fullness::KnifePleats { count, depth } => Fullness::KnifePleats {
+            count,
+            depth: size(depth),
+        },
+        Fullness::BoxPleats {
+            count,
+            depth,
+            inverted,
+        } => Fullness::BoxPleats {
+            count,
+            depth: size(depth),
+            inverted,
+        },
+        Fullness::Tucks { count, width } => Fullness::Tucks {
+            count,
+            width: size(width),
+        },
     };
-    FullnessOp { fullness, ..op.clone() }
+    FullnessOp {
+        fullness,
+        ..op.clone()
+    }
 }
 
 /// Notches that met a notch or a join of the mate on the source meet it again: the side with fewer stretches follows.
 fn meet(source: &[Arc<Piece>], pieces: &mut [Piece], seam: &Seam) {
-    let (follower, leader) = if seam.a.len() <= seam.b.len() { (&seam.a, &seam.b) } else { (&seam.b, &seam.a) };
+    let (follower, leader) = if seam.a.len() <= seam.b.len() {
+        (&seam.a, &seam.b)
+    } else {
+        (&seam.b, &seam.a)
+    };
     let before: Vec<&Piece> = source.iter().map(AsRef::as_ref).collect();
     let after: Vec<Piece> = pieces.to_vec();
     let after: Vec<&Piece> = after.iter().collect();
-    let (Some(lead0), Some(lead1)) = (features(&before, leader), features(&after, leader)) else { return };
-    let (Some(own0), Some(own1)) = (Walk::of(&before, follower), Walk::of(&after, follower)) else { return };
+    let (Some(lead0), Some(lead1)) = (features(&before, leader), features(&after, leader)) else {
+        return;
+    };
+    let (Some(own0), Some(own1)) = (Walk::of(&before, follower), Walk::of(&after, follower)) else {
+        return;
+    };
     for (at, stretch) in follower.iter().enumerate() {
-        let Some(index) = source.iter().position(|p| p.name == stretch.piece) else { continue };
+        let Some(index) = source.iter().position(|p| p.name == stretch.piece) else {
+            continue;
+        };
         for k in 0..source[index].notches.len() {
             let notch: &Notch = &source[index].notches[k];
-            if notch.edge != stretch.edge || leader.iter().any(|s| s.piece == stretch.piece && s.edge == stretch.edge) {
+            if notch.edge != stretch.edge
+                || leader
+                    .iter()
+                    .any(|s| s.piece == stretch.piece && s.edge == stretch.edge)
+            {
                 continue;
             }
-            let Some(share) = own0.share(at, notch.fraction) else { continue };
-            let near = lead0.iter().zip(&lead1).min_by(|a, b| (a.0 - share).abs().total_cmp(&(b.0 - share).abs()));
-            let Some((was, is)) = near.filter(|(was, _)| (**was - share).abs() < MEETS) else { continue };
+            let Some(share) = own0.share(at, notch.fraction) else {
+                continue;
+            };
+            let near = lead0
+                .iter()
+                .zip(&lead1)
+                .min_by(|a, b| (a.0 - share).abs().total_cmp(&(b.0 - share).abs()));
+            let Some((was, is)) = near.filter(|(was, _)| (**was - share).abs() < MEETS) else {
+                continue;
+            };
             if let Some(fraction) = own1.fraction(at, is + share - was) {
                 pieces[index].notches[k].fraction = fraction;
             }
@@ -169,25 +294,35 @@ impl<'a> Walk<'a> {
         let (mut lengths, mut starts, mut total) = (Vec::new(), Vec::new(), 0.0);
         for stretch in side {
             let piece = pieces.iter().find(|p| p.name == stretch.piece)?;
-            let length = piece.outline.edge(&stretch.edge)?.line.length() * (stretch.to - stretch.from).abs();
+            let length = piece.outline.edge(&stretch.edge)?.line.length()
+                * (stretch.to - stretch.from).abs();
             starts.push(total);
             lengths.push(length);
             total += length;
         }
-        (total > 0.0).then_some(Self { side, lengths, starts, total })
+        (total > 0.0).then_some(Self {
+            side,
+            lengths,
+            starts,
+            total,
+        })
     }
 
     /// Share of the side at a fraction of the edge of a stretch.
     fn share(&self, at: usize, fraction: f64) -> Option<f64> {
         let stretch = self.side.get(at)?;
         let way = (fraction - stretch.from) / (stretch.to - stretch.from);
-        (0.0..=1.0).contains(&way).then(|| (self.starts[at] + way * self.lengths[at]) / self.total)
+        (0.0..=1.0)
+            .contains(&way)
+            .then(|| (self.starts[at] + way * self.lengths[at]) / self.total)
     }
 
     /// Fraction of the edge of a stretch at a share of the side.
     fn fraction(&self, at: usize, share: f64) -> Option<f64> {
         let stretch = self.side.get(at)?;
         let way = (share * self.total - self.starts[at]) / self.lengths[at];
-        (0.0..=1.0).contains(&way).then(|| stretch.from + way * (stretch.to - stretch.from))
+        (0.0..=1.0)
+            .contains(&way)
+            .then(|| stretch.from + way * (stretch.to - stretch.from))
     }
 }

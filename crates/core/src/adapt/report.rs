@@ -1,5 +1,8 @@
 //! How the demands came out, the ease, and what the maker should know.
-#![allow(clippy::indexing_slicing, reason = "blocks and pieces have the same order")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "blocks and pieces have the same order"
+)]
 
 use std::sync::Arc;
 
@@ -7,7 +10,7 @@ use kurbo::{ParamCurve, Point};
 
 use super::demands::{Problem, Setup};
 use super::solve::Solution;
-use super::targets::{detail_ratio, part_measure, whole};
+use super::targets::{detail_ratio, tape_parts, whole};
 use super::{AdaptError, DemandOutcome, EaseRow};
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
@@ -27,8 +30,17 @@ pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutc
         .filter_map(|rule| {
             let demand = &problem.demands[rule.demand?];
             let missed = rule.missed(&problem.blocks, &solution.points);
-            let name = demand.piece.as_ref().map_or_else(|| demand.name.clone(), |piece| format!("{piece}, {}", demand.name));
-            Some(DemandOutcome { name, rank: demand.rank, wanted: Mm(demand.wanted), got: Mm(demand.wanted + missed), gave_way: missed.abs() > MET })
+            let name = demand.piece.as_ref().map_or_else(
+                || demand.name.clone(),
+                |piece| format!("{piece}, {}", demand.name),
+            );
+            Some(DemandOutcome {
+                name,
+                rank: demand.rank,
+                wanted: Mm(demand.wanted),
+                got: Mm(demand.wanted + missed),
+                gave_way: missed.abs() > MET,
+            })
         })
         .collect()
 }
@@ -42,7 +54,7 @@ pub(super) fn ease(setup: &Setup<'_>, pieces: &[Arc<Piece>]) -> Result<Vec<EaseR
         .iter()
         .zip(setup.tapes)
         .map(|(tape, target)| {
-            let parts = tape.parts.iter().map(|part| part_measure(tape, part, pieces)).collect::<Result<Vec<_>, _>>()?;
+            let parts = tape_parts(tape, pieces)?;
             Ok(target.row(tape, whole(tape, &parts, pieces, detail)))
         })
         .collect()
@@ -52,10 +64,18 @@ pub(super) fn ease(setup: &Setup<'_>, pieces: &[Arc<Piece>]) -> Result<Vec<EaseR
 pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution) -> Vec<Finding> {
     let mut findings = Vec::new();
     for rule in &problem.rules {
-        let Some(demand) = rule.demand.map(|d| &problem.demands[d]) else { continue };
+        let Some(demand) = rule.demand.map(|d| &problem.demands[d]) else {
+            continue;
+        };
         let missed = rule.missed(&problem.blocks, &solution.points);
         if missed.abs() > MET {
-            findings.push(gave_way(setup, &demand.name, demand.piece.as_deref(), demand.rank, missed));
+            findings.push(gave_way(
+                setup,
+                &demand.name,
+                demand.piece.as_deref(),
+                demand.rank,
+                missed,
+            ));
         }
     }
     for (index, piece) in setup.pieces.iter().enumerate() {
@@ -68,7 +88,9 @@ pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution
                 remedy: None,
             });
         }
-        if let Some((first, second)) = crossing_edges(problem, index, piece, &solution.points[index]) {
+        if let Some((first, second)) =
+            crossing_edges(problem, index, piece, &solution.points[index])
+        {
             findings.push(Finding {
                 gravity: Gravity::Unusable,
                 place: Place::edge(&piece.name, &first),
@@ -82,10 +104,18 @@ pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution
 }
 
 fn gave_way(setup: &Setup<'_>, name: &str, piece: Option<&str>, rank: u8, missed: f64) -> Finding {
-    let how = if missed > 0.0 { "too long" } else { "too short" };
+    let how = if missed > 0.0 {
+        "too long"
+    } else {
+        "too short"
+    };
     let tape = setup.garment.tape_lines.iter().find(|t| t.name == name);
     let is_seam = setup.garment.seams.iter().any(|s| s.name == name);
-    let place = Place { piece: piece.map(str::to_owned), part: Some(name.to_owned()), fraction: None };
+    let place = Place {
+        piece: piece.map(str::to_owned),
+        part: Some(name.to_owned()),
+        fraction: None,
+    };
     let advice = if tape.is_some() {
         "It contradicts a demand of better rank. Let it hang, or give it a better rank."
     } else if is_seam {
@@ -94,8 +124,19 @@ fn gave_way(setup: &Setup<'_>, name: &str, piece: Option<&str>, rank: u8, missed
         "It contradicts a demand of better rank; look at the piece before cutting."
     };
     let remedy = tape.map(|tape| {
-        let choice = DemandChoice { hold: Some(Hold::Hanging), ..setup.fitting.demands.get(&tape.name).copied().unwrap_or_default() };
-        Edit::Fitting { fitting: setup.fitting.name.clone(), change: FittingEdit::SetDemand(tape.name.clone(), Some(choice)) }
+        let choice = DemandChoice {
+            hold: Some(Hold::Hanging),
+            ..setup
+                .fitting
+                .demands
+                .get(&tape.name)
+                .copied()
+                .unwrap_or_default()
+        };
+        Edit::Fitting {
+            fitting: setup.fitting.name.clone(),
+            change: FittingEdit::SetDemand(tape.name.clone(), Some(choice)),
+        }
     });
     // A seam that cannot be eased in (over 3 % of a doll's shortest useful seam, 1 mm) cannot be sewn.
     let gravity = if is_seam && missed.abs() > 1.0 {
@@ -105,7 +146,13 @@ fn gave_way(setup: &Setup<'_>, name: &str, piece: Option<&str>, rank: u8, missed
     } else {
         Gravity::Care
     };
-    Finding { gravity, place, what: format!("gave way by {:.2} mm ({how}).", missed.abs()), advice: advice.to_owned(), remedy }
+    Finding {
+        gravity,
+        place,
+        what: format!("gave way by {:.2} mm ({how}).", missed.abs()),
+        advice: advice.to_owned(),
+        remedy,
+    }
 }
 
 /// An edge one of whose legs points against its guess and its source.
@@ -115,8 +162,14 @@ fn turned_edge(problem: &Problem, index: usize, piece: &Piece, points: &[Point])
     for (range, edge) in block.edges.iter().zip(piece.outline.edges()) {
         for cubic in range.clone() {
             for w in block.cubics[cubic].windows(2) {
-                let (now, guess) = (points[w[1]] - points[w[0]], block.guess[w[1]] - block.guess[w[0]]);
-                if now.hypot() > small && guess.hypot() > small && now.dot(guess) < -0.2 * now.hypot() * guess.hypot() {
+                let (now, guess) = (
+                    points[w[1]] - points[w[0]],
+                    block.guess[w[1]] - block.guess[w[0]],
+                );
+                if now.hypot() > small
+                    && guess.hypot() > small
+                    && now.dot(guess) < -0.2 * now.hypot() * guess.hypot()
+                {
                     return Some(edge.name.clone());
                 }
             }
@@ -129,13 +182,22 @@ fn turned_edge(problem: &Problem, index: usize, piece: &Piece, points: &[Point])
 const CHORDS: u32 = 8;
 
 /// Two edges that cross each other (or one itself), away from shared corners.
-fn crossing_edges(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) -> Option<(String, String)> {
+fn crossing_edges(
+    problem: &Problem,
+    index: usize,
+    piece: &Piece,
+    points: &[Point],
+) -> Option<(String, String)> {
     let block = &problem.blocks[index];
     let mut chords: Vec<(usize, Point, Point)> = Vec::new();
     for (edge, range) in block.edges.iter().enumerate() {
         for cubic in range.clone() {
             let c = block.cubic(cubic, points);
-            let n = if piece.outline.edges()[edge].line.is_straight() { 1 } else { CHORDS };
+            let n = if piece.outline.edges()[edge].line.is_straight() {
+                1
+            } else {
+                CHORDS
+            };
             for k in 0..n {
                 let (t, u) = (f64::from(k) / f64::from(n), f64::from(k + 1) / f64::from(n));
                 chords.push((edge, c.eval(t), c.eval(u)));

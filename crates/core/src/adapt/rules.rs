@@ -1,5 +1,8 @@
 //! What must hold after adapting, as sums of coordinates and lengths that must come to a number of millimetres.
-#![allow(clippy::indexing_slicing, reason = "indices come from the blocks and the fixed quadrature tables")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "indices come from the blocks and the fixed quadrature tables"
+)]
 
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 
@@ -93,7 +96,10 @@ pub(super) fn arc(c: &CubicBez, t0: f64, t1: f64) -> (f64, [Vec2; 4]) {
     if is_even_line(c) {
         let (d, span) = (c.p3 - c.p0, t1 - t0);
         let unit = d / d.hypot();
-        return (d.hypot() * span, [-unit * span, Vec2::ZERO, Vec2::ZERO, unit * span]);
+        return (
+            d.hypot() * span,
+            [-unit * span, Vec2::ZERO, Vec2::ZERO, unit * span],
+        );
     }
     let (d1, d2, d3) = (c.p1 - c.p0, c.p2 - c.p1, c.p3 - c.p2);
     let (mut length, mut slope) = (0.0, [Vec2::ZERO; 4]);
@@ -121,13 +127,17 @@ pub(super) fn arc(c: &CubicBez, t0: f64, t1: f64) -> (f64, [Vec2; 4]) {
 fn is_even_line(c: &CubicBez) -> bool {
     let d = c.p3 - c.p0;
     let size = d.hypot();
-    size > 1e-9 && (c.p1 - c.p0.lerp(c.p3, 1.0 / 3.0)).hypot() < 1e-12 * size && (c.p2 - c.p0.lerp(c.p3, 2.0 / 3.0)).hypot() < 1e-12 * size
+    size > 1e-9
+        && (c.p1 - c.p0.lerp(c.p3, 1.0 / 3.0)).hypot() < 1e-12 * size
+        && (c.p2 - c.p0.lerp(c.p3, 2.0 / 3.0)).hypot() < 1e-12 * size
 }
 
 impl Site {
     /// Where the place lies for given control points: a cubic, the parameter on it.
     pub(super) fn locate(&self, block: &Block, points: &[Point]) -> (usize, f64) {
-        let Some(lock) = self.level else { return (self.cubic, self.t) };
+        let Some(lock) = self.level else {
+            return (self.cubic, self.t);
+        };
         let level = points[lock.from].y + lock.above;
         let mut best = (self.cubic, self.t, f64::INFINITY);
         for index in block.edges[self.edge].clone() {
@@ -161,18 +171,34 @@ fn crossing(c: &CubicBez, level: f64, start: f64) -> Option<f64> {
         }
         before = now;
     }
-    let (mut low, mut high) = brackets.into_iter().min_by(|a, b| ((a.0 + a.1) / 2.0 - start).abs().total_cmp(&((b.0 + b.1) / 2.0 - start).abs()))?;
+    let (mut low, mut high) = brackets.into_iter().min_by(|a, b| {
+        ((a.0 + a.1) / 2.0 - start)
+            .abs()
+            .total_cmp(&((b.0 + b.1) / 2.0 - start).abs())
+    })?;
     let rising = c.eval(high).y > c.eval(low).y;
-    let mut t = if (low..=high).contains(&start) { start } else { (low + high) / 2.0 };
+    let mut t = if (low..=high).contains(&start) {
+        start
+    } else {
+        (low + high) / 2.0
+    };
     for _ in 0..60 {
         let off = c.eval(t).y - level;
         if off.abs() < 1e-13 {
             break;
         }
-        if (off > 0.0) == rising { high = t } else { low = t }
+        if (off > 0.0) == rising {
+            high = t
+        } else {
+            low = t
+        }
         let slope = c.deriv().eval(t).y;
         let next = t - off / slope;
-        t = if next > low && next < high { next } else { (low + high) / 2.0 };
+        t = if next > low && next < high {
+            next
+        } else {
+            (low + high) / 2.0
+        };
     }
     Some(t)
 }
@@ -185,15 +211,22 @@ impl Rule {
 
     /// The rule made linear at the given control points.
     pub(super) fn linear(&self, blocks: &[Block], points: &[Vec<Point>]) -> Row {
-        let mut row = Row { parts: Vec::new(), missed: -self.target };
+        let mut row = Row {
+            parts: Vec::new(),
+            missed: -self.target,
+        };
         for (factor, term) in &self.terms {
             let at = term.block();
             let (value, slopes) = term.value(&blocks[at], &points[at]);
             row.missed += factor * value;
-            let index = row.parts.iter().position(|(b, _)| *b == at).unwrap_or_else(|| {
-                row.parts.push((at, Vec::new()));
-                row.parts.len() - 1
-            });
+            let index = row
+                .parts
+                .iter()
+                .position(|(b, _)| *b == at)
+                .unwrap_or_else(|| {
+                    row.parts.push((at, Vec::new()));
+                    row.parts.len() - 1
+                });
             for (point, slope) in slopes {
                 blocks[at].spread(point, slope * *factor, &mut row.parts[index].1);
             }
@@ -215,25 +248,43 @@ impl Term {
         match self {
             Self::X(site) => coordinate(site, block, points, true),
             Self::Y(site) => coordinate(site, block, points, false),
-            Self::Point(_, index, weights) => (points[*index].to_vec2().dot(*weights), vec![(*index, *weights)]),
+            Self::Point(_, index, weights) => (
+                points[*index].to_vec2().dot(*weights),
+                vec![(*index, *weights)],
+            ),
             Self::Arc(_, cubic, t0, t1) => {
                 let (length, slope) = arc(&block.cubic(*cubic, points), *t0, *t1);
-                (length, block.cubics[*cubic].iter().copied().zip(slope).collect())
+                (
+                    length,
+                    block.cubics[*cubic].iter().copied().zip(slope).collect(),
+                )
             }
             Self::Legs(_, (a, b), (c, d), product) => {
                 let (p, q) = (points[*b] - points[*a], points[*d] - points[*c]);
                 let (value, by_p, by_q) = match product {
                     LegProduct::Dot(size) => (p.dot(q) / size, q / *size, p / *size),
-                    LegProduct::Cross(size) => (p.cross(q) / size, Vec2::new(q.y, -q.x) / *size, Vec2::new(-p.y, p.x) / *size),
+                    LegProduct::Cross(size) => (
+                        p.cross(q) / size,
+                        Vec2::new(q.y, -q.x) / *size,
+                        Vec2::new(-p.y, p.x) / *size,
+                    ),
                 };
-                (value, vec![(*a, -by_p), (*b, by_p), (*c, -by_q), (*d, by_q)])
+                (
+                    value,
+                    vec![(*a, -by_p), (*b, by_p), (*c, -by_q), (*d, by_q)],
+                )
             }
         }
     }
 }
 
 /// A coordinate of a place, and how it changes with the control points; a place on a level slides.
-fn coordinate(site: &Site, block: &Block, points: &[Point], is_x: bool) -> (f64, Vec<(usize, Vec2)>) {
+fn coordinate(
+    site: &Site,
+    block: &Block,
+    points: &[Point],
+    is_x: bool,
+) -> (f64, Vec<(usize, Vec2)>) {
     let (index, t) = site.locate(block, points);
     let c = block.cubic(index, points);
     let s = 1.0 - t;
@@ -241,15 +292,33 @@ fn coordinate(site: &Site, block: &Block, points: &[Point], is_x: bool) -> (f64,
     let at = c.eval(t);
     let ids = block.cubics[index];
     let Some(lock) = site.level else {
-        let axis = if is_x { Vec2::new(1.0, 0.0) } else { Vec2::new(0.0, 1.0) };
-        return (if is_x { at.x } else { at.y }, ids.iter().zip(shares).map(|(i, w)| (*i, axis * w)).collect());
+        let axis = if is_x {
+            Vec2::new(1.0, 0.0)
+        } else {
+            Vec2::new(0.0, 1.0)
+        };
+        return (
+            if is_x { at.x } else { at.y },
+            ids.iter()
+                .zip(shares)
+                .map(|(i, w)| (*i, axis * w))
+                .collect(),
+        );
     };
     if !is_x {
         return (at.y, vec![(lock.from, Vec2::new(0.0, 1.0))]);
     }
     let d = c.deriv().eval(t).to_vec2();
-    let lean = if d.y.abs() > 1e-9 * d.hypot().max(1e-9) { d.x / d.y } else { 0.0 };
-    let mut slopes: Vec<(usize, Vec2)> = ids.iter().zip(shares).map(|(i, w)| (*i, Vec2::new(w, -lean * w))).collect();
+    let lean = if d.y.abs() > 1e-9 * d.hypot().max(1e-9) {
+        d.x / d.y
+    } else {
+        0.0
+    };
+    let mut slopes: Vec<(usize, Vec2)> = ids
+        .iter()
+        .zip(shares)
+        .map(|(i, w)| (*i, Vec2::new(w, -lean * w)))
+        .collect();
     slopes.push((lock.from, Vec2::new(0.0, lean)));
     (at.x, slopes)
 }
@@ -265,7 +334,11 @@ mod tests {
         let k = 0.552_284_75;
         let c = CubicBez::new((1.0, 0.0), (1.0, k), (k, 1.0), (0.0, 1.0));
         approx::assert_abs_diff_eq!(arc(&c, 0.0, 1.0).0, c.arclen(1e-12), epsilon = 1e-10);
-        approx::assert_abs_diff_eq!(arc(&c, 0.0, 0.4).0 + arc(&c, 0.4, 1.0).0, c.arclen(1e-12), epsilon = 1e-10);
+        approx::assert_abs_diff_eq!(
+            arc(&c, 0.0, 0.4).0 + arc(&c, 0.4, 1.0).0,
+            c.arclen(1e-12),
+            epsilon = 1e-10
+        );
     }
 
     #[test]
@@ -273,8 +346,16 @@ mod tests {
         let c = CubicBez::new((0.0, 0.0), (10.0, 4.0), (22.0, -3.0), (30.0, 8.0));
         let (length, slope) = arc(&c, 0.1, 0.9);
         let moved = CubicBez::new(c.p0, c.p1 + (0.0, 1e-6), c.p2, c.p3);
-        approx::assert_abs_diff_eq!((arc(&moved, 0.1, 0.9).0 - length) / 1e-6, slope[1].y, epsilon = 1e-5);
+        approx::assert_abs_diff_eq!(
+            (arc(&moved, 0.1, 0.9).0 - length) / 1e-6,
+            slope[1].y,
+            epsilon = 1e-5
+        );
         let moved = CubicBez::new(c.p0, c.p1, c.p2, c.p3 + (1e-6, 0.0));
-        approx::assert_abs_diff_eq!((arc(&moved, 0.1, 0.9).0 - length) / 1e-6, slope[3].x, epsilon = 1e-5);
+        approx::assert_abs_diff_eq!(
+            (arc(&moved, 0.1, 0.9).0 - length) / 1e-6,
+            slope[3].x,
+            epsilon = 1e-5
+        );
     }
 }

@@ -1,5 +1,8 @@
 //! Least change with every demand met: Newton steps on all pieces at once, demands in order of rank.
-#![allow(clippy::indexing_slicing, reason = "rows, blocks and offsets are built together in this module")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "rows, blocks and offsets are built together in this module"
+)]
 
 use kurbo::Point;
 
@@ -45,7 +48,10 @@ pub(super) fn solve(blocks: &[Block], rules: &[Rule]) -> Solution {
             let round = newton.run(0.0);
             steps += round.steps;
             if round.met {
-                return Solution { points: newton.points(), steps };
+                return Solution {
+                    points: newton.points(),
+                    steps,
+                };
             }
         }
         // Which demand is in the way? Let all give a little, the lower ranks more, and see who does.
@@ -56,7 +62,12 @@ pub(super) fn solve(blocks: &[Block], rules: &[Rule]) -> Solution {
             .filter(|i| !out[*i])
             .map(|i| (i, rules[i].missed(blocks, &points).abs()))
             .filter(|(_, by)| *by > KEPT)
-            .max_by(|a, b| rules[a.0].rank.cmp(&rules[b.0].rank).then(a.1.total_cmp(&b.1)));
+            .max_by(|a, b| {
+                rules[a.0]
+                    .rank
+                    .cmp(&rules[b.0].rank)
+                    .then(a.1.total_cmp(&b.1))
+            });
         match worst {
             Some((index, _)) => out[index] = true,
             // Every rule is met by the soft solve: keep it.
@@ -89,20 +100,45 @@ struct Round {
 }
 
 impl<'a> Newton<'a> {
-    fn new(blocks: &'a [Block], rules: &'a [Rule], out: &'a [bool], start: &[Vec<f64>], pull: f64) -> Self {
+    fn new(
+        blocks: &'a [Block],
+        rules: &'a [Rule],
+        out: &'a [bool],
+        start: &[Vec<f64>],
+        pull: f64,
+    ) -> Self {
         let size = blocks.iter().map(Block::mean_leg).fold(1e-3, f64::max);
-        let pulled = if pull > 0.0 { blocks.iter().map(|b| b.pulled(pull)).collect() } else { Vec::new() };
-        Self { blocks, rules, out, size, unknowns: start.to_vec(), pulled }
+        let pulled = if pull > 0.0 {
+            blocks.iter().map(|b| b.pulled(pull)).collect()
+        } else {
+            Vec::new()
+        };
+        Self {
+            blocks,
+            rules,
+            out,
+            size,
+            unknowns: start.to_vec(),
+            pulled,
+        }
     }
 
     fn factor(&self, block: usize) -> &Factor {
-        self.pulled.get(block).map_or(&self.blocks[block].factor, |(factor, _)| factor)
+        self.pulled
+            .get(block)
+            .map_or(&self.blocks[block].factor, |(factor, _)| factor)
     }
 
     /// Where the blocks would go if nothing were demanded.
     fn rest(&self, block: usize) -> std::borrow::Cow<'_, [f64]> {
-        let Some((factor, strengths)) = self.pulled.get(block) else { return (&self.blocks[block].rest).into() };
-        let right = self.blocks[block].right().iter().zip(strengths).zip(&self.unknowns[block]);
+        let Some((factor, strengths)) = self.pulled.get(block) else {
+            return (&self.blocks[block].rest).into();
+        };
+        let right = self.blocks[block]
+            .right()
+            .iter()
+            .zip(strengths)
+            .zip(&self.unknowns[block]);
         let mut rest: Vec<f64> = right.map(|((r, s), u)| r + s * u).collect();
         factor.forward(0, &mut rest);
         factor.backward(&mut rest);
@@ -110,7 +146,11 @@ impl<'a> Newton<'a> {
     }
 
     fn points(&self) -> Vec<Vec<Point>> {
-        self.blocks.iter().zip(&self.unknowns).map(|(b, u)| b.points(u)).collect()
+        self.blocks
+            .iter()
+            .zip(&self.unknowns)
+            .map(|(b, u)| b.points(u))
+            .collect()
     }
 
     /// Steps until nothing moves any more. Where full steps swing to and fro, shorter ones settle.
@@ -119,16 +159,30 @@ impl<'a> Newton<'a> {
         for step in 1..=STEPS {
             let (far, missed) = self.step(soft, share);
             if !far.is_finite() {
-                return Round { met: false, steps: step };
+                return Round {
+                    met: false,
+                    steps: step,
+                };
             }
-            if far <= STILL * self.size || (missed <= EXACT * self.size.max(1.0) && far <= 1e-9 * self.size) {
-                return Round { met: missed <= KEPT, steps: step };
+            if far <= STILL * self.size
+                || (missed <= EXACT * self.size.max(1.0) && far <= 1e-9 * self.size)
+            {
+                return Round {
+                    met: missed <= KEPT,
+                    steps: step,
+                };
             }
-            share = if far > SWINGS * before { (share * 0.5).max(SHORTEST) } else { (share * 1.5).min(1.0) };
+            share = if far > SWINGS * before {
+                (share * 0.5).max(SHORTEST)
+            } else {
+                (share * 1.5).min(1.0)
+            };
             before = far;
         }
         let points = self.points();
-        let met = (0..self.rules.len()).filter(|i| !self.out[*i]).all(|i| self.rules[i].missed(self.blocks, &points).abs() <= KEPT);
+        let met = (0..self.rules.len())
+            .filter(|i| !self.out[*i])
+            .all(|i| self.rules[i].missed(self.blocks, &points).abs() <= KEPT);
         Round { met, steps: STEPS }
     }
 
@@ -141,23 +195,49 @@ impl<'a> Newton<'a> {
             rows.push(rule.linear(self.blocks, &points));
         }
         let system = System::new(self, &rows);
-        let rests: Vec<std::borrow::Cow<'_, [f64]>> = (0..self.blocks.len()).map(|b| self.rest(b)).collect();
-        let give: Vec<f64> = ids.iter().enumerate().map(|(k, i)| soft * system.own(k) * 8f64.powi(i32::from(self.rules[*i].rank))).collect();
+        let rests: Vec<std::borrow::Cow<'_, [f64]>> =
+            (0..self.blocks.len()).map(|b| self.rest(b)).collect();
+        let give: Vec<f64> = ids
+            .iter()
+            .enumerate()
+            .map(|(k, i)| soft * system.own(k) * 8f64.powi(i32::from(self.rules[*i].rank)))
+            .collect();
         let factor = RankedFactor::new(rows.len(), &system.matrix, &give);
         // Right side: what is missed at the unconstrained minimum, by the linear rules.
-        let right: Vec<f64> = rows.iter().map(|row| row.missed + self.shift(row, &rests)).collect();
+        let right: Vec<f64> = rows
+            .iter()
+            .map(|row| row.missed + self.shift(row, &rests))
+            .collect();
         let forces = factor.solve(&right);
         let goal = self.goal(&system, &factor.kept, &forces, &rests);
-        let missed = factor.kept.iter().map(|k| rows[*k].missed.abs()).fold(0.0, f64::max);
+        let missed = factor
+            .kept
+            .iter()
+            .map(|k| rows[*k].missed.abs())
+            .fold(0.0, f64::max);
         (self.move_towards(&goal, share), missed)
     }
 
     /// Row times (unconstrained minimum - unknowns).
     fn shift(&self, row: &Row, rests: &[std::borrow::Cow<'_, [f64]>]) -> f64 {
-        row.parts.iter().map(|(b, entries)| entries.iter().map(|(i, v)| v * (rests[*b][*i] - self.unknowns[*b][*i])).sum::<f64>()).sum()
+        row.parts
+            .iter()
+            .map(|(b, entries)| {
+                entries
+                    .iter()
+                    .map(|(i, v)| v * (rests[*b][*i] - self.unknowns[*b][*i]))
+                    .sum::<f64>()
+            })
+            .sum()
     }
 
-    fn goal(&self, system: &System, kept: &[usize], forces: &[f64], rests: &[std::borrow::Cow<'_, [f64]>]) -> Vec<Vec<f64>> {
+    fn goal(
+        &self,
+        system: &System,
+        kept: &[usize],
+        forces: &[f64],
+        rests: &[std::borrow::Cow<'_, [f64]>],
+    ) -> Vec<Vec<f64>> {
         let mut goal: Vec<Vec<f64>> = self.blocks.iter().map(|b| vec![0.0; b.size]).collect();
         for (k, force) in kept.iter().zip(forces) {
             for (b, first, part) in &system.parts[*k] {
@@ -177,7 +257,12 @@ impl<'a> Newton<'a> {
 
     /// Moves a share of the way towards the goal, never far at a time; gives how far the whole way is.
     fn move_towards(&mut self, goal: &[Vec<f64>], share: f64) -> f64 {
-        let farthest = goal.iter().zip(&self.unknowns).flat_map(|(g, u)| g.iter().zip(u)).map(|(g, u)| (g - u).abs()).fold(0.0, f64::max);
+        let farthest = goal
+            .iter()
+            .zip(&self.unknowns)
+            .flat_map(|(g, u)| g.iter().zip(u))
+            .map(|(g, u)| (g - u).abs())
+            .fold(0.0, f64::max);
         if !farthest.is_finite() {
             return f64::NAN;
         }
@@ -236,7 +321,11 @@ impl System {
                 matrix[j * count + i] = sum;
             }
         }
-        Self { matrix, parts, count }
+        Self {
+            matrix,
+            parts,
+            count,
+        }
     }
 
     fn own(&self, k: usize) -> f64 {

@@ -1,15 +1,17 @@
 //! What each tape line should measure on the target body, and whether the garment follows the body there.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{AdaptError, EaseRow};
 use crate::body::Body;
-use crate::ease::{EasePolicy, cloth_term};
+use crate::cloth::Cloth;
+use crate::ease::{cloth_term, handbook_range, target_girth, target_length};
 use crate::fitting::{DemandChoice, DetailRule, Fitting};
-use crate::garment::Garment;
+use crate::garment::{Garment, part_measure, times_on_tape};
 use crate::measure::Measure;
 use crate::piece::{Frame, Piece, Placement, Role};
-use crate::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
+use crate::tape::{Hold, TapeKind, TapeLine, TapePart};
 use crate::units::Mm;
 
 /// Above this share of the body measure, a girth counts as hanging free (proposal of our own: the fullest sourced
@@ -39,7 +41,11 @@ pub(super) struct TapeTarget {
 impl TapeTarget {
     /// Target / source.
     pub(super) fn ratio(&self) -> f64 {
-        if self.source.abs() < 1e-9 { 1.0 } else { self.target / self.source }
+        if self.source.abs() < 1e-9 {
+            1.0
+        } else {
+            self.target / self.source
+        }
     }
 
     /// As a row of the ease table; `got` is what the adapted garment measures.
@@ -57,49 +63,110 @@ impl TapeTarget {
 }
 
 /// Figures of every tape line of the garment, in order.
-pub(super) fn tape_targets(garment: &Garment, fitting: &Fitting, pieces: &[Arc<Piece>]) -> Result<Vec<TapeTarget>, AdaptError> {
-    garment.tape_lines.iter().map(|tape| tape_target(garment, fitting, pieces, tape)).collect()
+pub(super) fn tape_targets(
+    garment: &Garment,
+    fitting: &Fitting,
+    pieces: &[Arc<Piece>],
+) -> Result<Vec<TapeTarget>, AdaptError> {
+    garment
+        .tape_lines
+        .iter()
+        .map(|tape| tape_target(garment, fitting, pieces, tape))
+        .collect()
 }
 
-fn tape_target(garment: &Garment, fitting: &Fitting, pieces: &[Arc<Piece>], tape: &TapeLine) -> Result<TapeTarget, AdaptError> {
-    let parts: Vec<f64> = tape.parts.iter().map(|part| part_measure(tape, part, pieces)).collect::<Result<_, _>>()?;
+fn tape_target(
+    garment: &Garment,
+    fitting: &Fitting,
+    pieces: &[Arc<Piece>],
+    tape: &TapeLine,
+) -> Result<TapeTarget, AdaptError> {
+    let parts = tape_parts(tape, pieces)?;
     let source = whole(tape, &parts, pieces, 1.0);
-    let body = (body_measure(&garment.made_for, tape, false), body_measure(&fitting.body, tape, fitting.with_shoes));
+    let body = (
+        body_measure(&garment.made_for, tape, false),
+        body_measure(&fitting.body, tape, fitting.with_shoes),
+    );
     let choice = fitting.demands.get(&tape.name).copied().unwrap_or_default();
     let is_girth = tape.kind == TapeKind::Girth;
-    let own = |cloths: &std::collections::BTreeMap<Role, crate::cloth::Cloth>| {
-        cloths.get(&Role::Shell).map_or(Mm(0.0), |cloth| Mm(cloth.thickness.0))
-    };
     let (cloth0, cloth1) = if is_girth {
-        let doll_size = if fitting.cloths.is_empty() { own(&garment.cloths) } else { own(&fitting.cloths) };
-        (cloth_term(&[], own(&garment.cloths)).0 * tape.share, cloth_term(&fitting.worn_underneath, doll_size).0 * tape.share)
+        cloth_terms(garment, fitting, tape)
     } else {
         (0.0, 0.0)
     };
-    let style0 = source - body.0 - cloth0;
-    let style1 = choice.ease.map_or_else(|| style_ease(fitting, tape, style0, body), |ease| ease.0);
-    let target = choice.measure.map_or(body.1 + style1 + cloth1, |measure| measure.0);
-    Ok(TapeTarget { hold: hold(tape, choice, source, body.0), source, target, body, cloth: cloth1, parts })
+    let computed = || {
+        if let Some(ease) = choice.ease {
+            return body.1 + ease.0 + cloth1;
+        }
+        let (from, bare, to) = (Mm(body.0), Mm(source - cloth0), Mm(body.1));
+        let row = handbook_range(tape.measure, &fitting.body)
+            .filter(|_| is_girth && (tape.share - 1.0).abs() < 1e-9);
+        if is_girth {
+            target_girth(fitting.ease, from, bare, to, row, Mm(cloth1)).0
+        } else {
+            target_length(fitting.ease, from, bare, to, None).0
+        }
+    };
+    let target = choice.measure.map_or_else(computed, |measure| measure.0);
+    Ok(TapeTarget {
+        hold: hold(tape, choice, source, body.0),
+        source,
+        target,
+        body,
+        cloth: cloth1,
+        parts,
+    })
 }
 
-/// Style ease on the target: see [`EasePolicy`].
-fn style_ease(fitting: &Fitting, tape: &TapeLine, source: f64, body: (f64, f64)) -> f64 {
-    let in_proportion = if body.0.abs() < 1e-9 { source } else { source * body.1 / body.0 };
-    match fitting.ease {
-        EasePolicy::InProportion => in_proportion,
-        EasePolicy::Absolute => source,
-        EasePolicy::FromTable if tape.kind == TapeKind::Girth => {
-            crate::ease::table_ease(tape.measure, &fitting.body).map_or(in_proportion, |ease| ease.0 * tape.share)
-        }
-        EasePolicy::FromTable => in_proportion,
-    }
+/// Cloth terms of a girth: in the source garment, and in the target. A lining lies inside the shell.
+fn cloth_terms(garment: &Garment, fitting: &Fitting, tape: &TapeLine) -> (f64, f64) {
+    let thickness =
+        |cloths: &BTreeMap<Role, Cloth>, role| cloths.get(&role).map(|cloth| cloth.thickness);
+    let inner = [Role::FlatLined, Role::Interlining, Role::Lining];
+    let worn = |role: Role| garment.pieces.iter().any(|piece| piece.copies_in(role) > 0);
+    let source_inner: Vec<Mm> = inner
+        .iter()
+        .filter(|r| worn(**r))
+        .filter_map(|r| thickness(&garment.cloths, *r))
+        .collect();
+    let source = cloth_term(
+        &source_inner,
+        thickness(&garment.cloths, Role::Shell).unwrap_or_default(),
+    );
+    // A layer without a cloth of its own at doll size is made of the source's.
+    let at_doll_size =
+        |role| thickness(&fitting.cloths, role).or_else(|| thickness(&garment.cloths, role));
+    let mut layers = fitting.worn_underneath.clone();
+    layers.extend(
+        inner
+            .iter()
+            .filter(|r| worn(**r))
+            .filter_map(|r| at_doll_size(*r)),
+    );
+    let target = cloth_term(&layers, at_doll_size(Role::Shell).unwrap_or_default());
+    (source.0 * tape.share, target.0 * tape.share)
+}
+
+/// Measures of every part of a tape line.
+pub(super) fn tape_parts(tape: &TapeLine, pieces: &[Arc<Piece>]) -> Result<Vec<f64>, AdaptError> {
+    tape.parts
+        .iter()
+        .map(|part| {
+            part_measure(&tape.name, part, pieces)
+                .map_err(|e| AdaptError::BadReference(e.to_string()))
+        })
+        .collect()
 }
 
 fn hold(tape: &TapeLine, choice: DemandChoice, source: f64, body: f64) -> Hold {
     if choice.measure.is_some() || choice.ease.is_some() {
         return Hold::Fitted;
     }
-    let limit = if tape.kind == TapeKind::Girth { HANGS_ABOVE } else { LENGTH_HANGS_ABOVE };
+    let limit = if tape.kind == TapeKind::Girth {
+        HANGS_ABOVE
+    } else {
+        LENGTH_HANGS_ABOVE
+    };
     match choice.hold.unwrap_or(tape.hold) {
         Hold::Auto if body > 0.0 && (source - body) / body > limit => Hold::Hanging,
         Hold::Auto | Hold::Fitted => Hold::Fitted,
@@ -109,51 +176,60 @@ fn hold(tape: &TapeLine, choice: DemandChoice, source: f64, body: f64) -> Hold {
 
 /// The body's own figure for a tape line: its share of the measure; to the floor, shoes count.
 fn body_measure(body: &Body, tape: &TapeLine, with_shoes: bool) -> f64 {
-    let shoes = if with_shoes && tape.measure == Measure::WaistToFloor { body.measure(Measure::ShoeHeight).value.0 } else { 0.0 };
+    let shoes = if with_shoes && tape.measure == Measure::WaistToFloor {
+        body.measure(Measure::ShoeHeight).value.0
+    } else {
+        0.0
+    };
     (body.measure(tape.measure).value.0 + shoes) * tape.share
 }
 
-/// What a tape line measures, from the measures of its parts.
+/// What a tape line measures, from the measures of its parts; closure overlap and lacing gap are details, scaled by
+/// `detail`.
 pub(super) fn whole(tape: &TapeLine, parts: &[f64], pieces: &[Arc<Piece>], detail: f64) -> f64 {
-    let sum: f64 = tape.parts.iter().zip(parts).map(|(part, value)| value * times(tape, part, pieces)).sum();
-    if tape.kind == TapeKind::Girth { sum - (tape.overlap.0 - tape.lacing_gap.0) * detail } else { sum }
+    let sum: f64 = tape
+        .parts
+        .iter()
+        .zip(parts)
+        .map(|(part, value)| value * times(tape, part, pieces))
+        .sum();
+    sum - closing(tape) * detail
+}
+
+/// What closing takes off a girth on the source.
+pub(super) fn closing(tape: &TapeLine) -> f64 {
+    if tape.kind == TapeKind::Girth {
+        tape.overlap.0 - tape.lacing_gap.0
+    } else {
+        0.0
+    }
 }
 
 /// How often a part counts.
 pub(super) fn times(tape: &TapeLine, part: &TapePart, pieces: &[Arc<Piece>]) -> f64 {
-    match tape.kind {
-        TapeKind::Girth => find(pieces, &part.piece).map_or(1.0, |piece| piece.times_round()),
-        TapeKind::Length => 1.0,
-    }
-}
-
-/// The piece of this name.
-pub(super) fn find<'a>(pieces: &'a [Arc<Piece>], name: &str) -> Option<&'a Arc<Piece>> {
-    pieces.iter().find(|piece| piece.name == name)
-}
-
-/// Measure of one part on given pieces, mm.
-pub(super) fn part_measure(tape: &TapeLine, part: &TapePart, pieces: &[Arc<Piece>]) -> Result<f64, AdaptError> {
-    let missing = |what: &str| AdaptError::BadReference(format!("tape line {}: {what} is not there; take it out of the tape line or rename it", tape.name));
-    let piece = find(pieces, &part.piece).ok_or_else(|| missing(&part.piece))?;
-    let at = |p: &crate::edge::OutlinePoint| piece.point_at(p).ok_or_else(|| missing(&format!("{}, {}", part.piece, p.edge)));
-    match &part.path {
-        TapePath::Along { edge, from, to } => {
-            let edge = piece.outline.edge(edge).ok_or_else(|| missing(&format!("{}, {edge}", part.piece)))?;
-            Ok(edge.line.between(*from, *to).map_or(0.0, |line| line.length()))
-        }
-        TapePath::Across(a, b) => Ok((at(b)?.x - at(a)?.x).abs()),
-        TapePath::Upright(a, b) => Ok((at(b)?.y - at(a)?.y).abs()),
-    }
+    let piece = pieces
+        .iter()
+        .find(|piece| piece.name == part.piece)
+        .filter(|_| tape.kind == TapeKind::Girth);
+    piece.map_or(1.0, |piece| times_on_tape(piece, tape.measure))
 }
 
 /// Ratio that details of a piece follow: height or girth, as the fitting says.
 pub(super) fn detail_ratio(garment: &Garment, fitting: &Fitting, piece: Option<&str>) -> f64 {
-    let rule = piece.and_then(|name| fitting.detail_of.get(name)).copied().unwrap_or(fitting.details);
-    let by = |m: Measure| fitting.body.measure(m).value.0 / garment.made_for.measure(m).value.0.max(1e-9);
+    let rule = piece
+        .and_then(|name| fitting.detail_of.get(name))
+        .copied()
+        .unwrap_or(fitting.details);
+    let by = |m: Measure| {
+        fitting.body.measure(m).value.0 / garment.made_for.measure(m).value.0.max(1e-9)
+    };
     match rule {
         DetailRule::Height => by(Measure::Height),
-        DetailRule::Girth if piece.and_then(|name| garment.piece(name)).is_some_and(|p| p.placement == Placement::Framed(Frame::Head)) => {
+        DetailRule::Girth
+            if piece
+                .and_then(|name| garment.piece(name))
+                .is_some_and(|p| p.placement == Placement::Framed(Frame::Head)) =>
+        {
             by(Measure::HeadGirth)
         }
         DetailRule::Girth => by(Measure::BustGirth),

@@ -56,7 +56,9 @@ impl Line {
 
     /// A straight line.
     pub fn straight(from: Point, to: Point) -> Self {
-        Self { points: vec![from, from.lerp(to, 1.0 / 3.0), from.lerp(to, 2.0 / 3.0), to] }
+        Self {
+            points: vec![from, from.lerp(to, 1.0 / 3.0), from.lerp(to, 2.0 / 3.0), to],
+        }
     }
 
     /// A line through all the given corners, straight between them. Two corners at least, else `None`.
@@ -108,7 +110,10 @@ impl Line {
 
     /// Which cubic, and the parameter on it, that lies at this fraction (0 to 1) of the length.
     pub fn locate(&self, fraction: f64) -> (usize, f64) {
-        let lengths: Vec<f64> = self.cubics().map(|c| c.arclen(MEASURING.0 * 1e-3)).collect();
+        let lengths: Vec<f64> = self
+            .cubics()
+            .map(|c| c.arclen(MEASURING.0 * 1e-3))
+            .collect();
         let mut rest = fraction.clamp(0.0, 1.0) * lengths.iter().sum::<f64>();
         let last = lengths.len().saturating_sub(1);
         for (i, (cubic, length)) in self.cubics().zip(&lengths).enumerate() {
@@ -129,19 +134,25 @@ impl Line {
     /// The point at a fraction (0 to 1) of the length.
     pub fn at(&self, fraction: f64) -> Point {
         let (i, t) = self.locate(fraction);
-        self.cubics().nth(i).map_or_else(|| self.end(), |c| c.eval(t))
+        self.cubics()
+            .nth(i)
+            .map_or_else(|| self.end(), |c| c.eval(t))
     }
 
     /// Unit direction of travel at a fraction (0 to 1) of the length; zero only for a line without length.
     pub fn direction(&self, fraction: f64) -> Vec2 {
         let (i, t) = self.locate(fraction);
-        let Some(c) = self.cubics().nth(i) else { return Vec2::ZERO };
+        let Some(c) = self.cubics().nth(i) else {
+            return Vec2::ZERO;
+        };
         direction_on(&c, t)
     }
 
     /// The same line walked the other way.
     pub fn reversed(&self) -> Self {
-        Self { points: self.points.iter().rev().copied().collect() }
+        Self {
+            points: self.points.iter().rev().copied().collect(),
+        }
     }
 
     /// The part between two fractions; walked backwards when `to` is before `from`. `None` when it is empty.
@@ -164,12 +175,18 @@ impl Line {
     pub fn is_straight(&self) -> bool {
         let (a, d) = (self.start(), self.end() - self.start());
         let length = d.hypot();
-        length > 0.0 && self.points.iter().all(|p| ((*p - a).cross(d) / length).abs() <= MEASURING.0)
+        length > 0.0
+            && self
+                .points
+                .iter()
+                .all(|p| ((*p - a).cross(d) / length).abs() <= MEASURING.0)
     }
 
     /// Every control point moved by `f`.
     pub fn mapped(&self, f: impl Fn(Point) -> Point) -> Self {
-        Self { points: self.points.iter().map(|p| f(*p)).collect() }
+        Self {
+            points: self.points.iter().map(|p| f(*p)).collect(),
+        }
     }
 
     /// The line as a path, started with a move.
@@ -190,6 +207,13 @@ pub fn direction_on(c: &CubicBez, t: f64) -> Vec2 {
     if d.hypot2() > 1e-18 {
         return d / d.hypot();
     }
-    let candidates = if t < 0.5 { [c.p1 - c.p0, c.p2 - c.p0, c.p3 - c.p0] } else { [c.p3 - c.p2, c.p3 - c.p1, c.p3 - c.p0] };
-    candidates.into_iter().find(|v| v.hypot2() > 1e-18).map_or(Vec2::ZERO, |v| v / v.hypot())
+    let candidates = if t < 0.5 {
+        [c.p1 - c.p0, c.p2 - c.p0, c.p3 - c.p0]
+    } else {
+        [c.p3 - c.p2, c.p3 - c.p1, c.p3 - c.p0]
+    };
+    candidates
+        .into_iter()
+        .find(|v| v.hypot2() > 1e-18)
+        .map_or(Vec2::ZERO, |v| v / v.hypot())
 }

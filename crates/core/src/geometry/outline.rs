@@ -54,12 +54,17 @@ impl Outline {
     /// # Errors
     /// [`OutlineError`] when the edges do not meet within [`JOINING`], share a name, or hold no area.
     pub fn new(edges: Vec<Edge>) -> Result<Self, OutlineError> {
-        let Some(last) = edges.last() else { return Err(OutlineError::Empty) };
+        let Some(last) = edges.last() else {
+            return Err(OutlineError::Empty);
+        };
         let mut before = last.line.end();
         for (i, edge) in edges.iter().enumerate() {
             let gap = (edge.line.start() - before).hypot();
             if JOINING.0 < gap {
-                return Err(OutlineError::Open { edge: edge.name.clone(), gap });
+                return Err(OutlineError::Open {
+                    edge: edge.name.clone(),
+                    gap,
+                });
             }
             if edges.iter().take(i).any(|other| other.name == edge.name) {
                 return Err(OutlineError::SameName(edge.name.clone()));
@@ -74,7 +79,14 @@ impl Outline {
         if area > 0.0 {
             return Ok(outline);
         }
-        Ok(Self { edges: outline.edges.into_iter().rev().map(Edge::reversed).collect() })
+        Ok(Self {
+            edges: outline
+                .edges
+                .into_iter()
+                .rev()
+                .map(Edge::reversed)
+                .collect(),
+        })
     }
 
     /// The edges in order, counter-clockwise.
@@ -126,7 +138,19 @@ impl Outline {
     ///
     /// # Errors
     /// [`OutlineError`] as in [`Self::new`].
-    pub fn with_lines(&self, lines: Vec<crate::geometry::curve::Line>) -> Result<Self, OutlineError> {
-        Self::new(self.edges.iter().zip(lines).map(|(edge, line)| Edge { line, ..edge.clone() }).collect())
+    pub fn with_lines(
+        &self,
+        lines: Vec<crate::geometry::curve::Line>,
+    ) -> Result<Self, OutlineError> {
+        Self::new(
+            self.edges
+                .iter()
+                .zip(lines)
+                .map(|(edge, line)| Edge {
+                    line,
+                    ..edge.clone()
+                })
+                .collect(),
+        )
     }
 }

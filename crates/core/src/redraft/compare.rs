@@ -36,11 +36,15 @@ pub fn distance(a: &Outline, b: &Outline) -> Distance {
 fn samples(outline: &Outline, order: &Outline) -> Vec<Point> {
     let mut points = Vec::new();
     for edge in order.edges() {
-        let Some(own) = outline.edge(&edge.name) else { continue };
+        let Some(own) = outline.edge(&edge.name) else {
+            continue;
+        };
         let lengths: Vec<(f64, kurbo::CubicBez)> = own
             .line
             .cubics()
-            .flat_map(|c| (0..32).map(move |k| c.subsegment(f64::from(k) / 32.0..f64::from(k + 1) / 32.0)))
+            .flat_map(|c| {
+                (0..32).map(move |k| c.subsegment(f64::from(k) / 32.0..f64::from(k + 1) / 32.0))
+            })
             .map(|c| ((c.p3 - c.p0).hypot(), c))
             .collect();
         let total: f64 = lengths.iter().map(|l| l.0).sum();
@@ -60,7 +64,9 @@ fn samples(outline: &Outline, order: &Outline) -> Vec<Point> {
 
 /// The rigid movement that brings `p` nearest to `q`, point by point (closed form in the plane).
 fn laid_on(p: &[Point], q: &[Point]) -> Affine {
-    let mean = |list: &[Point]| list.iter().fold(Vec2::ZERO, |s, p| s + p.to_vec2()) / list.len().max(1) as f64;
+    let mean = |list: &[Point]| {
+        list.iter().fold(Vec2::ZERO, |s, p| s + p.to_vec2()) / list.len().max(1) as f64
+    };
     let (mp, mq) = (mean(p), mean(q));
     let (mut cosine, mut sine) = (0.0, 0.0);
     for (a, b) in p.iter().zip(q) {
@@ -91,9 +97,20 @@ mod tests {
     use crate::geometry::curve::Line;
 
     fn square(size: f64, turn: f64) -> Outline {
-        let corner = |x: f64, y: f64| Affine::rotate(turn) * Point::new(x, y) + Vec2::new(40.0, -7.0) * turn;
-        let c = [corner(0.0, 0.0), corner(size, 0.0), corner(size, size), corner(0.0, size)];
-        Outline::new((0..4).map(|i| Edge::seam(format!("{i}"), Line::straight(c[i], c[(i + 1) % 4]))).collect()).unwrap()
+        let corner =
+            |x: f64, y: f64| Affine::rotate(turn) * Point::new(x, y) + Vec2::new(40.0, -7.0) * turn;
+        let c = [
+            corner(0.0, 0.0),
+            corner(size, 0.0),
+            corner(size, size),
+            corner(0.0, size),
+        ];
+        Outline::new(
+            (0..4)
+                .map(|i| Edge::seam(format!("{i}"), Line::straight(c[i], c[(i + 1) % 4])))
+                .collect(),
+        )
+        .unwrap()
     }
 
     #[test]

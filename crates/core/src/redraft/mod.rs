@@ -11,7 +11,7 @@ mod compare;
 use std::sync::Arc;
 
 pub use bodies::TARGETS;
-pub use cases::{Case, CASES};
+pub use cases::{CASES, Case};
 pub use compare::Distance;
 
 use crate::adapt::{AdaptError, adapt_garment};
@@ -88,52 +88,105 @@ pub fn table() -> Result<Vec<RedraftRow>, RedraftError> {
 ///
 /// # Errors
 /// As [`table`].
-pub fn row(case: &Case, target: &'static str, measures: &DraftMeasures) -> Result<RedraftRow, RedraftError> {
+pub fn row(
+    case: &Case,
+    target: &'static str,
+    measures: &DraftMeasures,
+) -> Result<RedraftRow, RedraftError> {
     let source_measures = case.source(measures);
     let source = (case.garment)(source_measures)?;
     let anew = (case.garment)(measures)?;
-    let wanted: Vec<(&str, &Outline)> = anew.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
+    let wanted: Vec<(&str, &Outline)> = anew
+        .pieces
+        .iter()
+        .map(|p| (p.name.as_str(), &p.outline))
+        .collect();
     let source = Arc::new(source);
     let mut scores = Vec::new();
     let mut steps = 0;
-    for body in [anew.made_for.clone(), Arc::new(cases::estimated(&anew.made_for))] {
+    for body in [
+        anew.made_for.clone(),
+        Arc::new(cases::estimated(&anew.made_for)),
+    ] {
         let adapted = adapt_garment(&source, &Arc::new(Fitting::new("redraft", "redraft", body)))?;
         if scores.is_empty() {
             steps = adapted.steps;
         }
-        let got: Vec<(&str, &Outline)> = adapted.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
-        let missed = adapted.demands.iter().map(|d| ((d.got.0 - d.wanted.0).abs(), d.name.clone())).max_by(|a, b| a.0.total_cmp(&b.0));
+        let got: Vec<(&str, &Outline)> = adapted
+            .pieces
+            .iter()
+            .map(|p| (p.name.as_str(), &p.outline))
+            .collect();
+        let missed = adapted
+            .demands
+            .iter()
+            .map(|d| ((d.got.0 - d.wanted.0).abs(), d.name.clone()))
+            .max_by(|a, b| a.0.total_cmp(&b.0));
         scores.push(score(&got, &wanted, missed.unwrap_or_default())?);
     }
-    for factors in [case.one_factor(source_measures, measures), case.across_along(source_measures, measures)] {
+    for factors in [
+        case.one_factor(source_measures, measures),
+        case.across_along(source_measures, measures),
+    ] {
         let scaled = cases::scaled(&source, &factors);
-        let got: Vec<(&str, &Outline)> = scaled.pieces.iter().map(|p| (p.name.as_str(), &p.outline)).collect();
+        let got: Vec<(&str, &Outline)> = scaled
+            .pieces
+            .iter()
+            .map(|p| (p.name.as_str(), &p.outline))
+            .collect();
         let missed = missed_by(&source, &scaled, &anew)?;
         scores.push(score(&got, &wanted, missed)?);
     }
     let mut scores = scores.into_iter();
-    let (Some(adapted), Some(estimated), Some(one_factor), Some(across_along)) = (scores.next(), scores.next(), scores.next(), scores.next()) else {
+    let (Some(adapted), Some(estimated), Some(one_factor), Some(across_along)) =
+        (scores.next(), scores.next(), scores.next(), scores.next())
+    else {
         return Err(RedraftError::Pieces(case.name.to_owned()));
     };
     let scale = crate::drafts::Constants::InProportion.scale(measures.bust_girth);
-    Ok(RedraftRow { case: case.name, target, scale, bust: measures.bust_girth, adapted, estimated, one_factor, across_along, steps })
+    Ok(RedraftRow {
+        case: case.name,
+        target,
+        scale,
+        bust: measures.bust_girth,
+        adapted,
+        estimated,
+        one_factor,
+        across_along,
+        steps,
+    })
 }
 
-fn score(got: &[(&str, &Outline)], wanted: &[(&str, &Outline)], missed: (f64, String)) -> Result<Score, RedraftError> {
+fn score(
+    got: &[(&str, &Outline)],
+    wanted: &[(&str, &Outline)],
+    missed: (f64, String),
+) -> Result<Score, RedraftError> {
     let mut worst: Option<(Distance, String)> = None;
     for (name, outline) in got {
-        let Some((_, other)) = wanted.iter().find(|(n, _)| n == name) else { return Err(RedraftError::Pieces((*name).to_owned())) };
+        let Some((_, other)) = wanted.iter().find(|(n, _)| n == name) else {
+            return Err(RedraftError::Pieces((*name).to_owned()));
+        };
         let distance = compare::distance(outline, other);
         if worst.as_ref().is_none_or(|(w, _)| distance.max > w.max) {
             worst = Some((distance, (*name).to_owned()));
         }
     }
     let (worst, piece) = worst.ok_or_else(|| RedraftError::Pieces(String::new()))?;
-    Ok(Score { worst, piece, missed: missed.0, missed_demand: missed.1 })
+    Ok(Score {
+        worst,
+        piece,
+        missed: missed.0,
+        missed_demand: missed.1,
+    })
 }
 
 /// What a scaled garment misses of the demands that the solver has to meet: girths, lengths and seams.
-fn missed_by(source: &Arc<Garment>, scaled: &Garment, anew: &Garment) -> Result<(f64, String), RedraftError> {
+fn missed_by(
+    source: &Arc<Garment>,
+    scaled: &Garment,
+    anew: &Garment,
+) -> Result<(f64, String), RedraftError> {
     let fitting = Arc::new(Fitting::new("redraft", "redraft", anew.made_for.clone()));
     Ok(crate::adapt::missed(source, &fitting, &scaled.pieces)?)
 }
