@@ -7,9 +7,12 @@ use serde::{Deserialize, Serialize};
 use crate::measure::Measure;
 use crate::units::Mm;
 
+mod doubts;
 mod estimate;
 mod levels;
 mod typical;
+
+pub use doubts::Doubt;
 
 /// A person or a doll.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

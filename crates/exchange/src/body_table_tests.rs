@@ -309,6 +309,12 @@ fn figures_of_every_body_stand_in_the_order_of_a_body() {
                 body.mm(more).0
             );
         }
+        assert!(
+            body.doubts().is_empty(),
+            "{}: {:?}",
+            body.name,
+            body.doubts()
+        );
         let below_the_neck = body.mm(M::WaistToFloor).0 + body.mm(M::BackWaistLength).0;
         assert!(
             below_the_neck < body.mm(M::Height).0,

@@ -184,6 +184,28 @@ fn the_girth_round_the_shoulders_is_within_one_percent_of_the_survey() {
     }
 }
 
+#[test]
+fn figures_that_cannot_both_be_right_are_doubted() {
+    let doll = Body::new("doll", BodyKind::Doll)
+        .with(Measure::WristGirth, tape(38.0))
+        .with(Measure::HandGirth, tape(27.0))
+        .with(Measure::ArmLength, tape(92.0));
+    let doubts: Vec<String> = doll
+        .doubts()
+        .iter()
+        .map(|doubt| doubt.words(crate::units::LengthUnit::Millimetre))
+        .collect();
+    assert_eq!(
+        doubts,
+        ["Wrist girth (38 mm) cannot be more than hand girth (27 mm); measure both again."]
+    );
+    assert!(
+        doll.with(Measure::HandGirth, tape(38.0))
+            .doubts()
+            .is_empty()
+    );
+}
+
 proptest! {
     #[test]
     fn no_sheet_leaves_a_measure_missing_or_negative(
