@@ -3,9 +3,20 @@
 //! [`whole_way`] lists the nine steps once; [`command_line`] and [`window`] are the two doors to them.
 //! [`files`] is the only place that knows paths and disks, [`report`] the only one that words an outcome.
 
+pub mod background;
+pub mod canvas;
+pub mod chooser;
+pub mod command;
 pub mod command_line;
 pub mod demos;
+pub mod fields;
 pub mod files;
+pub mod history;
 pub mod report;
+pub mod session;
+pub mod settings;
+pub mod theme;
+pub mod trays;
 pub mod whole_way;
 pub mod window;
+pub mod wording;

@@ -1,13 +1,355 @@
-//! The window.
+//! The window: what comes in is collected, everything is shown, then the commands are run, in this order.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use eframe::Storage;
+use egui::{CentralPanel, Panel, Ui, ViewportCommand};
 use petitoile_core::project::Project;
+
+use crate::canvas::Canvas;
+use crate::chooser::{Chooser, Purpose};
+use crate::command::{self, Command, Export};
+use crate::files::recovery::AUTOSAVE_EVERY;
+use crate::files::{self, Kept, Product, Recovery, Seal, Work};
+use crate::session::{Session, Tray};
+use crate::theme;
+use crate::trays::{BodyTray, FindingsTray, FitTray, PaperTray, piece_list};
+use crate::whole_way;
+
+mod bars;
+
+/// Below this width the list of pieces gives way to the table.
+const NARROW: f32 = 900.0;
 
 /// Opens the window on a project and blocks until it is closed.
 ///
 /// # Errors
 /// One line when no window can be opened (no display, no OpenGL).
 pub fn open(project: Project, file: Option<PathBuf>) -> Result<(), String> {
-    let _ = (project, file);
-    Ok(())
+    let options = eframe::NativeOptions {
+        renderer: eframe::Renderer::Glow,
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Petitoile")
+            .with_app_id("petitoile")
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([560.0, 380.0])
+            .with_drag_and_drop(true),
+        persist_window: false,
+        ..eframe::NativeOptions::default()
+    };
+    let build = move |cc: &eframe::CreationContext<'_>| -> Result<Box<dyn eframe::App>, Box<dyn std::error::Error + Send + Sync>> {
+        let settings = cc.storage.and_then(|storage| eframe::get_value(storage, SETTINGS)).unwrap_or_default();
+        theme::install(&cc.egui_ctx);
+        let ctx = cc.egui_ctx.clone();
+        let session = Session::new(project, file, settings, move || ctx.request_repaint());
+        Ok(Box::new(Window::new(session, Chooser::default(), Recovery::of_user().ok())))
+    };
+    eframe::run_native("petitoile", options, Box::new(build)).map_err(|trouble| format!("no window can be opened: {trouble}"))
+}
+
+const SETTINGS: &str = "settings";
+
+/// The window.
+pub struct Window {
+    /// The sitting.
+    pub session: Session,
+    canvas: Canvas,
+    body: BodyTray,
+    fit: FitTray,
+    paper: PaperTray,
+    findings: FindingsTray,
+    chooser: Chooser,
+    keeping: Keeping,
+    asked: Vec<Command>,
+    title: String,
+}
+
+/// Unsaved work: where it is kept and since when it waits.
+struct Keeping {
+    recovery: Option<Recovery>,
+    work: Work,
+    seal: Option<Seal>,
+    unsaved_since: Option<Instant>,
+    kept: Option<std::sync::Arc<Project>>,
+    found: Vec<Kept>,
+}
+
+impl Keeping {
+    fn new(recovery: Option<Recovery>, file: Option<&Path>) -> Self {
+        let seal = file.and_then(|file| files::read_bytes(file).ok()).map(|bytes| Seal::of(&bytes));
+        let found = recovery.as_ref().map(Recovery::list).unwrap_or_default();
+        let mut keeping = Self { recovery, work: Work::untitled(), seal: None, unsaved_since: None, kept: None, found };
+        keeping.belongs_to(file, seal);
+        keeping
+    }
+
+    fn belongs_to(&mut self, file: Option<&Path>, seal: Option<Seal>) {
+        self.seal = seal;
+        self.work = file.map_or_else(Work::untitled, |file| Work::on_file(file, seal));
+        self.unsaved_since = None;
+        self.kept = None;
+    }
+}
+
+impl Window {
+    /// A window on a sitting. Without `recovery` unsaved work is not kept.
+    pub fn new(session: Session, chooser: Chooser, recovery: Option<Recovery>) -> Self {
+        let keeping = Keeping::new(recovery, session.file.as_deref());
+        Self {
+            session,
+            canvas: Canvas::default(),
+            body: BodyTray::default(),
+            fit: FitTray::default(),
+            paper: PaperTray::default(),
+            findings: FindingsTray,
+            chooser,
+            keeping,
+            asked: Vec::new(),
+            title: String::new(),
+        }
+    }
+
+    /// Asks for something from outside the window; it is run at the end of the next frame.
+    pub fn ask(&mut self, command: Command) {
+        self.asked.push(command);
+    }
+
+    /// One frame: takes over answers, shows everything, runs what was asked.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        self.session.collect();
+        let mut commands = std::mem::take(&mut self.asked);
+        self.show(ui, &mut commands);
+        self.chooser.ui(ui.ctx(), &mut commands);
+        dropped(ui.ctx(), &mut commands);
+        command::from_keys(ui.ctx(), &self.session, &mut commands);
+        let any = !commands.is_empty();
+        for command in commands {
+            self.run(command, ui.ctx());
+        }
+        self.keep(ui.ctx());
+        self.settle(ui.ctx());
+        if any {
+            ui.ctx().request_repaint();
+        }
+    }
+
+    fn show(&mut self, ui: &mut Ui, commands: &mut Vec<Command>) {
+        let session = &self.session;
+        let size = ui.ctx().content_rect().size();
+        let narrow = size.x < NARROW;
+        Panel::top("bar").show(ui, |ui| bars::top(ui, session, narrow, commands));
+        Panel::bottom("status").show(ui, |ui| bars::status(ui, session, &self.keeping.found, commands));
+        let tray_width = if narrow { (size.x * 0.46).max(260.0) } else { (size.x * 0.29).clamp(340.0, 420.0) };
+        Panel::right("tray").default_size(tray_width).size_range(240.0..=size.x * 0.6).show(ui, |ui| {
+            ui.add_space(4.0);
+            match session.tray {
+                Tray::Body => self.body.ui(ui, session, commands),
+                Tray::Fit => self.fit.ui(ui, session, commands),
+                Tray::Paper => self.paper.ui(ui, session, commands),
+            }
+        });
+        if !narrow {
+            Panel::left("pieces").default_size(178.0).size_range(130.0..=320.0).show(ui, |ui| piece_list(ui, session, commands));
+        }
+        let most = if session.settings.findings_open && !session.findings().is_empty() { (size.y * 0.22).max(90.0) } else { 40.0 };
+        Panel::bottom("findings").resizable(false).size_range(36.0..=most).show(ui, |ui| {
+            ui.add_space(3.0);
+            self.findings.ui(ui, session, commands);
+        });
+        CentralPanel::default().frame(egui::Frame::NONE).show(ui, |ui| self.canvas.ui(ui, session, commands));
+    }
+
+    /// Runs one command. Files and choosers are handled here, all else by the session.
+    fn run(&mut self, command: Command, ctx: &egui::Context) {
+        let done = match command {
+            Command::Open => {
+                self.chooser.ask(ctx, Purpose::Open, self.session.file.as_deref(), "");
+                Ok(())
+            }
+            Command::SaveAs => {
+                self.choose(ctx, Purpose::Save);
+                Ok(())
+            }
+            Command::Export(export) => {
+                self.choose(ctx, Purpose::Export(export));
+                Ok(())
+            }
+            Command::OpenFile(file) => self.open_file(&file),
+            Command::Save => match self.session.file.clone() {
+                Some(file) => self.save_file(&file),
+                None => {
+                    self.choose(ctx, Purpose::Save);
+                    Ok(())
+                }
+            },
+            Command::SaveFile(file) => self.save_file(&file),
+            Command::ExportFile(export, file) => self.export_file(export, &file),
+            Command::Recover(number) => self.recover(number),
+            Command::Discard(number) => self.discard(number),
+            other => {
+                self.session.apply(other);
+                Ok(())
+            }
+        };
+        if let Err(trouble) = done {
+            self.session.message = Some(trouble);
+        }
+    }
+
+    fn choose(&mut self, ctx: &egui::Context, purpose: Purpose) {
+        let name = match (purpose, self.session.fitting.as_deref()) {
+            (Purpose::Export(_), Some(fitting)) => fitting.to_owned(),
+            _ if self.session.project().name.is_empty() => "project".to_owned(),
+            _ => self.session.project().name.clone(),
+        };
+        self.chooser.ask(ctx, purpose, self.session.file.as_deref(), &file_name(&name));
+    }
+
+    fn open_file(&mut self, file: &Path) -> Result<(), String> {
+        let opened = files::open(file).map_err(|trouble| trouble.to_string())?;
+        // What was unsaved until now stays in the recovery folder.
+        self.keep_now();
+        self.session.put(opened.project, Some(file.to_owned()));
+        self.keeping.belongs_to(Some(file), Some(opened.seal));
+        self.session.message = Some(format!("Opened {}", file.display()));
+        Ok(())
+    }
+
+    fn save_file(&mut self, file: &Path) -> Result<(), String> {
+        let project = self.session.project().clone();
+        let seal = self.keeping.seal.filter(|_| self.session.file.as_deref() == Some(file));
+        let seal = files::save(file, &project, seal).map_err(|trouble| trouble.to_string())?;
+        self.forget_kept();
+        self.session.now_saved(project, file.to_owned());
+        self.keeping.belongs_to(Some(file), Some(seal));
+        self.session.message = Some(format!("Saved {}", file.display()));
+        Ok(())
+    }
+
+    fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
+        let project = self.session.project();
+        let fitting = self.session.fitting.as_deref().ok_or("there is no fitting to print; open a project first")?;
+        let worked = whole_way::work(project, fitting).map_err(|trouble| trouble.to_string())?;
+        let unit = project.unit;
+        let (product, bytes) = match export {
+            Export::PagesPdf => (Product::Pdf, whole_way::pdf(&whole_way::pages(&worked, unit))),
+            Export::OneSheetPdf => (Product::Pdf, whole_way::one_sheet_pdf(&worked, unit)),
+            Export::Svg => (Product::Svg, whole_way::svg(&worked, unit).into_bytes()),
+        };
+        files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;
+        self.session.message = Some(format!("Wrote {}", file.display()));
+        Ok(())
+    }
+
+    /// Keeps unsaved work once it has waited long enough.
+    fn keep(&mut self, ctx: &egui::Context) {
+        if !self.session.is_unsaved() {
+            self.keeping.unsaved_since = None;
+            return;
+        }
+        let same = self.keeping.kept.as_ref().is_some_and(|kept| std::sync::Arc::ptr_eq(kept, self.session.project()));
+        if same || self.keeping.recovery.is_none() {
+            return;
+        }
+        let since = *self.keeping.unsaved_since.get_or_insert_with(Instant::now);
+        match AUTOSAVE_EVERY.checked_sub(since.elapsed()) {
+            Some(rest) if !rest.is_zero() => ctx.request_repaint_after(rest),
+            _ => self.keep_now(),
+        }
+    }
+
+    fn keep_now(&mut self) {
+        self.keeping.unsaved_since = None;
+        let Some(recovery) = self.keeping.recovery.as_ref().filter(|_| self.session.is_unsaved()) else { return };
+        match recovery.keep(&self.keeping.work, self.session.project()) {
+            Ok(()) => self.keeping.kept = Some(self.session.project().clone()),
+            Err(trouble) => self.session.message = Some(format!("Unsaved work could not be kept: {trouble}")),
+        }
+    }
+
+    fn forget_kept(&mut self) {
+        if let Some(recovery) = &self.keeping.recovery {
+            recovery.forget(&self.keeping.work).ok();
+        }
+    }
+
+    /// Goes on with work that was never saved.
+    fn recover(&mut self, number: usize) -> Result<(), String> {
+        let (Some(recovery), Some(kept)) = (self.keeping.recovery.clone(), self.keeping.found.get(number).cloned()) else { return Ok(()) };
+        let project = recovery.open(&kept).map_err(|trouble| trouble.to_string())?;
+        self.keep_now();
+        self.session.put(project, kept.work.path.clone());
+        self.session.now_unsaved();
+        self.keeping.belongs_to(kept.work.path.as_deref(), kept.work.seal);
+        self.keeping.work = kept.work;
+        self.keeping.found.remove(number);
+        self.session.message = Some("This work was not saved before. Save it now.".to_owned());
+        Ok(())
+    }
+
+    fn discard(&mut self, number: usize) -> Result<(), String> {
+        let (Some(recovery), Some(kept)) = (&self.keeping.recovery, self.keeping.found.get(number)) else { return Ok(()) };
+        recovery.discard(kept).map_err(|trouble| trouble.to_string())?;
+        self.keeping.found.remove(number);
+        Ok(())
+    }
+
+    /// Title, theme and size of everything.
+    fn settle(&mut self, ctx: &egui::Context) {
+        let mark = if self.session.is_unsaved() { "\u{2022} " } else { "" };
+        let name = self.session.project().name.as_str();
+        let title = format!("{mark}{}{}Petitoile", name, if name.is_empty() { "" } else { " \u{2013} " });
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+        let look = self.session.settings.look.preference();
+        if ctx.options(|o| o.theme_preference) != look {
+            ctx.set_theme(look);
+        }
+        if (ctx.zoom_factor() - self.session.settings.scale).abs() > 1e-3 {
+            ctx.set_zoom_factor(self.session.settings.scale);
+        }
+    }
+}
+
+impl eframe::App for Window {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.frame(ui);
+        if ui.input(|i| i.viewport().close_requested()) {
+            self.keep_now();
+        }
+    }
+
+    fn save(&mut self, storage: &mut dyn Storage) {
+        eframe::set_value(storage, SETTINGS, &self.session.settings);
+    }
+}
+
+/// A project file that was dropped onto the window.
+fn dropped(ctx: &egui::Context, commands: &mut Vec<Command>) {
+    let file = ctx.input(|i| i.raw.dropped_files.first().map(|file| file.path().to_owned()));
+    commands.extend(file.map(Command::OpenFile));
+    if ctx.input(|i| !i.raw.hovered_files.is_empty()) {
+        bars::drop_here(ctx);
+    }
+}
+
+/// A title as the name of a file: letters, digits and hyphens.
+fn file_name(title: &str) -> String {
+    let name: String = title.trim().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    let parts: Vec<&str> = name.split('-').filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "project".to_owned() } else { parts.join("-").to_lowercase() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_title_becomes_a_plain_file_name() {
+        assert_eq!(file_name("Harbour jacket, 45 cm"), "harbour-jacket-45-cm");
+        assert_eq!(file_name("  //"), "project");
+    }
 }

@@ -1,0 +1,256 @@
+//! All a maker can ask of the window. Every command with a name stands in one table: words, tip, shortcut,
+//! allowed now? The menus, the keys and the tests all read that table.
+
+use std::path::PathBuf;
+
+use egui::{Key, KeyboardShortcut, Modifiers};
+use petitoile_core::edit::Edit;
+use petitoile_core::finding::Place;
+
+use crate::canvas::view::View;
+use crate::session::{Session, Tray};
+use crate::settings::{Ghost, Look};
+
+/// Something a maker asks.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Changes the project: one undo step.
+    Edit(Edit),
+    /// Shows what an edit would do while a slider moves; nothing is recorded.
+    Try(Edit),
+    /// Forgets what was tried.
+    StopTrying,
+    /// Takes the last edit back.
+    Undo,
+    /// Makes it again.
+    Redo,
+    /// Chooses a project file.
+    Open,
+    /// Opens this project file.
+    OpenFile(PathBuf),
+    /// Saves under the same name.
+    Save,
+    /// Saves under a name to be chosen.
+    SaveAs,
+    /// Saves to this file.
+    SaveFile(PathBuf),
+    /// Chooses a file and writes the print or drawing to it.
+    Export(Export),
+    /// Writes the print or drawing to this file.
+    ExportFile(Export, PathBuf),
+    /// Goes on with unsaved work, by its number in the list of what was found.
+    Recover(usize),
+    /// Throws unsaved work away, by its number.
+    Discard(usize),
+    /// Zooms so that everything is seen.
+    ShowAll,
+    /// Closer by one step.
+    ZoomIn,
+    /// Further away by one step.
+    ZoomOut,
+    /// Looks at the table this way.
+    SetView(View),
+    /// Chooses a piece, or one of its edges, or nothing.
+    Choose(Chosen),
+    /// Goes to a place on the table and chooses what is there.
+    ShowPlace(Place),
+    /// Works on another fitting.
+    ChooseFitting(String),
+    /// Brings a tray up.
+    Tray(Tray),
+    /// Light or dark.
+    Look(Look),
+    /// Size of everything.
+    Scale(f32),
+    /// How the source garment shows.
+    Ghost(Ghost),
+    /// Unfolds or folds the list of findings.
+    FoldFindings,
+    /// Says something in the status line.
+    Say(String),
+    /// Clears the status line.
+    Hush,
+}
+
+/// What is chosen on the table.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Chosen {
+    /// Name of the piece.
+    pub piece: Option<String>,
+    /// Name of the edge in it.
+    pub edge: Option<String>,
+}
+
+impl Chosen {
+    /// A piece.
+    pub fn piece(name: impl Into<String>) -> Self {
+        Self { piece: Some(name.into()), edge: None }
+    }
+
+    /// An edge of a piece.
+    pub fn edge(piece: impl Into<String>, edge: impl Into<String>) -> Self {
+        Self { piece: Some(piece.into()), edge: Some(edge.into()) }
+    }
+}
+
+/// What can be written besides the project.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Export {
+    /// PDF spread over pages, true to scale.
+    PagesPdf,
+    /// PDF of one sheet as large as needed.
+    OneSheetPdf,
+    /// SVG drawing.
+    Svg,
+}
+
+impl Export {
+    /// Ending of the file.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::PagesPdf | Self::OneSheetPdf => "pdf",
+            Self::Svg => "svg",
+        }
+    }
+}
+
+/// Menus of the window, left to right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Menu {
+    /// Files.
+    Project,
+    /// Undo and redo.
+    Change,
+    /// What is seen, and how.
+    Look,
+}
+
+/// A command with a name.
+pub struct Entry {
+    /// What it does.
+    pub command: Command,
+    /// Under which menu it stands.
+    pub menu: Menu,
+    /// Its name.
+    pub words: String,
+    /// What it does, one sentence.
+    pub tip: &'static str,
+    /// Keys.
+    pub shortcut: Option<KeyboardShortcut>,
+    /// Can it be done now?
+    pub allowed: bool,
+    /// Is it the choice that is in force?
+    pub ticked: bool,
+}
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+const CTRL_SHIFT: Modifiers = Modifiers { alt: false, ctrl: false, shift: true, mac_cmd: false, command: true };
+
+fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
+    Some(KeyboardShortcut::new(modifiers, key))
+}
+
+/// Every command with a name, as it stands for this session. Longer key combinations come before shorter ones, so
+/// that reading them in this order never takes one for another.
+pub fn table(session: &Session) -> Vec<Entry> {
+    let unit = session.shown().unit;
+    let step = |verb: &str, edit: Option<&Edit>| edit.map_or(verb.to_owned(), |e| format!("{verb}: {}", e.words(unit)));
+    let there = session.work.done.is_some();
+    let has_fitting = session.fitting.is_some();
+    let entry = |menu, command, words: &str, tip, shortcut, allowed| Entry {
+        command,
+        menu,
+        words: words.to_owned(),
+        tip,
+        shortcut,
+        allowed,
+        ticked: false,
+    };
+    let mut list = vec![
+        entry(Menu::Project, Command::Open, "Open\u{2026}", "Open a project file", keys(CTRL, Key::O), true),
+        entry(Menu::Project, Command::SaveAs, "Save as\u{2026}", "Save under another name", keys(CTRL_SHIFT, Key::S), true),
+        entry(Menu::Project, Command::Save, "Save", "Save the project; the version before is kept", keys(CTRL, Key::S), true),
+        entry(Menu::Project, Command::Export(Export::PagesPdf), "Pages as PDF\u{2026}", "True-scale pages to print and join", keys(CTRL, Key::P), there),
+        entry(Menu::Project, Command::Export(Export::OneSheetPdf), "One sheet as PDF\u{2026}", "All pieces on one large sheet", None, there),
+        entry(Menu::Project, Command::Export(Export::Svg), "Drawing as SVG\u{2026}", "All pieces as a drawing in millimetres", None, there),
+        entry(Menu::Change, Command::Redo, &step("Redo", session.history.next()), "Do it again", keys(CTRL_SHIFT, Key::Z), session.history.next().is_some()),
+        entry(Menu::Change, Command::Undo, &step("Undo", session.history.last()), "Take the last change back", keys(CTRL, Key::Z), session.history.last().is_some()),
+        entry(Menu::Look, Command::ShowAll, "Show all", "Everything on the table", keys(Modifiers::NONE, Key::Home), there),
+        entry(Menu::Look, Command::ZoomIn, "Closer", "Zoom in", keys(Modifiers::NONE, Key::Plus), there),
+        entry(Menu::Look, Command::ZoomOut, "Further away", "Zoom out", keys(Modifiers::NONE, Key::Minus), there),
+        entry(Menu::Look, Command::Choose(Chosen::default()), "Choose nothing", "Let go of the chosen piece", keys(Modifiers::NONE, Key::Escape), session.chosen.piece.is_some()),
+    ];
+    for (tray, key, tip) in [
+        (Tray::Body, Key::F1, "Whom it is for: body and tape figures"),
+        (Tray::Fit, Key::F2, "How it fits: ease, allowances, details"),
+        (Tray::Paper, Key::F3, "How it is printed: paper and pages"),
+    ] {
+        let ticked = session.tray == tray;
+        list.push(Entry { ticked, ..entry(Menu::Look, Command::Tray(tray), tray.name(), tip, keys(Modifiers::NONE, key), has_fitting) });
+    }
+    list.push(Entry {
+        ticked: session.settings.findings_open,
+        ..entry(Menu::Look, Command::FoldFindings, "Findings", "Fold or unfold the list of findings", keys(Modifiers::NONE, Key::F4), true)
+    });
+    for (ghost, words) in [
+        (Ghost::SameHeight, "Source behind, at the same height"),
+        (Ghost::TrueSize, "Source behind, at its true size"),
+        (Ghost::Hidden, "No source behind"),
+    ] {
+        let ticked = session.settings.ghost == ghost;
+        list.push(Entry { ticked, ..entry(Menu::Look, Command::Ghost(ghost), words, "The source garment as a chalk ghost", None, true) });
+    }
+    for (look, words) in [(Look::Desktop, "As the desktop"), (Look::Light, "Light"), (Look::Dark, "Dark")] {
+        let ticked = session.settings.look == look;
+        list.push(Entry { ticked, ..entry(Menu::Look, Command::Look(look), words, "Light or dark window", None, true) });
+    }
+    for (scale, words) in [(1.0, "Plain size"), (1.25, "Size 125 %"), (1.5, "Size 150 %"), (2.0, "Size 200 %")] {
+        let ticked = session.settings.scale == scale;
+        list.push(Entry { ticked, ..entry(Menu::Look, Command::Scale(scale), words, "Size of everything in the window", None, true) });
+    }
+    list
+}
+
+/// Takes the keys of allowed commands out of the input. Call it after the widgets, so that a field that is being
+/// typed in keeps its own undo and its own letters.
+pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Command>) {
+    let typing = ctx.text_edit_focused();
+    for entry in table(session) {
+        let Some(shortcut) = entry.shortcut else { continue };
+        if typing && !works_while_typing(&shortcut) {
+            continue;
+        }
+        if ctx.input_mut(|input| input.consume_shortcut(&shortcut)) && entry.allowed {
+            commands.push(entry.command);
+        }
+    }
+    // Two more ways people type these keys.
+    if !typing {
+        if ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Equals)) && session.work.done.is_some() {
+            commands.push(Command::ZoomIn);
+        }
+        if ctx.input_mut(|i| i.consume_key(CTRL, Key::Y)) && session.history.next().is_some() {
+            commands.push(Command::Redo);
+        }
+    }
+}
+
+fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
+    let is_file = matches!(shortcut.logical_key, Key::O | Key::S | Key::P) && shortcut.modifiers.command;
+    is_file || matches!(shortcut.logical_key, Key::F1 | Key::F2 | Key::F3 | Key::F4)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_their_keys_and_every_command_has_words_and_a_tip() {
+        let table = table(&Session::for_tests(petitoile_core::project::Project::default()));
+        for (i, entry) in table.iter().enumerate() {
+            assert!(!entry.words.is_empty() && !entry.tip.is_empty());
+            let twice = table.iter().skip(i + 1).any(|other| other.shortcut.is_some() && other.shortcut == entry.shortcut);
+            assert!(!twice, "{} shares its keys", entry.words);
+        }
+    }
+}

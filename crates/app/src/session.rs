@@ -1,0 +1,358 @@
+//! One sitting at the table: the project, what was worked out from it, what is chosen, what can be undone.
+//!
+//! Trays read it and push [`Command`]s; [`Session::apply`] is the one place that applies those that concern the
+//! project and the view. Files and windows are [`crate::window`]'s.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use petitoile_core::edit::Edit;
+use petitoile_core::finding::{Finding, Place};
+use petitoile_core::fitting::Fitting;
+use petitoile_core::garment::Garment;
+use petitoile_core::project::Project;
+use petitoile_exchange::tiling::Pages;
+
+use crate::background::Background;
+use crate::canvas::shown::Table;
+use crate::canvas::view::{Aim, View};
+use crate::command::{Chosen, Command};
+use crate::history::History;
+use crate::settings::{Ghost, Settings};
+use crate::whole_way::{self, Worked};
+
+/// The trays of the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Tray {
+    /// Whom it is for.
+    #[default]
+    Body,
+    /// How it fits.
+    Fit,
+    /// How it is printed.
+    Paper,
+}
+
+impl Tray {
+    /// Every tray, left to right.
+    pub const ALL: [Self; 3] = [Self::Body, Self::Fit, Self::Paper];
+
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Body => "Body",
+            Self::Fit => "Fit",
+            Self::Paper => "Paper",
+        }
+    }
+}
+
+/// What the worker is asked: a project, one of its fittings, how the source shows, and whether pages are wanted.
+pub struct Question {
+    project: Arc<Project>,
+    fitting: String,
+    ghost: Ghost,
+    pages: bool,
+}
+
+/// What the worker answers.
+pub struct Answer {
+    worked: Result<(Arc<Worked>, Arc<Table>), String>,
+    pages: Option<Arc<Pages>>,
+}
+
+/// Steps 2 to 5, what lies on the table, and steps 7 and 8 when the pages are looked at.
+fn answer(question: Question) -> Answer {
+    match whole_way::work(&question.project, &question.fitting) {
+        Ok(worked) => {
+            let unit = question.project.unit;
+            let pages = question.pages.then(|| Arc::new(whole_way::pages(&worked, unit)));
+            let table = Arc::new(Table::of(&worked, question.ghost, unit));
+            Answer { worked: Ok((Arc::new(worked), table)), pages }
+        }
+        Err(trouble) => Answer { worked: Err(trouble.to_string()), pages: None },
+    }
+}
+
+/// What has been worked out from the project.
+pub struct Work {
+    background: Background<Question, Answer>,
+    /// The last fitting that could be worked out.
+    pub done: Option<Arc<Worked>>,
+    /// What lies on the table.
+    pub table: Arc<Table>,
+    /// Its pages, once the Paper tray has asked for them.
+    pub pages: Option<Arc<Pages>>,
+    /// Why the newest could not be worked out.
+    pub trouble: Option<String>,
+}
+
+/// One sitting at the table.
+pub struct Session {
+    project: Arc<Project>,
+    trial: Option<Arc<Project>>,
+    saved: Arc<Project>,
+    /// The project file.
+    pub file: Option<PathBuf>,
+    /// What was done.
+    pub history: History,
+    /// Name of the fitting that is worked on.
+    pub fitting: Option<String>,
+    /// What was worked out.
+    pub work: Work,
+    /// What is chosen on the table.
+    pub chosen: Chosen,
+    /// The tray that is up.
+    pub tray: Tray,
+    /// How the table is looked at.
+    pub view: View,
+    /// Where to look next, once the size of the canvas is known.
+    pub aim: Option<Aim>,
+    /// The last thing to be said, in one line.
+    pub message: Option<String>,
+    /// Of the window itself.
+    pub settings: Settings,
+}
+
+impl Session {
+    /// A sitting with a worker beside the window; `wake` is called when an answer has come.
+    pub fn new(project: Project, file: Option<PathBuf>, settings: Settings, wake: impl Fn() + Send + 'static) -> Self {
+        Self::with(Background::new("fitting", answer, wake), project, file, settings)
+    }
+
+    /// A sitting that works everything out before the next line: for tests and measurements.
+    pub fn for_tests(project: Project) -> Self {
+        Self::with(Background::at_once(answer), project, None, Settings::default())
+    }
+
+    fn with(background: Background<Question, Answer>, project: Project, file: Option<PathBuf>, settings: Settings) -> Self {
+        let project = Arc::new(project);
+        let work = Work { background, done: None, table: Arc::default(), pages: None, trouble: None };
+        let mut session = Self {
+            saved: project.clone(),
+            fitting: project.fittings.first().map(|f| f.name.clone()),
+            project,
+            trial: None,
+            file,
+            history: History::default(),
+            work,
+            chosen: Chosen::default(),
+            tray: Tray::default(),
+            view: View::default(),
+            aim: Some(Aim::All),
+            message: None,
+            settings,
+        };
+        session.ask();
+        session.collect();
+        session
+    }
+
+    /// The project as it is shown: with what is being tried.
+    pub fn shown(&self) -> &Arc<Project> {
+        self.trial.as_ref().unwrap_or(&self.project)
+    }
+
+    /// The project as it would be saved.
+    pub fn project(&self) -> &Arc<Project> {
+        &self.project
+    }
+
+    /// Has anything changed since it was saved?
+    pub fn is_unsaved(&self) -> bool {
+        !Arc::ptr_eq(&self.project, &self.saved)
+    }
+
+    /// Says that the project now is what the file holds.
+    pub fn now_saved(&mut self, project: Arc<Project>, file: PathBuf) {
+        self.saved = project;
+        self.file = Some(file);
+    }
+
+    /// Says that no file holds the project as it is.
+    pub fn now_unsaved(&mut self) {
+        self.saved = Arc::new(Project::default());
+    }
+
+    /// The fitting that is worked on, as it is shown.
+    pub fn fitting(&self) -> Option<&Arc<Fitting>> {
+        self.shown().fitting(self.fitting.as_deref()?)
+    }
+
+    /// The garment of that fitting.
+    pub fn garment(&self) -> Option<&Arc<Garment>> {
+        self.shown().garment(&self.fitting()?.garment)
+    }
+
+    /// What was found, worst first.
+    pub fn findings(&self) -> &[Finding] {
+        self.work.done.as_ref().map_or(&[], |worked| worked.findings.as_slice())
+    }
+
+    /// Puts another project on the table.
+    pub fn put(&mut self, project: Project, file: Option<PathBuf>) {
+        self.project = Arc::new(project);
+        self.saved = self.project.clone();
+        self.trial = None;
+        self.file = file;
+        self.history = History::default();
+        self.fitting = self.project.fittings.first().map(|f| f.name.clone());
+        self.chosen = Chosen::default();
+        self.forget_work();
+        self.ask();
+    }
+
+    /// Takes over what the worker has found out. Gives whether anything came.
+    pub fn collect(&mut self) -> bool {
+        let Some(answer) = self.work.background.answer() else { return false };
+        match answer.map(|answer| (answer.worked, answer.pages)) {
+            Ok((Ok((worked, table)), pages)) => {
+                self.work.done = Some(worked);
+                self.work.table = table;
+                self.work.pages = pages;
+                self.work.trouble = None;
+            }
+            Ok((Err(trouble), _)) => self.work.trouble = Some(trouble),
+            Err(broken) => self.work.trouble = Some(broken.to_string()),
+        }
+        true
+    }
+
+    /// Is the worker still busy with the last question?
+    pub fn is_working(&self) -> bool {
+        self.work.background.is_waiting()
+    }
+
+    /// Applies one command that concerns the project, the choice or the view.
+    pub fn apply(&mut self, command: Command) {
+        match command {
+            Command::Edit(edit) => self.edit(edit),
+            Command::Try(edit) => self.try_out(&edit),
+            Command::StopTrying => self.stop_trying(),
+            Command::Undo => self.step(History::undo),
+            Command::Redo => self.step(History::redo),
+            Command::ShowAll => self.aim = Some(Aim::All),
+            Command::ZoomIn => self.view = self.view.zoomed(1.25),
+            Command::ZoomOut => self.view = self.view.zoomed(1.0 / 1.25),
+            Command::SetView(view) => {
+                self.view = view;
+                self.aim = None;
+            }
+            Command::Choose(chosen) => self.chosen = chosen,
+            Command::ShowPlace(place) => self.show_place(&place),
+            Command::ChooseFitting(name) => self.choose_fitting(name),
+            Command::Tray(tray) => {
+                self.tray = tray;
+                if tray == Tray::Paper && self.work.pages.is_none() {
+                    self.ask();
+                }
+            }
+            Command::Look(look) => self.settings.look = look,
+            Command::Scale(scale) => self.settings.scale = scale,
+            Command::Ghost(ghost) => {
+                self.settings.ghost = ghost;
+                self.ask();
+            }
+            Command::FoldFindings => self.settings.findings_open = !self.settings.findings_open,
+            Command::Say(words) => self.message = Some(words),
+            Command::Hush => self.message = None,
+            // The window's own: files and choosers.
+            Command::Open
+            | Command::OpenFile(_)
+            | Command::Save
+            | Command::SaveAs
+            | Command::SaveFile(_)
+            | Command::Export(_)
+            | Command::ExportFile(..)
+            | Command::Recover(_)
+            | Command::Discard(_) => {}
+        }
+        self.collect();
+    }
+
+    fn edit(&mut self, edit: Edit) {
+        self.trial = None;
+        match self.project.edited(&edit) {
+            // A gesture that ends where it began is no step.
+            Ok(next) if next == *self.project => {}
+            Ok(next) => {
+                let before = std::mem::replace(&mut self.project, Arc::new(next));
+                self.history.push(edit, before);
+                self.message = None;
+                self.keep_fitting();
+            }
+            Err(trouble) => self.message = Some(trouble.to_string()),
+        }
+        self.ask();
+    }
+
+    fn try_out(&mut self, edit: &Edit) {
+        match self.project.edited(edit) {
+            Ok(next) => {
+                self.trial = Some(Arc::new(next));
+                self.message = None;
+                self.ask();
+            }
+            Err(trouble) => self.message = Some(trouble.to_string()),
+        }
+    }
+
+    fn stop_trying(&mut self) {
+        if self.trial.take().is_some() {
+            self.ask();
+        }
+    }
+
+    fn step(&mut self, walk: fn(&mut History, &Arc<Project>) -> Option<Arc<Project>>) {
+        if let Some(project) = walk(&mut self.history, &self.project) {
+            self.trial = None;
+            self.project = project;
+            self.keep_fitting();
+            self.ask();
+        }
+    }
+
+    /// After an edit or undo the fitting may have gone, or the first one come.
+    fn keep_fitting(&mut self) {
+        let there = self.fitting.as_deref().is_some_and(|name| self.project.fitting(name).is_some());
+        if !there {
+            self.fitting = self.project.fittings.first().map(|f| f.name.clone());
+            self.forget_work();
+        }
+    }
+
+    fn choose_fitting(&mut self, name: String) {
+        self.fitting = Some(name);
+        self.trial = None;
+        self.chosen = Chosen::default();
+        self.forget_work();
+        self.ask();
+    }
+
+    fn forget_work(&mut self) {
+        self.work.done = None;
+        self.work.table = Arc::default();
+        self.work.pages = None;
+        self.work.trouble = None;
+        self.aim = Some(Aim::All);
+    }
+
+    fn show_place(&mut self, place: &Place) {
+        self.aim = Some(self.work.table.aim_at(place));
+        self.chosen = self.work.table.chosen_at(place);
+    }
+
+    fn ask(&mut self) {
+        let Some(fitting) = self.fitting.clone() else { return };
+        let question = Question {
+            project: self.shown().clone(),
+            fitting,
+            ghost: self.settings.ghost,
+            pages: self.tray == Tray::Paper,
+        };
+        if self.tray != Tray::Paper {
+            self.work.pages = None;
+        }
+        self.work.background.ask(question);
+    }
+}

@@ -1,0 +1,58 @@
+//! What the maker set for the window itself. Kept by the desktop between runs, never in a project.
+
+use serde::{Deserialize, Serialize};
+
+/// What the maker set for the window itself.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Settings {
+    /// Light or dark.
+    pub look: Look,
+    /// Size of everything in the window: 1 is plain, 2 is twice as large.
+    pub scale: f32,
+    /// How the source garment shows behind the adapted one.
+    pub ghost: Ghost,
+    /// Is the list of findings unfolded?
+    pub findings_open: bool,
+}
+
+/// Light or dark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Look {
+    /// As the desktop says.
+    #[default]
+    Desktop,
+    /// Light.
+    Light,
+    /// Dark.
+    Dark,
+}
+
+/// How the source garment shows behind the adapted one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Ghost {
+    /// Brought to the height of the target body, so that the change of shape shows.
+    #[default]
+    SameHeight,
+    /// As large as it was drawn.
+    TrueSize,
+    /// Not at all.
+    Hidden,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { look: Look::Desktop, scale: 1.0, ghost: Ghost::SameHeight, findings_open: true }
+    }
+}
+
+impl Look {
+    /// The same for egui.
+    pub fn preference(self) -> egui::ThemePreference {
+        match self {
+            Self::Desktop => egui::ThemePreference::System,
+            Self::Light => egui::ThemePreference::Light,
+            Self::Dark => egui::ThemePreference::Dark,
+        }
+    }
+}

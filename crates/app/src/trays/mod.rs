@@ -1,0 +1,27 @@
+//! The trays. Each draws from the session and pushes commands; it keeps only what is half typed or folded.
+
+mod body;
+mod figure;
+mod findings;
+mod fit;
+mod paper;
+mod piece_list;
+
+pub use body::BodyTray;
+pub use findings::FindingsTray;
+pub use fit::FitTray;
+pub use paper::PaperTray;
+pub use piece_list::piece_list;
+
+use egui::{RichText, Ui};
+
+/// A heading inside a tray.
+fn heading(ui: &mut Ui, words: &str) {
+    ui.add_space(6.0);
+    ui.label(RichText::new(words).heading());
+}
+
+/// Words of second rank.
+fn faded(ui: &mut Ui, words: impl Into<String>) -> egui::Response {
+    ui.label(RichText::new(words.into()).small().weak())
+}

@@ -1,0 +1,149 @@
+//! The words of the window: every edit, choice and count in the maker's words. No layout, no state.
+
+use petitoile_core::body::{BodyKind, Origin};
+use petitoile_core::ease::EasePolicy;
+use petitoile_core::finding::Gravity;
+use petitoile_core::fitting::{DetailRule, Shaping};
+use petitoile_core::paper::{PaperSize, PaperTurn};
+use petitoile_core::piece::{Piece, Role};
+use petitoile_core::tape::Hold;
+use petitoile_core::{LengthUnit, Mm};
+
+/// A length in the chosen unit, with its sign: `2 3/4 in`, `70 mm`.
+pub fn length(length: Mm, unit: LengthUnit) -> String {
+    unit.show(length)
+}
+
+/// A difference of lengths: always with a plus or minus sign.
+pub fn difference(by: Mm, unit: LengthUnit) -> String {
+    let words = length(Mm(by.0.abs()), unit);
+    if by.0 < 0.0 { format!("\u{2212}{words}") } else { format!("+{words}") }
+}
+
+/// Name of a unit.
+pub fn unit_name(unit: LengthUnit) -> &'static str {
+    match unit {
+        LengthUnit::Millimetre => "millimetres",
+        LengthUnit::Centimetre => "centimetres",
+        LengthUnit::Inch => "inches",
+    }
+}
+
+/// How ease is brought over.
+pub fn ease_policy(policy: EasePolicy) -> &'static str {
+    match policy {
+        EasePolicy::InProportion => "in proportion",
+        EasePolicy::Absolute => "the same in mm",
+        EasePolicy::FromTable => "from the handbook",
+    }
+}
+
+/// How a piece keeps its shape.
+pub fn shaping(how: Option<Shaping>) -> &'static str {
+    match how {
+        None => "as found",
+        Some(Shaping::FollowBody) => "follow the body",
+        Some(Shaping::KeepDirections) => "keep directions",
+    }
+}
+
+/// What details follow.
+pub fn detail_rule(rule: DetailRule) -> &'static str {
+    match rule {
+        DetailRule::Height => "height",
+        DetailRule::Girth => "girth",
+    }
+}
+
+/// Fitted or hanging.
+pub fn hold(hold: Hold) -> &'static str {
+    match hold {
+        Hold::Auto => "as found",
+        Hold::Fitted => "fitted",
+        Hold::Hanging => "hanging",
+    }
+}
+
+/// Layer of a garment.
+pub fn role(role: Role) -> &'static str {
+    match role {
+        Role::Shell => "shell",
+        Role::Lining => "lining",
+        Role::Interlining => "interlining",
+        Role::FlatLined => "flat lining",
+    }
+}
+
+/// Where a figure comes from.
+pub fn origin(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Measured => "measured",
+        Origin::Typical => "typical",
+        Origin::Estimated => "estimated",
+    }
+}
+
+/// Kind of body, many of them.
+pub fn body_kinds(kind: BodyKind) -> &'static str {
+    match kind {
+        BodyKind::Woman => "Women",
+        BodyKind::Man => "Men",
+        BodyKind::Child => "Children",
+        BodyKind::Doll => "Dolls",
+    }
+}
+
+/// How much a finding matters.
+pub fn gravity(gravity: Gravity) -> &'static str {
+    match gravity {
+        Gravity::Note => "note",
+        Gravity::Care => "care",
+        Gravity::Unusable => "unusable",
+    }
+}
+
+/// Size of a sheet.
+pub fn paper_size(size: PaperSize) -> &'static str {
+    match size {
+        PaperSize::A4 => "A4",
+        PaperSize::Letter => "Letter",
+    }
+}
+
+/// Which way round a sheet lies.
+pub fn paper_turn(turn: PaperTurn) -> &'static str {
+    match turn {
+        PaperTurn::Portrait => "upright",
+        PaperTurn::Landscape => "on its side",
+    }
+}
+
+/// How many are cut, layer by layer: "cut 2", "cut 1 on fold, 1 lining on fold".
+pub fn to_cut(piece: &Piece) -> String {
+    let on_fold = if piece.fold_edge().is_some() { " on fold" } else { "" };
+    let counts: Vec<String> = [Role::Shell, Role::Lining, Role::Interlining, Role::FlatLined]
+        .into_iter()
+        .filter_map(|layer| match (piece.copies_in(layer), layer) {
+            (0, _) => None,
+            (count, Role::Shell) => Some(format!("{count}{on_fold}")),
+            (count, layer) => Some(format!("{count} {}{on_fold}", role(layer))),
+        })
+        .collect();
+    if counts.is_empty() { "cut none".to_owned() } else { format!("cut {}", counts.join(", ")) }
+}
+
+/// A count with its noun: "1 page", "3 pages".
+pub fn count(number: usize, one: &str, many: &str) -> String {
+    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_difference_carries_its_sign() {
+        assert_eq!(difference(Mm(3.0), LengthUnit::Millimetre), "+3 mm");
+        assert_eq!(difference(Mm(-3.5), LengthUnit::Millimetre), "\u{2212}3.5 mm");
+    }
+}

@@ -1,0 +1,275 @@
+//! The window by label: what a maker clicks and types, and what becomes of the project.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+
+mod common;
+
+use common::{FITTING, harness, harness_of, project, type_over, window};
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use petitoile::command::Command;
+use petitoile_core::edit::{Edit, FittingEdit};
+use petitoile_core::finding::Place;
+use petitoile_core::fitting::Fitting;
+use petitoile_core::measure::Measure;
+use petitoile_core::{LengthUnit, Mm};
+
+fn fitting(harness: &egui_kittest::Harness<'_, petitoile::window::Window>) -> Fitting {
+    (**harness.state().session.project().fitting(FITTING).unwrap()).clone()
+}
+
+#[test]
+fn a_tape_figure_typed_over_changes_the_body_and_undo_brings_it_back() {
+    let mut harness = harness(project());
+    type_over(&mut harness, "Waist girth", "10 1/4 in");
+    let waist = |h: &_| fitting(h).body.measure(Measure::WaistGirth).value;
+    assert!((waist(&harness).0 - 260.35).abs() < 1e-9, "{:?}", waist(&harness));
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run();
+    assert_eq!(waist(&harness), Mm(265.0));
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    harness.run();
+    assert!((waist(&harness).0 - 260.35).abs() < 1e-9);
+}
+
+#[test]
+fn what_is_no_length_is_told_and_changes_nothing() {
+    let mut harness = harness(project());
+    type_over(&mut harness, "Waist girth", "wide");
+    assert_eq!(harness.state().session.history.steps(), 0);
+    assert!(harness.state().session.message.as_ref().unwrap().starts_with("Waist girth"));
+}
+
+#[test]
+fn while_a_slider_moves_the_table_follows_and_nothing_is_recorded() {
+    let mut window = window(project());
+    let edit = |mm| Edit::Fitting { fitting: FITTING.to_owned(), change: FittingEdit::SetHem(Mm(mm)) };
+    window.session.apply(Command::Try(edit(30.0)));
+    assert_eq!(window.session.fitting().unwrap().allowances.hem, Mm(30.0));
+    assert_eq!(window.session.work.done.as_ref().unwrap().adapted.fitting.allowances.hem, Mm(30.0));
+    assert_eq!(window.session.history.steps(), 0);
+    assert!(!window.session.is_unsaved());
+    window.session.apply(Command::StopTrying);
+    assert_eq!(window.session.fitting().unwrap().allowances.hem, Mm(8.0));
+}
+
+#[test]
+fn another_body_is_chosen_from_the_table() {
+    let mut harness = harness(project());
+    let names: Vec<String> = petitoile_exchange::body_table::built_in().iter().map(|b| b.name.clone()).collect();
+    let doll = names.iter().find(|name| name.contains("29 cm")).expect("the table has a 29 cm doll");
+    harness.get_by_role_and_label(egui::accesskit::Role::ComboBox, "Body").click();
+    harness.run();
+    harness.get_by_label(doll).scroll_to_me();
+    harness.run();
+    harness.get_by_label(doll).click();
+    harness.run();
+    assert_eq!(&fitting(&harness).body.name, doll);
+    assert_eq!(harness.state().session.history.steps(), 1);
+}
+
+#[test]
+fn a_body_with_own_figures_is_kept_under_its_own_name() {
+    let mut harness = harness(project());
+    type_over(&mut harness, "Hip girth", "310 mm");
+    harness.get_by_label("Name of the own body").scroll_to_me();
+    harness.run();
+    type_over(&mut harness, "Name of the own body", "Anna's doll");
+    harness.get_by_label("Keep as own body").click();
+    harness.run();
+    let kept = harness.state().session.project().body("Anna's doll").unwrap().clone();
+    assert_eq!(kept.measure(Measure::HipGirth).value, Mm(310.0));
+}
+
+#[test]
+fn the_picture_shows_the_tape_of_the_measure_in_focus() {
+    let mut harness = harness(project());
+    harness.get_by_role_and_label(egui::accesskit::Role::TextInput, "Hip girth").focus();
+    harness.run();
+    let found = harness.query_by_label_contains("tape at Hip girth").is_some();
+    assert!(found);
+}
+
+#[test]
+fn a_piece_and_then_its_edge_are_chosen_on_the_table_and_get_a_width_of_their_own() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F2);
+    harness.run();
+    harness.get_by_label("Pocket, cut 2").click();
+    harness.run();
+    assert_eq!(harness.state().session.chosen.piece.as_deref(), Some("Pocket"));
+    harness.get_by_label_contains("Pocket, top,").click();
+    harness.run();
+    assert_eq!(harness.state().session.chosen.edge.as_deref(), Some("top"));
+    harness.get_by_label("Give it a width of its own").click();
+    harness.run();
+    assert_eq!(fitting(&harness).allowances.single.len(), 1);
+    harness.get_by_label("As all others").click();
+    harness.run();
+    assert!(fitting(&harness).allowances.single.is_empty());
+}
+
+#[test]
+fn choices_of_the_fit_tray_reach_the_fitting() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F2);
+    harness.run();
+    for (label, check) in [
+        ("Ease: the same in mm", (|f: &Fitting| f.ease == petitoile_core::ease::EasePolicy::Absolute) as fn(&Fitting) -> bool),
+        ("Details follow: girth", |f| f.details == petitoile_core::fitting::DetailRule::Girth),
+        ("Wears shoes", |f| f.with_shoes),
+        ("Add a layer", |f| f.worn_underneath == [Mm(0.3)]),
+    ] {
+        harness.get_by_label(label).scroll_to_me();
+        harness.run();
+        harness.get_by_label(label).click();
+        harness.run();
+        assert!(check(&fitting(&harness)), "{label}");
+    }
+}
+
+#[test]
+fn the_paper_tray_turns_the_sheet_and_shows_its_pages() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F3);
+    harness.run();
+    let upright = harness.state().session.work.pages.clone().expect("pages");
+    assert!(!upright.pages.is_empty());
+    let label = format!("Page 1 of {}", upright.pages.len());
+    assert!(harness.query_by_label(&label).is_some());
+    harness.get_by_label("Lying: on its side").click();
+    harness.run();
+    let turned = harness.state().session.work.pages.clone().expect("pages");
+    assert!(turned.size.0 > turned.size.1);
+}
+
+#[test]
+fn show_me_goes_to_the_place_and_chooses_it() {
+    let mut window = window(project());
+    window.session.apply(Command::ShowPlace(Place::edge("Back", "hem")));
+    let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    let session = &harness.state().session;
+    assert_eq!(session.chosen.edge.as_deref(), Some("hem"));
+    let back = session.work.table.piece("Back").unwrap().on_table();
+    assert!(back.contains(session.view.middle), "{:?} {:?}", back, session.view.middle);
+    let close = session.view.scale;
+    harness.key_press(Key::Home);
+    harness.run();
+    assert!(harness.state().session.view.scale < close);
+}
+
+#[test]
+fn a_finding_offers_to_show_its_place_and_to_do_what_helps() {
+    // The seam allowance cannot be wider than the pocket: that is found by the steps themselves when they can.
+    let mut harness = harness(project());
+    let findings = harness.state().session.findings().to_vec();
+    for finding in findings.iter().take(1) {
+        harness.get_all_by_label(&format!("Show me: {}", finding.place)).next().unwrap().click();
+        harness.run();
+        assert_eq!(harness.state().session.chosen.piece, finding.place.piece.clone().or(harness.state().session.chosen.piece.clone()));
+    }
+}
+
+#[test]
+fn keys_pan_zoom_and_change_trays() {
+    let mut harness = harness(project());
+    let view = harness.state().session.view;
+    harness.key_press(Key::Plus);
+    harness.run();
+    assert!(harness.state().session.view.scale > view.scale);
+    harness.key_press(Key::ArrowRight);
+    harness.run();
+    assert!(harness.state().session.view.middle.x > view.middle.x);
+    harness.key_press(Key::F3);
+    harness.run();
+    assert_eq!(harness.state().session.tray, petitoile::session::Tray::Paper);
+}
+
+#[test]
+fn a_drag_on_the_bare_table_pans_it() {
+    let mut harness = harness(project());
+    let view = harness.state().session.view;
+    let rect = harness.get_by_label("Table").rect();
+    let from = rect.left_bottom() + egui::vec2(8.0, -8.0);
+    harness.drag_at(from);
+    harness.step();
+    for i in 1..=6 {
+        harness.hover_at(from + egui::vec2(10.0 * i as f32, 0.0));
+        harness.step();
+    }
+    harness.drop_at(from + egui::vec2(60.0, 0.0));
+    harness.run();
+    assert!(harness.state().session.view.middle.x < view.middle.x);
+}
+
+#[test]
+fn every_piece_and_notch_on_the_table_is_read_out() {
+    let harness = harness(project());
+    for label in ["Front, cut 1 on fold", "Back, cut 1 on fold", "Pocket, cut 2"] {
+        assert!(harness.query_by_label(label).is_some(), "{label}");
+    }
+    let notches: Vec<String> =
+        harness.state().session.work.table.pieces.iter().flat_map(|p| p.notches.iter().map(|(_, label)| label.clone())).collect();
+    for notch in notches {
+        assert!(harness.query_by_label(&notch).is_some(), "{notch}");
+    }
+}
+
+#[test]
+fn inches_are_read_and_shown_everywhere_once_chosen() {
+    let mut harness = harness(project());
+    harness.get_by_label("Project").click();
+    harness.run();
+    harness.get_by_label("Read and type inches").click();
+    harness.run();
+    assert_eq!(harness.state().session.project().unit, LengthUnit::Inch);
+    let field = harness.get_by_role_and_label(egui::accesskit::Role::TextInput, "Waist girth");
+    assert!(field.value().unwrap().contains("10"), "{:?}", field.value());
+}
+
+#[test]
+fn the_window_is_whole_at_a_small_size_and_at_twice_the_scale() {
+    for (size, scale) in [(egui::vec2(1280.0, 800.0), 1.0), (egui::vec2(1280.0, 800.0), 2.0), (egui::vec2(640.0, 420.0), 1.0)] {
+        let mut window = window(project());
+        window.session.apply(Command::Scale(scale));
+        let mut harness = harness_of(window, size);
+        for key in [Key::F1, Key::F2, Key::F3] {
+            harness.key_press(key);
+            harness.run();
+        }
+        let table = harness.get_by_label("Table").rect();
+        assert!(table.width() * scale >= 200.0 && table.height() * scale >= 120.0, "{size:?} {scale}: {table:?}");
+    }
+}
+
+#[test]
+fn a_project_file_is_saved_and_opened_again_the_same() {
+    let folder = std::env::temp_dir().join(format!("petitoile-window-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("skirt.petitoile");
+    let mut harness = harness(project());
+    type_over(&mut harness, "Hip girth", "310 mm");
+    assert!(harness.state().session.is_unsaved());
+    harness.state_mut().ask(Command::SaveFile(file.clone()));
+    harness.run();
+    assert!(!harness.state().session.is_unsaved(), "{:?}", harness.state().session.message);
+    let saved = harness.state().session.project().clone();
+    harness.state_mut().ask(Command::OpenFile(file));
+    harness.run();
+    assert_eq!(**harness.state().session.project(), *saved);
+    assert_eq!(harness.state().session.history.steps(), 0);
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn a_broken_file_is_told_in_one_line_and_the_work_stays() {
+    let file = std::env::temp_dir().join(format!("petitoile-broken-{}.petitoile", std::process::id()));
+    std::fs::write(&file, "no project at all").unwrap();
+    let mut harness = harness(project());
+    harness.state_mut().ask(Command::OpenFile(file.clone()));
+    harness.run();
+    let message = harness.state().session.message.clone().unwrap();
+    assert!(!message.contains('\n') && message.contains("petitoile-broken"), "{message}");
+    assert_eq!(**harness.state().session.project(), project());
+    std::fs::remove_file(file).unwrap();
+}
