@@ -90,7 +90,13 @@ pub struct PieceDrawing {
 
 impl Layer {
     /// Every layer, in painting order.
-    pub const ALL: [Self; 5] = [Self::StitchLines, Self::CutLines, Self::Marks, Self::Text, Self::Page];
+    pub const ALL: [Self; 5] = [
+        Self::StitchLines,
+        Self::CutLines,
+        Self::Marks,
+        Self::Text,
+        Self::Page,
+    ];
 
     /// What it is called in a viewer.
     pub fn name(self) -> &'static str {
@@ -117,22 +123,52 @@ impl Layer {
 impl Item {
     /// A line without dashes.
     pub fn stroke(layer: Layer, path: BezPath, width: f64) -> Self {
-        Self { layer, ink: Ink::Stroke { path, width, dash: Vec::new() }, clip: None }
+        Self {
+            layer,
+            ink: Ink::Stroke {
+                path,
+                width,
+                dash: Vec::new(),
+            },
+            clip: None,
+        }
     }
 
     /// A dashed line: dash, gap, mm.
     pub fn dashed(layer: Layer, path: BezPath, width: f64, dash: &[f64]) -> Self {
-        Self { layer, ink: Ink::Stroke { path, width, dash: dash.to_vec() }, clip: None }
+        Self {
+            layer,
+            ink: Ink::Stroke {
+                path,
+                width,
+                dash: dash.to_vec(),
+            },
+            clip: None,
+        }
     }
 
     /// A filled area.
     pub fn fill(layer: Layer, path: BezPath) -> Self {
-        Self { layer, ink: Ink::Fill(path), clip: None }
+        Self {
+            layer,
+            ink: Ink::Fill(path),
+            clip: None,
+        }
     }
 
     /// A line of text that starts at `at`.
     pub fn text(layer: Layer, at: Point, size: f64, words: impl Into<String>) -> Self {
-        Self { layer, ink: Ink::Text { at, size, turn: 0.0, centred: false, words: words.into() }, clip: None }
+        Self {
+            layer,
+            ink: Ink::Text {
+                at,
+                size,
+                turn: 0.0,
+                centred: false,
+                words: words.into(),
+            },
+            clip: None,
+        }
     }
 
     /// The text with `at` as its middle; other ink stays as it is.
@@ -167,27 +203,61 @@ impl Item {
     #[must_use]
     pub fn moved(&self, to_from: Affine) -> Self {
         let ink = match &self.ink {
-            Ink::Stroke { path, width, dash } => Ink::Stroke { path: to_from * path.clone(), width: *width, dash: dash.clone() },
+            Ink::Stroke { path, width, dash } => Ink::Stroke {
+                path: to_from * path.clone(),
+                width: *width,
+                dash: dash.clone(),
+            },
             Ink::Fill(path) => Ink::Fill(to_from * path.clone()),
-            Ink::Text { at, size, turn, centred, words } => {
+            Ink::Text {
+                at,
+                size,
+                turn,
+                centred,
+                words,
+            } => {
                 let [a, b, ..] = to_from.as_coeffs();
                 let turn = turn + libm::atan2(b, a).to_degrees();
-                Ink::Text { at: to_from * *at, size: *size, turn, centred: *centred, words: words.clone() }
+                Ink::Text {
+                    at: to_from * *at,
+                    size: *size,
+                    turn,
+                    centred: *centred,
+                    words: words.clone(),
+                }
             }
         };
-        Self { layer: self.layer, ink, clip: self.clip.map(|clip| to_from.transform_rect_bbox(clip)) }
+        Self {
+            layer: self.layer,
+            ink,
+            clip: self.clip.map(|clip| to_from.transform_rect_bbox(clip)),
+        }
     }
 
     /// Smallest upright rectangle around everything that is painted, half the stroke's width included.
     pub fn bounds(&self) -> Rect {
         let all = match &self.ink {
-            Ink::Stroke { path, width, .. } => path.bounding_box().inflate(width / 2.0, width / 2.0),
+            Ink::Stroke { path, width, .. } => {
+                path.bounding_box().inflate(width / 2.0, width / 2.0)
+            }
             Ink::Fill(path) => path.bounding_box(),
-            Ink::Text { at, size, turn, centred, words } => {
+            Ink::Text {
+                at,
+                size,
+                turn,
+                centred,
+                words,
+            } => {
                 let long = font::width(words, *size);
                 let left = if *centred { -long / 2.0 } else { 0.0 };
-                let upright = Rect::new(left, -font::DESCENT * size, left + long, font::ASCENT * size);
-                (Affine::translate(at.to_vec2()) * Affine::rotate(turn.to_radians())).transform_rect_bbox(upright)
+                let upright = Rect::new(
+                    left,
+                    -font::DESCENT * size,
+                    left + long,
+                    font::ASCENT * size,
+                );
+                (Affine::translate(at.to_vec2()) * Affine::rotate(turn.to_radians()))
+                    .transform_rect_bbox(upright)
             }
         };
         self.clip.map_or(all, |clip| all.intersect(clip))
@@ -197,6 +267,9 @@ impl Item {
 impl Drawing {
     /// Smallest upright rectangle around everything that is painted; `None` when there is nothing.
     pub fn bounds(&self) -> Option<Rect> {
-        self.items.iter().map(Item::bounds).reduce(|a, b| a.union(b))
+        self.items
+            .iter()
+            .map(Item::bounds)
+            .reduce(|a, b| a.union(b))
     }
 }

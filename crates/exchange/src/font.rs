@@ -22,18 +22,26 @@ pub const DESCENT: f64 = 0.24;
 pub const LINE_STEP: f64 = 1.25;
 
 /// The font, taken apart once.
-pub(crate) static FACE: LazyLock<Option<Face<'static>>> = LazyLock::new(|| Face::parse(BYTES, 0).ok());
+pub(crate) static FACE: LazyLock<Option<Face<'static>>> =
+    LazyLock::new(|| Face::parse(BYTES, 0).ok());
 
 /// The em of the font at a text size: a size is 1.4 capital heights.
 pub fn em(size: f64) -> f64 {
-    let share = FACE.as_ref().and_then(|face| Some(f64::from(face.capital_height()?) / f64::from(face.units_per_em())));
+    let share = FACE
+        .as_ref()
+        .and_then(|face| Some(f64::from(face.capital_height()?) / f64::from(face.units_per_em())));
     size / (1.4 * share.unwrap_or(0.729))
 }
 
 /// Width of a line of text, mm. A letter that the font lacks is printed as an empty box and measured as such.
 pub fn width(words: &str, size: f64) -> f64 {
-    let Some(face) = FACE.as_ref() else { return words.chars().count() as f64 * size * 0.6 };
-    let units: u32 = words.chars().map(|c| u32::from(face.glyph_hor_advance(glyph(face, c)).unwrap_or_default())).sum();
+    let Some(face) = FACE.as_ref() else {
+        return words.chars().count() as f64 * size * 0.6;
+    };
+    let units: u32 = words
+        .chars()
+        .map(|c| u32::from(face.glyph_hor_advance(glyph(face, c)).unwrap_or_default()))
+        .sum();
     f64::from(units) / f64::from(face.units_per_em()) * em(size)
 }
 
@@ -57,11 +65,20 @@ pub fn broken(words: &str, size: f64, most: f64) -> Vec<String> {
             _ => lines.push(word.to_owned()),
         }
     }
-    lines.into_iter().map(|line| line.replace(TIED, " ")).collect()
+    lines
+        .into_iter()
+        .map(|line| line.replace(TIED, " "))
+        .collect()
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
 
@@ -83,18 +100,25 @@ mod tests {
         let words = "cut 2 shell (1 left, 1 right), 2 lining (1 left, 1 right)";
         let lines = broken(words, 2.0, 25.0);
         assert_eq!(lines.join(" "), words);
-        assert!(lines.len() > 2 && lines.iter().all(|line| width(line, 2.0) <= 25.0), "{lines:?}");
+        assert!(
+            lines.len() > 2 && lines.iter().all(|line| width(line, 2.0) <= 25.0),
+            "{lines:?}"
+        );
     }
 
     #[test]
     fn tied_words_stay_together() {
-        assert_eq!(broken("cut 2\u{a0}shell, 2\u{a0}lining", 2.0, 9.0), ["cut", "2 shell,", "2 lining"]);
+        assert_eq!(
+            broken("cut 2\u{a0}shell, 2\u{a0}lining", 2.0, 9.0),
+            ["cut", "2 shell,", "2 lining"]
+        );
     }
 
     #[test]
     fn letters_of_many_tongues_are_there() {
         let face = FACE.as_ref().unwrap();
-        for letter in "äöüßéèçñåøłžěőŞğΩДжї½¼⅛×°–—„“→↔".chars() {
+        for letter in "äöüßéèçñåøłžěőŞğΩДжї½¼⅛×°–—„“→↔".chars()
+        {
             assert_ne!(glyph(face, letter).0, 0, "{letter}");
         }
     }

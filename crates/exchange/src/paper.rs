@@ -22,7 +22,10 @@ pub const SQUARE_STROKE: f64 = 0.2;
 const JOIN_DASH: [f64; 2] = [2.0, 3.0];
 
 /// How pages are joined.
-const JOINING: [&str; 2] = ["lay like marks (1a on 1a) on each", "other, cross on cross, and glue"];
+const JOINING: [&str; 2] = [
+    "lay like marks (1a on 1a) on each",
+    "other, cross on cross, and glue",
+];
 
 /// Side of the metric test square, mm.
 pub const SQUARE: f64 = 50.0;
@@ -59,30 +62,54 @@ pub fn header(title: &str, map: Option<&PageMap>, width: f64) -> Header {
     items.extend(advice());
     let beside = second + INCH_SQUARE + gap;
     let room = (width - beside).min(70.0);
-    let (corner, column) = if room >= 34.0 { (Point::new(beside, 0.0), room) } else { (Point::new(0.0, -INCH_SQUARE - gap), width) };
+    let (corner, column) = if room >= 34.0 {
+        (Point::new(beside, 0.0), room)
+    } else {
+        (Point::new(0.0, -INCH_SQUARE - gap), width)
+    };
     let mut y = corner.y;
     for line in font::broken(title, 3.6, column) {
         y -= 3.6 * font::LINE_STEP;
-        items.push(Item::text(Layer::Text, Point::new(corner.x, y + 1.0), 3.6, line));
+        items.push(Item::text(
+            Layer::Text,
+            Point::new(corner.x, y + 1.0),
+            3.6,
+            line,
+        ));
     }
     if let Some(map) = map {
         items.extend(legend(second, map.joined));
         let floor = if room >= 34.0 { -INCH_SQUARE } else { y - 46.0 };
         if map.pages.len() > 1 {
-            items.extend(picture(map, Rect::new(corner.x, floor, corner.x + column, y - 2.0)));
+            items.extend(picture(
+                map,
+                Rect::new(corner.x, floor, corner.x + column, y - 2.0),
+            ));
             y = floor;
         }
     }
     let height = (-y).max(INCH_SQUARE) + 1.0;
-    let right = items.iter().map(|item| item.bounds().x1).fold(0.0, f64::max);
-    Header { size: Size::new(right.min(width), height), items }
+    let right = items
+        .iter()
+        .map(|item| item.bounds().x1)
+        .fold(0.0, f64::max);
+    Header {
+        size: Size::new(right.min(width), height),
+        items,
+    }
 }
 
 fn square(x: f64, side: f64, words: &str) -> Vec<Item> {
     let path = Rect::new(x, -side, x + side, 0.0).to_path(0.1);
     vec![
         Item::stroke(Layer::Page, path, SQUARE_STROKE),
-        Item::text(Layer::Page, Point::new(x + side / 2.0, 2.2 - side), 3.0, words).centred(),
+        Item::text(
+            Layer::Page,
+            Point::new(x + side / 2.0, 2.2 - side),
+            3.0,
+            words,
+        )
+        .centred(),
     ]
 }
 
@@ -114,31 +141,64 @@ fn legend(x: f64, joined: bool) -> Vec<Item> {
         path
     };
     let mut samples = vec![
-        (Item::stroke(Layer::CutLines, line(-6.0), CUT_STROKE), "cut line"),
-        (Item::stroke(Layer::StitchLines, line(-12.0), STITCH_STROKE), "stitch line"),
-        (Item::dashed(Layer::StitchLines, line(-18.0), STITCH_STROKE, &[1.2, 0.8]), "sew inside: dart, gathers"),
-        (Item::dashed(Layer::Marks, line(-24.0), STITCH_STROKE, &[3.0, 1.5]), "fold the cloth: hem, pleat"),
+        (
+            Item::stroke(Layer::CutLines, line(-6.0), CUT_STROKE),
+            "cut line",
+        ),
+        (
+            Item::stroke(Layer::StitchLines, line(-12.0), STITCH_STROKE),
+            "stitch line",
+        ),
+        (
+            Item::dashed(Layer::StitchLines, line(-18.0), STITCH_STROKE, &[1.2, 0.8]),
+            "sew inside: dart, gathers",
+        ),
+        (
+            Item::dashed(Layer::Marks, line(-24.0), STITCH_STROKE, &[3.0, 1.5]),
+            "fold the cloth: hem, pleat",
+        ),
     ];
     if joined {
-        samples.push((Item::dashed(Layer::Page, line(-30.0), FINE, &JOIN_DASH), "join of two pages:"));
+        samples.push((
+            Item::dashed(Layer::Page, line(-30.0), FINE, &JOIN_DASH),
+            "join of two pages:",
+        ));
     }
     let mut items = Vec::new();
     for (i, (sample, words)) in samples.into_iter().enumerate() {
         items.push(sample);
-        items.push(Item::text(Layer::Page, Point::new(x + 17.0, -6.8 - 6.0 * i as f64), 2.2, words));
+        items.push(Item::text(
+            Layer::Page,
+            Point::new(x + 17.0, -6.8 - 6.0 * i as f64),
+            2.2,
+            words,
+        ));
     }
     let how = if joined { JOINING } else { [""; 2] };
-    for (i, words) in how.into_iter().enumerate().filter(|(_, words)| !words.is_empty()) {
-        items.push(Item::text(Layer::Page, Point::new(x + 3.0, -35.5 - 3.2 * i as f64), 2.2, words));
+    for (i, words) in how
+        .into_iter()
+        .enumerate()
+        .filter(|(_, words)| !words.is_empty())
+    {
+        items.push(Item::text(
+            Layer::Page,
+            Point::new(x + 3.0, -35.5 - 3.2 * i as f64),
+            2.2,
+            words,
+        ));
     }
     items
 }
 
 /// The page map inside a rectangle, from its upper left corner.
 fn picture(map: &PageMap, into: Rect) -> Vec<Item> {
-    let Some(all) = map.pages.iter().copied().reduce(|a, b| a.union(b)) else { return Vec::new() };
+    let Some(all) = map.pages.iter().copied().reduce(|a, b| a.union(b)) else {
+        return Vec::new();
+    };
     let scale = (into.width() / all.width()).min(into.height() / all.height());
-    let to = Affine::translate((into.x0, into.y1)) * Affine::scale(scale) * Affine::translate((-all.x0, -all.y1));
+    let to = Affine::translate((into.x0, into.y1))
+        * Affine::scale(scale)
+        * Affine::translate((-all.x0, -all.y1));
     let mut frames = BezPath::new();
     let mut items = Vec::new();
     for (number, page) in (1..).zip(&map.pages) {
@@ -181,18 +241,50 @@ fn ruler(millimetres: f64) -> Vec<Item> {
     };
     for mm in 0..=millimetres as u32 {
         let x = f64::from(mm);
-        tick(x, if mm % 10 == 0 { 2.2 } else if mm % 5 == 0 { 1.3 } else { 0.8 });
+        tick(
+            x,
+            if mm % 10 == 0 {
+                2.2
+            } else if mm % 5 == 0 {
+                1.3
+            } else {
+                0.8
+            },
+        );
         if mm % 10 == 0 && f64::from(mm) < millimetres {
-            items.push(Item::text(Layer::Page, Point::new(x + 0.35, base + 1.1), 1.5, if mm == 0 { "mm".into() } else { mm.to_string() }));
+            items.push(Item::text(
+                Layer::Page,
+                Point::new(x + 0.35, base + 1.1),
+                1.5,
+                if mm == 0 { "mm".into() } else { mm.to_string() },
+            ));
         }
     }
     let inches = if millimetres >= 150.0 { 6 } else { 4 };
     for eighth in 0..=8 * inches {
         let x = f64::from(eighth) * MM_PER_INCH / 8.0;
-        tick(x, if eighth % 8 == 0 { -2.2 } else if eighth % 4 == 0 { -1.3 } else { -0.8 });
+        tick(
+            x,
+            if eighth % 8 == 0 {
+                -2.2
+            } else if eighth % 4 == 0 {
+                -1.3
+            } else {
+                -0.8
+            },
+        );
         if eighth % 8 == 0 && eighth < 8 * inches {
-            let words = if eighth == 0 { "in".into() } else { (eighth / 8).to_string() };
-            items.push(Item::text(Layer::Page, Point::new(x + 0.35, base - 2.2), 1.5, words));
+            let words = if eighth == 0 {
+                "in".into()
+            } else {
+                (eighth / 8).to_string()
+            };
+            items.push(Item::text(
+                Layer::Page,
+                Point::new(x + 0.35, base - 2.2),
+                1.5,
+                words,
+            ));
         }
     }
     ticks.move_to((0.0, base));
@@ -206,14 +298,26 @@ pub fn page_name(title: &str, number: usize, of: usize, pieces: &str, area: Size
     let size = 3.4;
     let number = format!("page {number} of {of}");
     let right = area.width - font::width(&number, size);
-    let mut items = vec![Item::text(Layer::Page, Point::new(right, -STRIP + 1.4), size, number)];
+    let mut items = vec![Item::text(
+        Layer::Page,
+        Point::new(right, -STRIP + 1.4),
+        size,
+        number,
+    )];
     let room = right - 4.0 - RULER_REACH;
     if let Some((size, words)) = shortened(title, 2.4, room) {
-        items.push(Item::text(Layer::Page, Point::new(RULER_REACH, -STRIP + 1.4), size, words));
+        items.push(Item::text(
+            Layer::Page,
+            Point::new(RULER_REACH, -STRIP + 1.4),
+            size,
+            words,
+        ));
     }
     let ruler = if area.height >= 200.0 { 158.0 } else { 108.0 };
     if let Some((size, words)) = shortened(pieces, 2.4, area.height - ruler) {
-        items.push(Item::text(Layer::Page, Point::new(-STRIP + 3.4, ruler), size, words).turned(90.0));
+        items.push(
+            Item::text(Layer::Page, Point::new(-STRIP + 3.4, ruler), size, words).turned(90.0),
+        );
     }
     items
 }
@@ -262,14 +366,19 @@ pub fn join_marks(join: &Join) -> Vec<Item> {
     let mut items = vec![Item::dashed(Layer::Page, line, FINE, &JOIN_DASH)];
     for (share, letter) in [(0.25, 'a'), (0.75, 'b')] {
         let at = join.from.lerp(join.to, share);
-        items.push(Item::stroke(Layer::Page, cross(at, along, side, reach), 0.25));
+        items.push(Item::stroke(
+            Layer::Page,
+            cross(at, along, side, reach),
+            0.25,
+        ));
         let code = format!("{}{letter}", join.number);
         let size = (2.2 * (reach - 1.0) / font::width(&code, 2.2)).min(2.2);
         for towards in [side, -side] {
             let middle = at + towards * (1.0 + (reach - 1.0) / 2.0) + readable_side(along) * 1.0;
             let at = if along.x.abs() > along.y.abs() {
                 // a line to the right: the codes stand above and below it
-                at + towards * (reach * 0.55) + along * (1.2 + font::width(&code, size) / 2.0) - Vec2::new(0.0, size * 0.36)
+                at + towards * (reach * 0.55) + along * (1.2 + font::width(&code, size) / 2.0)
+                    - Vec2::new(0.0, size * 0.36)
             } else {
                 middle
             };

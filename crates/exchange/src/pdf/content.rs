@@ -19,18 +19,29 @@ pub(super) fn layer_tag(layer: Layer) -> Name<'static> {
 }
 
 /// The content of a page, uncompressed. `scale` is points in one mm.
-pub(super) fn write(drawing: &Drawing, points_from_drawing: Affine, scale: f64, subset: &Subset) -> Vec<u8> {
+pub(super) fn write(
+    drawing: &Drawing,
+    points_from_drawing: Affine,
+    scale: f64,
+    subset: &Subset,
+) -> Vec<u8> {
     let mut content = Content::new();
-    content.set_line_cap(LineCapStyle::ButtCap).set_line_join(LineJoinStyle::MiterJoin);
+    content
+        .set_line_cap(LineCapStyle::ButtCap)
+        .set_line_join(LineJoinStyle::MiterJoin);
     let mut open: Option<Layer> = None;
     for item in &drawing.items {
         if open != Some(item.layer) {
             if open.is_some() {
                 content.end_marked_content();
             }
-            content.begin_marked_content_with_properties(Name(b"OC")).properties_named(layer_tag(item.layer));
+            content
+                .begin_marked_content_with_properties(Name(b"OC"))
+                .properties_named(layer_tag(item.layer));
             let [red, green, blue] = item.layer.colour().map(|part| f32::from(part) / 255.0);
-            content.set_stroke_rgb(red, green, blue).set_fill_rgb(red, green, blue);
+            content
+                .set_stroke_rgb(red, green, blue)
+                .set_fill_rgb(red, green, blue);
             open = Some(item.layer);
         }
         paint(&mut content, item, points_from_drawing, scale, subset);
@@ -59,13 +70,30 @@ fn paint(content: &mut Content, item: &Item, to: Affine, scale: f64, subset: &Su
             trace(content, path, to);
             content.fill_nonzero();
         }
-        Ink::Text { at, size, turn, centred, words } => {
-            let left = if *centred { crate::font::width(words, *size) / 2.0 } else { 0.0 };
+        Ink::Text {
+            at,
+            size,
+            turn,
+            centred,
+            words,
+        } => {
+            let left = if *centred {
+                crate::font::width(words, *size) / 2.0
+            } else {
+                0.0
+            };
             let (sin, cos) = (libm::sin(turn.to_radians()), libm::cos(turn.to_radians()));
             let start = to * Point::new(at.x - left * cos, at.y - left * sin);
             content.begin_text();
             content.set_font(font::NAME, (crate::font::em(*size) * scale) as f32);
-            content.set_text_matrix([cos as f32, sin as f32, -sin as f32, cos as f32, start.x as f32, start.y as f32]);
+            content.set_text_matrix([
+                cos as f32,
+                sin as f32,
+                -sin as f32,
+                cos as f32,
+                start.x as f32,
+                start.y as f32,
+            ]);
             content.show(Str(&subset.glyphs(words)));
             content.end_text();
         }
@@ -110,10 +138,20 @@ fn trace(content: &mut Content, path: &BezPath, to: Affine) {
 fn curve(content: &mut Content, to: Affine, [p, a, b, q]: [Point; 4]) {
     let thirds = [(a, p.lerp(q, 1.0 / 3.0)), (b, p.lerp(q, 2.0 / 3.0))];
     let end = to * q;
-    if thirds.iter().all(|(control, third)| control.distance_squared(*third) < 1e-18) {
+    if thirds
+        .iter()
+        .all(|(control, third)| control.distance_squared(*third) < 1e-18)
+    {
         content.line_to(end.x as f32, end.y as f32);
     } else {
         let (a, b) = (to * a, to * b);
-        content.cubic_to(a.x as f32, a.y as f32, b.x as f32, b.y as f32, end.x as f32, end.y as f32);
+        content.cubic_to(
+            a.x as f32,
+            a.y as f32,
+            b.x as f32,
+            b.y as f32,
+            end.x as f32,
+            end.y as f32,
+        );
     }
 }

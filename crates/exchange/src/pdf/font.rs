@@ -16,7 +16,11 @@ pub(super) const NAME: Name<'static> = Name(b"F");
 /// Six letters in front of the name say that it is a part of the font (PDF 1.7, 9.6.4).
 const BASE_NAME: &[u8] = b"PETITO+DejaVuSans";
 
-const SYSTEM: SystemInfo<'static> = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
+const SYSTEM: SystemInfo<'static> = SystemInfo {
+    registry: Str(b"Adobe"),
+    ordering: Str(b"Identity"),
+    supplement: 0,
+};
 
 /// The glyphs of one file.
 pub(super) struct Subset {
@@ -45,7 +49,16 @@ impl Subset {
 
     /// A text as glyph numbers, two bytes each.
     pub(super) fn glyphs(&self, words: &str) -> Vec<u8> {
-        words.chars().flat_map(|letter| self.letters.get(&letter).copied().unwrap_or(0).to_be_bytes()).collect()
+        words
+            .chars()
+            .flat_map(|letter| {
+                self.letters
+                    .get(&letter)
+                    .copied()
+                    .unwrap_or(0)
+                    .to_be_bytes()
+            })
+            .collect()
     }
 
     /// Writes the font under the number `face`; `next` hands out numbers for its parts.
@@ -60,8 +73,12 @@ impl Subset {
         let per_thousand = |units: i16| f32::from(units) * 1000.0 / f32::from(font.units_per_em());
 
         let mut cid = pdf.cid_font(descendant);
-        cid.subtype(CidFontType::Type2).base_font(Name(BASE_NAME)).system_info(SYSTEM);
-        cid.font_descriptor(descriptor).default_width(0.0).cid_to_gid_map_predefined(Name(b"Identity"));
+        cid.subtype(CidFontType::Type2)
+            .base_font(Name(BASE_NAME))
+            .system_info(SYSTEM);
+        cid.font_descriptor(descriptor)
+            .default_width(0.0)
+            .cid_to_gid_map_predefined(Name(b"Identity"));
         let widths = self.remapper.remapped_gids().map(|old| {
             let advance = font.glyph_hor_advance(GlyphId(old)).unwrap_or_default();
             f32::from(advance) * 1000.0 / f32::from(font.units_per_em())
@@ -73,7 +90,12 @@ impl Subset {
         pdf.font_descriptor(descriptor)
             .name(Name(BASE_NAME))
             .flags(FontFlags::SYMBOLIC)
-            .bbox(Rect::new(per_thousand(frame.x_min), per_thousand(frame.y_min), per_thousand(frame.x_max), per_thousand(frame.y_max)))
+            .bbox(Rect::new(
+                per_thousand(frame.x_min),
+                per_thousand(frame.y_min),
+                per_thousand(frame.x_max),
+                per_thousand(frame.y_max),
+            ))
             .italic_angle(0.0)
             .ascent(per_thousand(font.ascender()))
             .descent(per_thousand(font.descender()))
@@ -85,7 +107,10 @@ impl Subset {
         let packed = miniz_oxide::deflate::compress_to_vec_zlib(&bytes, 6);
         let mut stream = pdf.stream(file, &packed);
         stream.filter(Filter::FlateDecode);
-        stream.pair(Name(b"Length1"), i32::try_from(bytes.len()).unwrap_or(i32::MAX));
+        stream.pair(
+            Name(b"Length1"),
+            i32::try_from(bytes.len()).unwrap_or(i32::MAX),
+        );
         stream.finish();
 
         let mut map = UnicodeCmap::new(Name(b"Letters"), SYSTEM);

@@ -25,8 +25,16 @@ const MARGIN: f64 = 5.0;
 /// Writes pages as a PDF that asks the viewer for no print scaling.
 pub fn write_pages(pages: &Pages) -> Vec<u8> {
     let (width, height) = pages.size;
-    let pages_in: Vec<Page<'_>> =
-        pages.pages.iter().map(|drawing| Page { drawing, page_from_drawing: Affine::IDENTITY, width, height }).collect();
+    let pages_in: Vec<Page<'_>> = pages
+        .pages
+        .iter()
+        .map(|drawing| Page {
+            drawing,
+            page_from_drawing: Affine::IDENTITY,
+            width,
+            height,
+        })
+        .collect();
     write(&pages.title, &pages_in)
 }
 
@@ -37,7 +45,15 @@ pub fn write_pages(pages: &Pages) -> Vec<u8> {
 pub fn write_one_sheet(drawing: &Drawing) -> Vec<u8> {
     let bounds = drawing.bounds().unwrap_or_default().inflate(MARGIN, MARGIN);
     let page_from_drawing = Affine::translate((-bounds.x0, -bounds.y0));
-    write(&drawing.title, &[Page { drawing, page_from_drawing, width: bounds.width(), height: bounds.height() }])
+    write(
+        &drawing.title,
+        &[Page {
+            drawing,
+            page_from_drawing,
+            width: bounds.width(),
+            height: bounds.height(),
+        }],
+    )
 }
 
 /// A drawing on its page, mm.
@@ -61,17 +77,31 @@ impl Numbers {
 fn write(title: &str, pages: &[Page<'_>]) -> Vec<u8> {
     let mut numbers = Numbers(0);
     let mut pdf = Pdf::new();
-    let (catalog, tree, info, face) = (numbers.next(), numbers.next(), numbers.next(), numbers.next());
-    let layers: Vec<(Layer, Ref)> = Layer::ALL.into_iter().map(|layer| (layer, numbers.next())).collect();
+    let (catalog, tree, info, face) = (
+        numbers.next(),
+        numbers.next(),
+        numbers.next(),
+        numbers.next(),
+    );
+    let layers: Vec<(Layer, Ref)> = Layer::ALL
+        .into_iter()
+        .map(|layer| (layer, numbers.next()))
+        .collect();
     let subset = Subset::of(pages.iter().flat_map(|page| &page.drawing.items));
 
-    pdf.document_info(info).title(TextStr(title)).producer(TextStr("Petitoile"));
+    pdf.document_info(info)
+        .title(TextStr(title))
+        .producer(TextStr("Petitoile"));
     write_catalog(&mut pdf, catalog, tree, &layers);
     let page_numbers: Vec<Ref> = pages.iter().map(|_| numbers.next()).collect();
-    pdf.pages(tree).kids(page_numbers.iter().copied()).count(i32::try_from(pages.len()).unwrap_or(i32::MAX));
+    pdf.pages(tree)
+        .kids(page_numbers.iter().copied())
+        .count(i32::try_from(pages.len()).unwrap_or(i32::MAX));
     for (page, number) in pages.iter().zip(&page_numbers) {
         let content = numbers.next();
-        write_page(&mut pdf, page, *number, tree, content, face, &layers, &subset);
+        write_page(
+            &mut pdf, page, *number, tree, content, face, &layers, &subset,
+        );
     }
     for (layer, number) in &layers {
         let mut group = pdf.indirect(*number).dict();
@@ -100,13 +130,32 @@ fn write_catalog(pdf: &mut Pdf, catalog: Ref, tree: Ref, layers: &[(Layer, Ref)]
     usual.insert(Name(b"Order")).array().items(numbers());
 }
 
-#[allow(clippy::too_many_arguments, reason = "the numbers of a page's objects, used here only")]
-fn write_page(pdf: &mut Pdf, page: &Page<'_>, number: Ref, tree: Ref, content: Ref, face: Ref, layers: &[(Layer, Ref)], subset: &Subset) {
+#[allow(
+    clippy::too_many_arguments,
+    reason = "the numbers of a page's objects, used here only"
+)]
+fn write_page(
+    pdf: &mut Pdf,
+    page: &Page<'_>,
+    number: Ref,
+    tree: Ref,
+    content: Ref,
+    face: Ref,
+    layers: &[(Layer, Ref)],
+    subset: &Subset,
+) {
     let longest = page.width.max(page.height) * POINTS_PER_MM;
     let unit = (longest / LARGEST).ceil().max(1.0);
     let scale = POINTS_PER_MM / unit;
     let mut out = pdf.page(number);
-    out.parent(tree).media_box(Rect::new(0.0, 0.0, (page.width * scale) as f32, (page.height * scale) as f32)).contents(content);
+    out.parent(tree)
+        .media_box(Rect::new(
+            0.0,
+            0.0,
+            (page.width * scale) as f32,
+            (page.height * scale) as f32,
+        ))
+        .contents(content);
     if unit > 1.0 {
         out.user_unit(unit as f32);
     }
@@ -122,5 +171,6 @@ fn write_page(pdf: &mut Pdf, page: &Page<'_>, number: Ref, tree: Ref, content: R
     let points_from_drawing = Affine::scale(scale) * page.page_from_drawing;
     let bytes = content::write(page.drawing, points_from_drawing, scale, subset);
     let packed = miniz_oxide::deflate::compress_to_vec_zlib(&bytes, 6);
-    pdf.stream(content, &packed).filter(pdf_writer::Filter::FlateDecode);
+    pdf.stream(content, &packed)
+        .filter(pdf_writer::Filter::FlateDecode);
 }

@@ -39,7 +39,9 @@ const DEEPEST: usize = 100;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProjectFileError {
     /// Not text, or not RON of this shape.
-    #[error("line {line}, column {column}: {what}; open the version before it (the file ending in .before)")]
+    #[error(
+        "line {line}, column {column}: {what}; open the version before it (the file ending in .before)"
+    )]
     Broken {
         /// Line, from 1.
         line: usize,
@@ -49,7 +51,9 @@ pub enum ProjectFileError {
         what: String,
     },
     /// Written by a newer Petitoile.
-    #[error("this file has format {found}, this Petitoile reads up to {known}; update Petitoile, the file is left as it is")]
+    #[error(
+        "this file has format {found}, this Petitoile reads up to {known}; update Petitoile, the file is left as it is"
+    )]
     Newer {
         /// Format of the file.
         found: u32,
@@ -65,7 +69,9 @@ pub enum ProjectFileError {
         wanted: &'static str,
     },
     /// Longer than [`MOST_BYTES`].
-    #[error("this file is {megabytes} MB long, Petitoile reads up to {most} MB; it is not one of its files")]
+    #[error(
+        "this file is {megabytes} MB long, Petitoile reads up to {most} MB; it is not one of its files"
+    )]
     TooLong {
         /// Its length.
         megabytes: usize,
@@ -109,7 +115,9 @@ struct WardrobeFile<'a> {
 /// # Errors
 /// [`ProjectFileError`] with line and column, or the format number of a newer file.
 pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
-    Ok(read_as::<ProjectFile<'_>>(bytes, "project")?.project.into_owned())
+    Ok(read_as::<ProjectFile<'_>>(bytes, "project")?
+        .project
+        .into_owned())
 }
 
 /// Writes a project file. Reading it gives the same project, every figure to the last bit.
@@ -126,7 +134,13 @@ pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
 /// # Ok::<(), petitoile_exchange::project_file::ProjectFileError>(())
 /// ```
 pub fn write(project: &Project) -> Result<String, ProjectFileError> {
-    write_as(&ProjectFile { petitoile: FORMAT, project: Cow::Borrowed(project) }, "project")
+    write_as(
+        &ProjectFile {
+            petitoile: FORMAT,
+            project: Cow::Borrowed(project),
+        },
+        "project",
+    )
 }
 
 /// Reads a stash file.
@@ -142,7 +156,13 @@ pub fn read_stash(bytes: &[u8]) -> Result<Stash, ProjectFileError> {
 /// # Errors
 /// As [`write()`].
 pub fn write_stash(stash: &Stash) -> Result<String, ProjectFileError> {
-    write_as(&StashFile { petitoile: FORMAT, stash: Cow::Borrowed(stash) }, "stash")
+    write_as(
+        &StashFile {
+            petitoile: FORMAT,
+            stash: Cow::Borrowed(stash),
+        },
+        "stash",
+    )
 }
 
 /// Reads a wardrobe file.
@@ -150,7 +170,9 @@ pub fn write_stash(stash: &Stash) -> Result<String, ProjectFileError> {
 /// # Errors
 /// As [`read`].
 pub fn read_wardrobe(bytes: &[u8]) -> Result<Wardrobe, ProjectFileError> {
-    Ok(read_as::<WardrobeFile<'_>>(bytes, "wardrobe")?.wardrobe.into_owned())
+    Ok(read_as::<WardrobeFile<'_>>(bytes, "wardrobe")?
+        .wardrobe
+        .into_owned())
 }
 
 /// Writes a wardrobe file.
@@ -158,39 +180,58 @@ pub fn read_wardrobe(bytes: &[u8]) -> Result<Wardrobe, ProjectFileError> {
 /// # Errors
 /// As [`write()`].
 pub fn write_wardrobe(wardrobe: &Wardrobe) -> Result<String, ProjectFileError> {
-    write_as(&WardrobeFile { petitoile: FORMAT, wardrobe: Cow::Borrowed(wardrobe) }, "wardrobe")
+    write_as(
+        &WardrobeFile {
+            petitoile: FORMAT,
+            wardrobe: Cow::Borrowed(wardrobe),
+        },
+        "wardrobe",
+    )
 }
 
 fn read_as<T: DeserializeOwned>(bytes: &[u8], wanted: &'static str) -> Result<T, ProjectFileError> {
     if MOST_BYTES < bytes.len() {
-        return Err(ProjectFileError::TooLong { megabytes: bytes.len().div_ceil(1 << 20), most: MOST_BYTES >> 20 });
+        return Err(ProjectFileError::TooLong {
+            megabytes: bytes.len().div_ceil(1 << 20),
+            most: MOST_BYTES >> 20,
+        });
     }
     let text = text_of(bytes)?;
     let header = scan::header(text)?;
     if FORMAT < header.format {
-        return Err(ProjectFileError::Newer { found: header.format, known: FORMAT });
+        return Err(ProjectFileError::Newer {
+            found: header.format,
+            known: FORMAT,
+        });
     }
     if header.holds != wanted {
-        return Err(ProjectFileError::OtherKind { found: header.holds, wanted });
+        return Err(ProjectFileError::OtherKind {
+            found: header.holds,
+            wanted,
+        });
     }
     scan::soundness(text, DEEPEST)?;
-    ron::Options::default().from_str(text).map_err(|error| ProjectFileError::Broken {
-        line: error.span.start.line,
-        column: error.span.start.col,
-        what: in_plain_words(&error.code),
-    })
+    ron::Options::default()
+        .from_str(text)
+        .map_err(|error| ProjectFileError::Broken {
+            line: error.span.start.line,
+            column: error.span.start.col,
+            what: in_plain_words(&error.code),
+        })
 }
 
 fn write_as<T: Serialize>(file: &T, holds: &str) -> Result<String, ProjectFileError> {
     let config = PrettyConfig::new().new_line("\n").compact_arrays(true);
     let cannot = |what: String| ProjectFileError::CannotBeWritten { what };
-    let body = ron::ser::to_string_pretty(file, config).map_err(|error| cannot(error.to_string()))?;
+    let body =
+        ron::ser::to_string_pretty(file, config).map_err(|error| cannot(error.to_string()))?;
     let text = format!("// Petitoile {holds}: lengths in mm, x right, y up.\n{body}\n");
     match scan::soundness(&text, DEEPEST) {
         Ok(()) => Ok(text),
-        Err(ProjectFileError::Broken { what, line, .. }) => {
-            Err(cannot(format!("{what} ({})", text.lines().nth(line - 1).unwrap_or_default().trim())))
-        }
+        Err(ProjectFileError::Broken { what, line, .. }) => Err(cannot(format!(
+            "{what} ({})",
+            text.lines().nth(line - 1).unwrap_or_default().trim()
+        ))),
         Err(other) => Err(other),
     }
 }
@@ -201,7 +242,11 @@ fn text_of(bytes: &[u8]) -> Result<&str, ProjectFileError> {
         let good = bytes.get(..error.valid_up_to()).unwrap_or_default();
         let line = 1 + good.iter().filter(|b| **b == b'\n').count();
         let column = 1 + good.iter().rev().take_while(|b| **b != b'\n').count();
-        ProjectFileError::Broken { line, column, what: "this is not text".into() }
+        ProjectFileError::Broken {
+            line,
+            column,
+            what: "this is not text".into(),
+        }
     })?;
     Ok(text.strip_prefix('\u{feff}').unwrap_or(text))
 }
@@ -214,13 +259,22 @@ fn in_plain_words(error: &ron::Error) -> String {
         Error::Message(message) => message.clone(),
         Error::MissingStructField { field, .. } => format!("{field} is missing"),
         Error::NoSuchStructField { found, .. } => format!("{found} is not known here"),
-        Error::NoSuchEnumVariant { expected, found, .. } => format!("{found} stands where one of {} was expected", expected.join(", ")),
-        Error::InvalidValueForType { expected, found } => format!("{found} stands where {expected} was expected"),
+        Error::NoSuchEnumVariant {
+            expected, found, ..
+        } => format!(
+            "{found} stands where one of {} was expected",
+            expected.join(", ")
+        ),
+        Error::InvalidValueForType { expected, found } => {
+            format!("{found} stands where {expected} was expected")
+        }
         Error::TrailingCharacters => "more text follows after the end".into(),
         other => {
             let words = other.to_string();
             let mut letters = words.chars();
-            letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+            letters.next().map_or_else(String::new, |first| {
+                first.to_lowercase().chain(letters).collect()
+            })
         }
     }
 }

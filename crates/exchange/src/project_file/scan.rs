@@ -18,11 +18,17 @@ pub(super) fn header(text: &str) -> Result<Header, ProjectFileError> {
     scan.expect_sign("(", "an opening bracket")?;
     match scan.next()? {
         Some(Token::Word("petitoile")) => {}
-        _ => return Err(scan.broken("this is no Petitoile file (it does not begin with its format number)")),
+        _ => {
+            return Err(
+                scan.broken("this is no Petitoile file (it does not begin with its format number)")
+            );
+        }
     }
     scan.expect_sign(":", "a colon")?;
     let format = match scan.next()? {
-        Some(Token::Word(word)) if word.bytes().all(|b| b.is_ascii_digit()) => word.parse().unwrap_or(u32::MAX),
+        Some(Token::Word(word)) if word.bytes().all(|b| b.is_ascii_digit()) => {
+            word.parse().unwrap_or(u32::MAX)
+        }
         _ => return Err(scan.broken("the format number is missing")),
     };
     if format == 0 {
@@ -30,11 +36,17 @@ pub(super) fn header(text: &str) -> Result<Header, ProjectFileError> {
     }
     if format > super::FORMAT {
         // A newer format may go on in any way; do not look.
-        return Ok(Header { format, holds: String::new() });
+        return Ok(Header {
+            format,
+            holds: String::new(),
+        });
     }
     scan.expect_sign(",", "a comma")?;
     match scan.next()? {
-        Some(Token::Word(word)) => Ok(Header { format, holds: word.to_owned() }),
+        Some(Token::Word(word)) => Ok(Header {
+            format,
+            holds: word.to_owned(),
+        }),
         _ => Err(scan.broken("the file does not say what it holds")),
     }
 }
@@ -73,14 +85,19 @@ pub(super) fn soundness(text: &str, deepest: usize) -> Result<(), ProjectFileErr
 
 /// Not "inf", not "NaN", not a figure that is too large to be held.
 fn is_finite(word: &str) -> bool {
-    let bare = word.trim_start_matches(['+', '-']).trim_end_matches("f64").trim_end_matches("f32");
+    let bare = word
+        .trim_start_matches(['+', '-'])
+        .trim_end_matches("f64")
+        .trim_end_matches("f32");
     if bare == "inf" || bare == "NaN" {
         return false;
     }
     if !bare.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
         return true;
     }
-    bare.replace('_', "").parse::<f64>().map_or(true, f64::is_finite)
+    bare.replace('_', "")
+        .parse::<f64>()
+        .map_or(true, f64::is_finite)
 }
 
 /// One thing in the file.
@@ -103,7 +120,11 @@ struct Scan<'a> {
 
 impl<'a> Scan<'a> {
     fn new(text: &'a str) -> Self {
-        Self { text, at: 0, start: 0 }
+        Self {
+            text,
+            at: 0,
+            start: 0,
+        }
     }
 
     fn rest(&self) -> &'a str {
@@ -114,7 +135,9 @@ impl<'a> Scan<'a> {
         self.skip_remarks()?;
         self.start = self.at;
         let rest = self.rest();
-        let Some(first) = rest.chars().next() else { return Ok(None) };
+        let Some(first) = rest.chars().next() else {
+            return Ok(None);
+        };
         if first == '"' || first == '\'' {
             self.skip_quoted(first)?;
             return Ok(Some(Token::Text));
@@ -123,10 +146,17 @@ impl<'a> Scan<'a> {
             return Ok(Some(Token::Text));
         }
         let is_word = |c: char| c.is_alphanumeric() || matches!(c, '_' | '.' | '+' | '-');
-        let length = rest.find(|c| !is_word(c)).unwrap_or(rest.len()).max(first.len_utf8());
+        let length = rest
+            .find(|c| !is_word(c))
+            .unwrap_or(rest.len())
+            .max(first.len_utf8());
         self.at += length;
         let thing = rest.get(..length).unwrap_or_default();
-        Ok(Some(if is_word(first) { Token::Word(thing) } else { Token::Sign(thing) }))
+        Ok(Some(if is_word(first) {
+            Token::Word(thing)
+        } else {
+            Token::Sign(thing)
+        }))
     }
 
     /// Blanks, `// to the end of the line`, `/* to the end, these may nest */`.
@@ -151,7 +181,9 @@ impl<'a> Scan<'a> {
         let mut level = 0_usize;
         loop {
             let rest = self.rest();
-            let Some(next) = rest.find(['/', '*']) else { return Err(self.broken("a remark has no end")) };
+            let Some(next) = rest.find(['/', '*']) else {
+                return Err(self.broken("a remark has no end"));
+            };
             let found = rest.get(next..).unwrap_or_default();
             if found.starts_with("/*") {
                 level += 1;
@@ -172,8 +204,12 @@ impl<'a> Scan<'a> {
         self.at += 1;
         loop {
             let rest = self.rest();
-            let Some(next) = rest.find([quote, '\\']) else { return Err(self.broken("a text has no end")) };
-            let escaped = rest.get(next..).is_some_and(|found| found.starts_with('\\'));
+            let Some(next) = rest.find([quote, '\\']) else {
+                return Err(self.broken("a text has no end"));
+            };
+            let escaped = rest
+                .get(next..)
+                .is_some_and(|found| found.starts_with('\\'));
             self.at += next + 1;
             if !escaped {
                 return Ok(());
@@ -186,9 +222,13 @@ impl<'a> Scan<'a> {
     fn skip_raw(&mut self) -> Result<bool, ProjectFileError> {
         let after = self.rest().get(1..).unwrap_or_default();
         let hashes = after.len() - after.trim_start_matches('#').len();
-        let Some(body) = after.get(hashes..).and_then(|b| b.strip_prefix('"')) else { return Ok(false) };
+        let Some(body) = after.get(hashes..).and_then(|b| b.strip_prefix('"')) else {
+            return Ok(false);
+        };
         let end = format!("\"{}", "#".repeat(hashes));
-        let Some(length) = body.find(&end) else { return Err(self.broken("a text has no end")) };
+        let Some(length) = body.find(&end) else {
+            return Err(self.broken("a text has no end"));
+        };
         self.at += 1 + hashes + 1 + length + end.len();
         Ok(true)
     }
@@ -204,7 +244,16 @@ impl<'a> Scan<'a> {
     fn broken(&self, what: &str) -> ProjectFileError {
         let before = self.text.get(..self.start).unwrap_or(self.text);
         let line = 1 + before.matches('\n').count();
-        let column = 1 + before.rsplit('\n').next().unwrap_or_default().chars().count();
-        ProjectFileError::Broken { line, column, what: what.to_owned() }
+        let column = 1 + before
+            .rsplit('\n')
+            .next()
+            .unwrap_or_default()
+            .chars()
+            .count();
+        ProjectFileError::Broken {
+            line,
+            column,
+            what: what.to_owned(),
+        }
     }
 }

@@ -1,7 +1,9 @@
 //! Setting the label of a piece: inside it as large as there is room for, else beside it with a leader line.
 
 use petitoile_core::finish::FinishedPiece;
-use petitoile_core::kurbo::{BezPath, Circle, Line as Stroke, ParamCurveArclen, Point, Rect, Shape, Vec2};
+use petitoile_core::kurbo::{
+    BezPath, Circle, Line as Stroke, ParamCurveArclen, Point, Rect, Shape, Vec2,
+};
 
 use super::room::Room;
 use super::words::Label;
@@ -34,7 +36,12 @@ pub(super) fn place(label: &Label, piece: &FinishedPiece, drawn: &[Item]) -> Vec
     let run_on = |size: f64, most: f64| set(&head, &running, size, most);
     let tries = [
         fit(&room, piece.label_at, &[1.0, 0.8, 0.65, 0.5], listed),
-        fit(&room, piece.label_at, &[0.4, 0.33, 0.28, 0.24, 0.2, 0.17, 0.14, 0.12, 0.1], run_on),
+        fit(
+            &room,
+            piece.label_at,
+            &[0.4, 0.33, 0.28, 0.24, 0.2, 0.17, 0.14, 0.12, 0.1],
+            run_on,
+        ),
     ];
     if let Some(items) = tries.into_iter().flatten().next() {
         return items;
@@ -63,8 +70,16 @@ fn outline_of(item: &Item) -> BezPath {
 }
 
 /// The largest setting that has room: for each size first wide, then narrower, upright before turned.
-fn fit(room: &Room, near: Point, shares: &[f64], setting: impl Fn(f64, f64) -> Block) -> Option<Vec<Item>> {
-    for size in SIZES.into_iter().filter(|size| *size <= 2.8 || room.narrow() >= 40.0 * size) {
+fn fit(
+    room: &Room,
+    near: Point,
+    shares: &[f64],
+    setting: impl Fn(f64, f64) -> Block,
+) -> Option<Vec<Item>> {
+    for size in SIZES
+        .into_iter()
+        .filter(|size| *size <= 2.8 || room.narrow() >= 40.0 * size)
+    {
         let mut blocks = Vec::new();
         let widest = setting(size, f64::INFINITY).width;
         for share in shares {
@@ -77,7 +92,11 @@ fn fit(room: &Room, near: Point, shares: &[f64], setting: impl Fn(f64, f64) -> B
         // Upright in any width before turned in any width: nobody likes to turn the head.
         for turned in [false, true] {
             for block in &blocks {
-                let (width, height) = if turned { (block.height, block.width) } else { (block.width, block.height) };
+                let (width, height) = if turned {
+                    (block.height, block.width)
+                } else {
+                    (block.width, block.height)
+                };
                 if let Some(rect) = room.nearest(width, height, near) {
                     return Some(items_of(block, rect, turned));
                 }
@@ -89,19 +108,37 @@ fn fit(room: &Room, near: Point, shares: &[f64], setting: impl Fn(f64, f64) -> B
 
 fn set(heading: &str, lines: &[String], size: f64, most: f64) -> Block {
     let mut all: Vec<(f64, String)> = Vec::new();
-    all.extend(font::broken(heading, size * HEADING, most).into_iter().map(|line| (size * HEADING, line)));
+    all.extend(
+        font::broken(heading, size * HEADING, most)
+            .into_iter()
+            .map(|line| (size * HEADING, line)),
+    );
     for line in lines {
-        all.extend(font::broken(line, size, most).into_iter().map(|line| (size, line)));
+        all.extend(
+            font::broken(line, size, most)
+                .into_iter()
+                .map(|line| (size, line)),
+        );
     }
-    let width = all.iter().map(|(size, line)| font::width(line, *size)).fold(0.0, f64::max);
+    let width = all
+        .iter()
+        .map(|(size, line)| font::width(line, *size))
+        .fold(0.0, f64::max);
     let height = all.iter().map(|(size, _)| size * font::LINE_STEP).sum();
-    Block { lines: all, width, height }
+    Block {
+        lines: all,
+        width,
+        height,
+    }
 }
 
 /// The lines of a block in a rectangle, each in the middle; turned blocks are read from the right.
 fn items_of(block: &Block, rect: Rect, turned: bool) -> Vec<Item> {
-    let (right, down, turn) =
-        if turned { (Vec2::new(0.0, 1.0), Vec2::new(1.0, 0.0), 90.0) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, -1.0), 0.0) };
+    let (right, down, turn) = if turned {
+        (Vec2::new(0.0, 1.0), Vec2::new(1.0, 0.0), 90.0)
+    } else {
+        (Vec2::new(1.0, 0.0), Vec2::new(0.0, -1.0), 0.0)
+    };
     let top = rect.center() - down * (block.height / 2.0);
     let mut depth = 0.0;
     let mut items = Vec::new();
@@ -119,14 +156,16 @@ fn beside(label: &Label, piece: &FinishedPiece) -> Vec<Item> {
     let (gap, size) = (3.0, 2.0);
     let (block, corner, foot) = if cut.height() > cut.width() {
         let block = set(&heading(label), &label.lines, size, 34.0);
-        let y = (piece.label_at.y - block.height / 2.0).clamp(cut.y0, (cut.y1 - block.height).max(cut.y0));
+        let y = (piece.label_at.y - block.height / 2.0)
+            .clamp(cut.y0, (cut.y1 - block.height).max(cut.y0));
         let corner = Point::new(cut.x1 + gap, y);
         let foot = Point::new(cut.x1 + gap - 1.0, y + block.height / 2.0);
         (block, corner, foot)
     } else {
         let running = [label.lines.join("; ")];
         let block = set(&heading(label), &running, size, cut.width().max(40.0));
-        let x = (piece.label_at.x - block.width / 2.0).clamp(cut.x0, (cut.x1 - block.width).max(cut.x0));
+        let x = (piece.label_at.x - block.width / 2.0)
+            .clamp(cut.x0, (cut.x1 - block.width).max(cut.x0));
         let corner = Point::new(x, cut.y0 - gap - block.height);
         let foot = Point::new(x + block.width / 2.0, cut.y0 - gap + 0.5);
         (block, corner, foot)
@@ -138,16 +177,31 @@ fn beside(label: &Label, piece: &FinishedPiece) -> Vec<Item> {
     leader.line_to(end);
     let mut items = items_of(&block, rect, false);
     items.push(Item::stroke(Layer::Text, leader, 0.12));
-    items.push(Item::fill(Layer::Text, Circle::new(end, 0.4).to_path(0.001)));
+    items.push(Item::fill(
+        Layer::Text,
+        Circle::new(end, 0.4).to_path(0.001),
+    ));
     items
 }
 
 /// A little inside the cut line, straight above or to the left of the label; else the middle of the piece.
 fn leader_end(foot: Point, piece: &FinishedPiece) -> Point {
     let cut = piece.cut.bounding_box();
-    let towards = if foot.x > cut.x1 { Vec2::new(-1.0, 0.0) } else { Vec2::new(0.0, 1.0) };
+    let towards = if foot.x > cut.x1 {
+        Vec2::new(-1.0, 0.0)
+    } else {
+        Vec2::new(0.0, 1.0)
+    };
     let ray = Stroke::new(foot, foot + towards * (cut.width() + cut.height() + 10.0));
-    let hits = piece.cut.segments().flat_map(|part| part.intersect_line(ray)).map(|hit| hit.line_t * ray.arclen(0.1));
+    let hits = piece
+        .cut
+        .segments()
+        .flat_map(|part| part.intersect_line(ray))
+        .map(|hit| hit.line_t * ray.arclen(0.1));
     let first = hits.fold(f64::INFINITY, f64::min);
-    if first.is_finite() { foot + towards * (first + 2.5) } else { piece.label_at }
+    if first.is_finite() {
+        foot + towards * (first + 2.5)
+    } else {
+        piece.label_at
+    }
 }

@@ -31,11 +31,19 @@ const MARK_STROKE: f64 = 0.25;
 pub fn sheet(finished: &Finished, unit: LengthUnit) -> Sheet {
     let adapted = &finished.filled.adapted;
     let title = format!("{} for {}", adapted.garment.name, adapted.fitting.body.name);
-    let pieces = (1..).zip(&finished.pieces).map(|(number, piece)| draw(finished, number, piece, unit)).collect();
+    let pieces = (1..)
+        .zip(&finished.pieces)
+        .map(|(number, piece)| draw(finished, number, piece, unit))
+        .collect();
     Sheet { title, pieces }
 }
 
-fn draw(finished: &Finished, number: usize, piece: &FinishedPiece, unit: LengthUnit) -> PieceDrawing {
+fn draw(
+    finished: &Finished,
+    number: usize,
+    piece: &FinishedPiece,
+    unit: LengthUnit,
+) -> PieceDrawing {
     let mut items = vec![
         Item::stroke(Layer::CutLines, piece.cut.clone(), CUT_STROKE),
         Item::stroke(Layer::StitchLines, piece.stitch.clone(), STITCH_STROKE),
@@ -47,9 +55,16 @@ fn draw(finished: &Finished, number: usize, piece: &FinishedPiece, unit: LengthU
     }
     let words = words::label(finished, number, piece, unit);
     items.extend(label::place(&words, piece, &items));
-    let drawing = Drawing { title: piece.piece.name.clone(), items };
+    let drawing = Drawing {
+        title: piece.piece.name.clone(),
+        items,
+    };
     let bounds = drawing.bounds().unwrap_or_else(|| piece.cut.bounding_box());
-    PieceDrawing { name: piece.piece.name.clone(), bounds: bounds.inflate(0.5, 0.5), drawing }
+    PieceDrawing {
+        name: piece.piece.name.clone(),
+        bounds: bounds.inflate(0.5, 0.5),
+        drawing,
+    }
 }
 
 /// Everything drawn inside the piece that is no symbol and no label.
@@ -63,8 +78,18 @@ fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
         }
         items.push(Item::stroke(Layer::Marks, notches, 0.35));
     }
-    items.extend(piece.fold_lines.iter().map(|line| Item::dashed(Layer::Marks, line.clone(), MARK_STROKE, &[3.0, 1.5])));
-    items.extend(piece.sew_lines.iter().map(|line| Item::dashed(Layer::StitchLines, line.clone(), STITCH_STROKE, &[1.2, 0.8])));
+    items.extend(
+        piece
+            .fold_lines
+            .iter()
+            .map(|line| Item::dashed(Layer::Marks, line.clone(), MARK_STROKE, &[3.0, 1.5])),
+    );
+    items.extend(
+        piece
+            .sew_lines
+            .iter()
+            .map(|line| Item::dashed(Layer::StitchLines, line.clone(), STITCH_STROKE, &[1.2, 0.8])),
+    );
     for mark in &piece.piece.marks {
         items.extend(match &mark.kind {
             MarkKind::Dot(at) => symbols::dot(*at, &mark.name),

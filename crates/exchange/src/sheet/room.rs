@@ -1,6 +1,9 @@
 //! Where there is room for a label: the free cells of a piece.
 
-#![allow(clippy::indexing_slicing, reason = "every index is below the width or height the table was made with")]
+#![allow(
+    clippy::indexing_slicing,
+    reason = "every index is below the width or height the table was made with"
+)]
 
 use petitoile_core::kurbo::{BezPath, PathEl, Point, Rect, Shape, flatten};
 
@@ -32,11 +35,21 @@ impl Room {
         for j in 0..up {
             for i in 0..across {
                 let here = u32::from(!free[j * across + i]);
-                let (below, left, corner) = (blocked[j * (across + 1) + i + 1], blocked[(j + 1) * (across + 1) + i], blocked[j * (across + 1) + i]);
+                let (below, left, corner) = (
+                    blocked[j * (across + 1) + i + 1],
+                    blocked[(j + 1) * (across + 1) + i],
+                    blocked[j * (across + 1) + i],
+                );
                 blocked[(j + 1) * (across + 1) + i + 1] = here + below + left - corner;
             }
         }
-        Self { cell, origin: bounds.origin(), across, up, blocked }
+        Self {
+            cell,
+            origin: bounds.origin(),
+            across,
+            up,
+            blocked,
+        }
     }
 
     /// The shorter side of the piece, mm.
@@ -46,7 +59,10 @@ impl Room {
 
     /// The free rectangle of this size whose middle is nearest to a point.
     pub(super) fn nearest(&self, width: f64, height: f64, to: Point) -> Option<Rect> {
-        let (w, h) = ((width / self.cell).ceil() as usize, (height / self.cell).ceil() as usize);
+        let (w, h) = (
+            (width / self.cell).ceil() as usize,
+            (height / self.cell).ceil() as usize,
+        );
         if self.across < w || self.up < h || w == 0 || h == 0 {
             return None;
         }
@@ -111,7 +127,14 @@ fn inside(outline: &BezPath, origin: Point, cell: f64, across: usize, up: usize)
     free
 }
 
-fn block(free: &mut [bool], path: &BezPath, origin: Point, cell: f64, (across, up): (usize, usize), clear: f64) {
+fn block(
+    free: &mut [bool],
+    path: &BezPath,
+    origin: Point,
+    cell: f64,
+    (across, up): (usize, usize),
+    clear: f64,
+) {
     let reach = (clear / cell).ceil() as i64;
     for (a, b) in strokes(path) {
         let steps = ((b - a).hypot() / (cell * 0.7)).ceil().clamp(1.0, 4096.0) as usize;

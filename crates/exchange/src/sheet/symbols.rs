@@ -37,7 +37,11 @@ fn straight(points: &[Point]) -> BezPath {
 
 /// Unit vector; zero when there is none.
 fn unit(v: Vec2) -> Vec2 {
-    if v.hypot() > 0.0 { v / v.hypot() } else { Vec2::ZERO }
+    if v.hypot() > 0.0 {
+        v / v.hypot()
+    } else {
+        Vec2::ZERO
+    }
 }
 
 /// An arrow with two heads along the grain.
@@ -64,12 +68,22 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
         return Vec::new();
     }
     let left = along.turn_90();
-    let inwards = if (inside - fold.p0).dot(left) < 0.0 { -left } else { left };
-    let depth = across(stitch, fold.p0, inwards).mul_add(0.12, 0.0).clamp(1.8, 5.0);
-    let (from, to) = (fold.p0 + along * length * 0.14, fold.p1 - along * length * 0.14);
+    let inwards = if (inside - fold.p0).dot(left) < 0.0 {
+        -left
+    } else {
+        left
+    };
+    let depth = across(stitch, fold.p0, inwards)
+        .mul_add(0.12, 0.0)
+        .clamp(1.8, 5.0);
+    let (from, to) = (
+        fold.p0 + along * length * 0.14,
+        fold.p1 - along * length * 0.14,
+    );
     let head = (depth * 0.5).min(2.4);
     let tip = 0.6; // the arrow ends short of the line, so that the line itself stays seen
-    let arm = |foot: Point| straight(&[foot + inwards * (tip + head * 0.9), foot + inwards * depth]);
+    let arm =
+        |foot: Point| straight(&[foot + inwards * (tip + head * 0.9), foot + inwards * depth]);
     let mut bracket = arm(from);
     bracket.line_to(to + inwards * depth);
     bracket.line_to(to + inwards * (tip + head * 0.9));
@@ -83,9 +97,17 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
     if size >= SMALL {
         let turn = readable(libm::atan2(along.y, along.x).to_degrees());
         let up = Vec2::from_angle(turn.to_radians()).turn_90();
-        let clear = if up.dot(inwards) > 0.0 { font::DESCENT * size + 0.5 } else { 0.76 * size + 0.5 };
+        let clear = if up.dot(inwards) > 0.0 {
+            font::DESCENT * size + 0.5
+        } else {
+            0.76 * size + 0.5
+        };
         let at = from.midpoint(to) + inwards * (depth + clear);
-        items.push(Item::text(Layer::Marks, at, size, words).centred().turned(turn));
+        items.push(
+            Item::text(Layer::Marks, at, size, words)
+                .centred()
+                .turned(turn),
+        );
     }
     items
 }
@@ -93,36 +115,66 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
 /// How far the piece reaches from a point in a direction.
 fn across(path: &BezPath, from: Point, direction: Vec2) -> f64 {
     let bounds = path.bounding_box();
-    let corners = [(bounds.x0, bounds.y0), (bounds.x1, bounds.y0), (bounds.x0, bounds.y1), (bounds.x1, bounds.y1)];
-    corners.into_iter().map(|corner| (Point::from(corner) - from).dot(direction)).fold(0.0, f64::max)
+    let corners = [
+        (bounds.x0, bounds.y0),
+        (bounds.x1, bounds.y0),
+        (bounds.x0, bounds.y1),
+        (bounds.x1, bounds.y1),
+    ];
+    corners
+        .into_iter()
+        .map(|corner| (Point::from(corner) - from).dot(direction))
+        .fold(0.0, f64::max)
 }
 
 /// The same direction, never upside down: above -90 up to 90 degrees.
 fn readable(degrees: f64) -> f64 {
     let turned = degrees.rem_euclid(180.0);
-    if turned > 90.0 + 1e-9 { turned - 180.0 } else { turned }
+    if turned > 90.0 + 1e-9 {
+        turned - 180.0
+    } else {
+        turned
+    }
 }
 
 /// A ring with a point in its middle, and its name.
 pub(super) fn dot(at: Point, name: &str) -> Vec<Item> {
     let mut items = vec![
-        Item::stroke(Layer::Marks, Circle::new(at, 0.9).to_path(0.001), MARK_STROKE),
+        Item::stroke(
+            Layer::Marks,
+            Circle::new(at, 0.9).to_path(0.001),
+            MARK_STROKE,
+        ),
         Item::fill(Layer::Marks, Circle::new(at, 0.25).to_path(0.001)),
     ];
     if !name.is_empty() {
-        items.push(Item::text(Layer::Marks, at + (1.5, -0.45 * SMALL), SMALL, name));
+        items.push(Item::text(
+            Layer::Marks,
+            at + (1.5, -0.45 * SMALL),
+            SMALL,
+            name,
+        ));
     }
     items
 }
 
 /// A line to place something on, and its name beside its middle.
 pub(super) fn placement_line(line: &Line, name: &str) -> Vec<Item> {
-    let mut items = vec![Item::dashed(Layer::Marks, line.to_path(), MARK_STROKE, &[4.0, 1.0, 1.0, 1.0])];
+    let mut items = vec![Item::dashed(
+        Layer::Marks,
+        line.to_path(),
+        MARK_STROKE,
+        &[4.0, 1.0, 1.0, 1.0],
+    )];
     let direction = line.direction(0.5);
     if !name.is_empty() && font::width(name, SMALL) < line.length() {
         let turn = readable(libm::atan2(direction.y, direction.x).to_degrees());
         let up = Vec2::from_angle(turn.to_radians()).turn_90();
-        items.push(Item::text(Layer::Marks, line.at(0.5) + up * 0.8, SMALL, name).centred().turned(turn));
+        items.push(
+            Item::text(Layer::Marks, line.at(0.5) + up * 0.8, SMALL, name)
+                .centred()
+                .turned(turn),
+        );
     }
     items
 }

@@ -17,16 +17,27 @@ pub fn one_drawing(sheet: &Sheet) -> Drawing {
         let move_by = Affine::translate(corner - piece.bounds.origin());
         items.extend(piece.drawing.items.iter().map(|item| item.moved(move_by)));
     }
-    let drawn = items.iter().map(|item| item.bounds()).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let drawn = items
+        .iter()
+        .map(|item| item.bounds())
+        .reduce(|a, b| a.union(b))
+        .unwrap_or(Rect::ZERO);
     let header = paper::header(&sheet.title, None, drawn.width().max(180.0));
     let move_by = Affine::translate((GAP, drawn.y1 + GAP + header.size.height));
     items.extend(header.items.iter().map(|item| item.moved(move_by)));
-    Drawing { title: sheet.title.clone(), items }
+    Drawing {
+        title: sheet.title.clone(),
+        items,
+    }
 }
 
 /// The lower left corner of every piece: highest first, row above row, about as wide as high in the end.
 fn shelves(sheet: &Sheet) -> Vec<Point> {
-    let sizes: Vec<(f64, f64)> = sheet.pieces.iter().map(|p| (p.bounds.width() + GAP, p.bounds.height() + GAP)).collect();
+    let sizes: Vec<(f64, f64)> = sheet
+        .pieces
+        .iter()
+        .map(|p| (p.bounds.width() + GAP, p.bounds.height() + GAP))
+        .collect();
     let area: f64 = sizes.iter().map(|(w, h)| w * h).sum();
     let widest = sizes.iter().map(|s| s.0).fold(0.0, f64::max);
     let most = (area * 1.25).sqrt().max(widest);

@@ -20,20 +20,36 @@ pub(super) struct Label {
     pub lines: Vec<String>,
 }
 
-const ROLES: [(Role, &str); 4] =
-    [(Role::Shell, "shell"), (Role::Lining, "lining"), (Role::Interlining, "interlining"), (Role::FlatLined, "flat lining")];
+const ROLES: [(Role, &str); 4] = [
+    (Role::Shell, "shell"),
+    (Role::Lining, "lining"),
+    (Role::Interlining, "interlining"),
+    (Role::FlatLined, "flat lining"),
+];
 
 /// Everything the label of a piece says.
-pub(super) fn label(finished: &Finished, number: usize, piece: &FinishedPiece, unit: LengthUnit) -> Label {
+pub(super) fn label(
+    finished: &Finished,
+    number: usize,
+    piece: &FinishedPiece,
+    unit: LengthUnit,
+) -> Label {
     let adapted = &finished.filled.adapted;
     let mut lines = vec![cut(&piece.piece)];
     lines.extend(cloth(finished, &piece.piece));
     lines.push(allowance(piece, unit));
     lines.push(right_side(&piece.piece).into());
     lines.push("grain along the arrow".into());
-    lines.push(format!("{} for {}", adapted.garment.name, adapted.fitting.body.name));
+    lines.push(format!(
+        "{} for {}",
+        adapted.garment.name, adapted.fitting.body.name
+    ));
     let number = format!("{number} of {}", finished.pieces.len());
-    Label { number: tied(&number), name: piece.piece.name.clone(), lines: lines.iter().map(|line| tied(line)).collect() }
+    Label {
+        number: tied(&number),
+        name: piece.piece.name.clone(),
+        lines: lines.iter().map(|line| tied(line)).collect(),
+    }
 }
 
 /// Figures stay with what they count: no line is broken after a figure.
@@ -43,7 +59,8 @@ fn tied(words: &str) -> String {
     for word in words.split(' ') {
         if !out.is_empty() {
             let figure = last.trim_start_matches('(');
-            let is_figure = figure.starts_with(|c: char| c.is_ascii_digit()) && !figure.ends_with([',', ';']);
+            let is_figure =
+                figure.starts_with(|c: char| c.is_ascii_digit()) && !figure.ends_with([',', ';']);
             out.push(if is_figure { TIED } else { ' ' });
         }
         out.push_str(word);
@@ -56,20 +73,41 @@ fn tied(words: &str) -> String {
 fn cut(piece: &Piece) -> String {
     let mut counts = Vec::new();
     for (role, name) in ROLES {
-        let of = |side| piece.copies.iter().filter(|copy| copy.role == role && copy.side == side).count();
+        let of = |side| {
+            piece
+                .copies
+                .iter()
+                .filter(|copy| copy.role == role && copy.side == side)
+                .count()
+        };
         let (whole, left, right) = (of(Side::Whole), of(Side::Left), of(Side::Right));
         if whole + left + right > 0 {
-            counts.push((format!("{} {name}", whole + left + right), sides(left, right)));
+            counts.push((
+                format!("{} {name}", whole + left + right),
+                sides(left, right),
+            ));
         }
     }
-    let alike = counts.windows(2).all(|pair| matches!(pair, [a, b] if a.1 == b.1));
+    let alike = counts
+        .windows(2)
+        .all(|pair| matches!(pair, [a, b] if a.1 == b.1));
     let mut words: Vec<String> = Vec::new();
     let last = counts.len().saturating_sub(1);
     for (i, (count, sides)) in counts.into_iter().enumerate() {
-        words.push(if sides.is_empty() || (alike && i < last) { count } else { format!("{count} ({sides})") });
+        words.push(if sides.is_empty() || (alike && i < last) {
+            count
+        } else {
+            format!("{count} ({sides})")
+        });
     }
-    let fold = piece.fold_edge().map_or_else(String::new, |edge| format!(", {} on the fold", edge.name));
-    if words.is_empty() { format!("cut none{fold}") } else { format!("cut {}{fold}", words.join(", ")) }
+    let fold = piece
+        .fold_edge()
+        .map_or_else(String::new, |edge| format!(", {} on the fold", edge.name));
+    if words.is_empty() {
+        format!("cut none{fold}")
+    } else {
+        format!("cut {}{fold}", words.join(", "))
+    }
 }
 
 fn sides(left: usize, right: usize) -> String {
@@ -88,7 +126,11 @@ fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
         .into_iter()
         .filter(|(role, _)| piece.copies_in(*role) > 0)
         .filter_map(|(role, name)| {
-            let cloth = adapted.fitting.cloths.get(&role).or_else(|| adapted.garment.cloths.get(&role))?;
+            let cloth = adapted
+                .fitting
+                .cloths
+                .get(&role)
+                .or_else(|| adapted.garment.cloths.get(&role))?;
             Some((name, cloth.name.as_str()))
         })
         .filter(|(_, cloth)| !cloth.is_empty())
@@ -96,7 +138,13 @@ fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
     match known.as_slice() {
         [] => None,
         [(_, cloth)] => Some(format!("cloth: {cloth}")),
-        several => Some(several.iter().map(|(role, cloth)| format!("{role}: {cloth}")).collect::<Vec<_>>().join(", ")),
+        several => Some(
+            several
+                .iter()
+                .map(|(role, cloth)| format!("{role}: {cloth}"))
+                .collect::<Vec<_>>()
+                .join(", "),
+        ),
     }
 }
 
@@ -104,7 +152,7 @@ fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
 fn right_side(piece: &Piece) -> &'static str {
     let has = |side| piece.copies.iter().any(|copy| copy.side == side);
     match (has(Side::Left), has(Side::Right) || has(Side::Whole)) {
-        (true, true) => "printed side is the right side; turn over for the left",
+        (true, true) => "printed side is the right side; turn over for\u{a0}the\u{a0}left",
         (true, false) => "turn over: the blank side is the right side",
         _ => "printed side is the right side",
     }
@@ -118,7 +166,7 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
         .edges()
         .iter()
         .zip(&piece.allowances)
-        .filter(|(edge, _)| !edge.is_fold())
+        .filter(|(edge, _)| !edge.is_fold() && !is_dart_leg(&piece.piece, &edge.name))
         .map(|(edge, width)| {
             let name = match edge.finish_at(0.5) {
                 Finish::Hem { .. } => "hem".to_owned(),
@@ -138,46 +186,57 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
     };
     let mut words = vec![format!("allowance {usual}")];
     for (name, width, _) in &edges {
+        let none = *width == 0.0;
         let width = length_words(Mm(*width), unit);
-        let entry = format!("{name} {width}");
+        let entry = if none {
+            format!("{name} none")
+        } else {
+            format!("{name} {width}")
+        };
         if width != *usual && !words.contains(&entry) {
             words.push(entry);
         }
     }
     if words.len() > 5 {
         let widths = || edges.iter().map(|e| e.1);
-        let (least, most) = (widths().fold(f64::INFINITY, f64::min), widths().fold(0.0, f64::max));
-        return format!("allowance {} to {}, as drawn", length_words(Mm(least), unit), length_words(Mm(most), unit));
+        let (least, most) = (
+            widths().fold(f64::INFINITY, f64::min),
+            widths().fold(0.0, f64::max),
+        );
+        return format!(
+            "allowance {} to {}, as drawn",
+            length_words(Mm(least), unit),
+            length_words(Mm(most), unit)
+        );
     }
     words.join("; ")
 }
 
-/// A length as a maker reads it: at most two decimals, inches as fractions down to 1/32.
-pub(crate) fn length_words(length: Mm, unit: LengthUnit) -> String {
-    match unit {
-        LengthUnit::Millimetre => format!("{} mm", trimmed(length.0, 2)),
-        LengthUnit::Centimetre => format!("{} cm", trimmed(length.0 / 10.0, 3)),
-        LengthUnit::Inch => {
-            let parts = (length.inches() * 32.0).round().clamp(-1e9, 1e9) as i64;
-            let (whole, part) = (parts.abs() / 32, parts.abs() % 32);
-            let sign = if parts < 0 { "-" } else { "" };
-            let shared = if part == 0 { 1 } else { 1 << part.trailing_zeros().min(5) };
-            match (whole, part) {
-                (whole, 0) => format!("{sign}{whole} in"),
-                (0, part) => format!("{sign}{}/{} in", part / shared, 32 / shared),
-                (whole, part) => format!("{sign}{whole} {}/{} in", part / shared, 32 / shared),
-            }
-        }
-    }
+/// A dart's legs lie inside the cloth: nothing is cut along them.
+fn is_dart_leg(piece: &Piece, edge: &str) -> bool {
+    piece
+        .darts
+        .iter()
+        .any(|dart| dart.leg_in == edge || dart.leg_out == edge)
 }
 
-fn trimmed(value: f64, decimals: usize) -> String {
-    let words = format!("{value:.decimals$}");
-    if words.contains('.') { words.trim_end_matches('0').trim_end_matches('.').to_owned() } else { words }
+/// A length as the maker reads it. In millimetres with two decimals: a quarter inch is 6.35 mm, not 6.3.
+fn length_words(length: Mm, unit: LengthUnit) -> String {
+    if unit != LengthUnit::Millimetre {
+        return unit.show(length);
+    }
+    let words = format!("{:.2}", length.0);
+    format!("{} mm", words.trim_end_matches('0').trim_end_matches('.'))
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 mod tests {
     use super::*;
     use petitoile_core::edge::Edge;
@@ -190,7 +249,9 @@ mod tests {
         let p = Point::new;
         let corners = [p(0.0, 0.0), p(40.0, 0.0), p(40.0, 60.0), p(0.0, 60.0)];
         let names = ["hem", "side", "top", "centre"];
-        let edges = (0..4).map(|i| Edge::seam(names[i], Line::straight(corners[i], corners[(i + 1) % 4]))).collect();
+        let edges = (0..4)
+            .map(|i| Edge::seam(names[i], Line::straight(corners[i], corners[(i + 1) % 4])))
+            .collect();
         Piece {
             name: "front".into(),
             outline: Outline::new(edges).unwrap(),
@@ -201,7 +262,13 @@ mod tests {
             marks: vec![],
             grainline: None,
             fullness: vec![],
-            copies: copies.iter().map(|(side, role)| Copy { side: *side, role: *role }).collect(),
+            copies: copies
+                .iter()
+                .map(|(side, role)| Copy {
+                    side: *side,
+                    role: *role,
+                })
+                .collect(),
         }
     }
 
@@ -212,30 +279,56 @@ mod tests {
         let words = |copies: &[(Side, Role)]| cut(&piece(copies));
         assert_eq!(words(&[(Whole, Shell)]), "cut 1 shell");
         assert_eq!(
-            words(&[(Right, Shell), (Left, Shell), (Right, Lining), (Left, Lining)]),
+            words(&[
+                (Right, Shell),
+                (Left, Shell),
+                (Right, Lining),
+                (Left, Lining)
+            ]),
             "cut 2 shell, 2 lining (1 left, 1 right)"
         );
-        assert_eq!(words(&[(Right, Shell), (Left, Shell), (Right, Lining)]), "cut 2 shell (1 left, 1 right), 1 lining (1 right)");
-        assert_eq!(words(&[(Whole, Shell), (Whole, Shell), (Whole, Interlining)]), "cut 2 shell, 1 interlining");
+        assert_eq!(
+            words(&[(Right, Shell), (Left, Shell), (Right, Lining)]),
+            "cut 2 shell (1 left, 1 right), 1 lining (1 right)"
+        );
+        assert_eq!(
+            words(&[(Whole, Shell), (Whole, Shell), (Whole, Interlining)]),
+            "cut 2 shell, 1 interlining"
+        );
     }
 
     #[test]
     fn the_right_side_of_a_mirrored_pair_is_told() {
-        assert_eq!(right_side(&piece(&[(Side::Left, Role::Shell)])), "turn over: the blank side is the right side");
-        assert!(right_side(&piece(&[(Side::Left, Role::Shell), (Side::Right, Role::Shell)])).ends_with("turn over for the left"));
+        assert_eq!(
+            right_side(&piece(&[(Side::Left, Role::Shell)])),
+            "turn over: the blank side is the right side"
+        );
+        assert!(
+            right_side(&piece(&[
+                (Side::Left, Role::Shell),
+                (Side::Right, Role::Shell)
+            ]))
+            .ends_with("turn over for\u{a0}the\u{a0}left")
+        );
     }
 
     #[test]
     fn figures_stay_with_what_they_count() {
         let spaced = tied("cut 2 shell, 2 lining (1 left, 1 right)").replace(TIED, "_");
         assert_eq!(spaced, "cut 2_shell, 2_lining (1_left, 1_right)");
-        assert_eq!(tied("allowance 2 3/4 in; hem 1 in").replace(TIED, "_"), "allowance 2_3/4_in; hem 1_in");
+        assert_eq!(
+            tied("allowance 2 3/4 in; hem 1 in").replace(TIED, "_"),
+            "allowance 2_3/4_in; hem 1_in"
+        );
     }
 
     #[test]
     fn lengths_read_as_a_maker_says_them() {
         let inch = |mm| length_words(Mm(mm), LengthUnit::Inch);
-        assert_eq!([inch(6.35), inch(12.7), inch(25.4), inch(69.85), inch(0.79375), inch(0.0)], ["1/4 in", "1/2 in", "1 in", "2 3/4 in", "1/32 in", "0 in"]);
+        assert_eq!(
+            [inch(6.35), inch(15.875), inch(69.85), inch(0.0)],
+            ["1/4 in", "5/8 in", "2 3/4 in", "0 in"]
+        );
         assert_eq!(length_words(Mm(6.35), LengthUnit::Millimetre), "6.35 mm");
         assert_eq!(length_words(Mm(16.0), LengthUnit::Millimetre), "16 mm");
         assert_eq!(length_words(Mm(16.0), LengthUnit::Centimetre), "1.6 cm");

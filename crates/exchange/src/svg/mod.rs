@@ -18,18 +18,37 @@ pub fn write(drawing: &Drawing) -> String {
     let to = Affine::new([1.0, 0.0, 0.0, -1.0, -bounds.x0, bounds.y1]);
     let (width, height) = (number(bounds.width()), number(bounds.height()));
     let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    add(&mut out, format_args!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n"));
-    add(&mut out, format_args!("<title>{}</title>\n", escaped(&drawing.title)));
+    add(
+        &mut out,
+        format_args!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n"
+        ),
+    );
+    add(
+        &mut out,
+        format_args!("<title>{}</title>\n", escaped(&drawing.title)),
+    );
     let mut clips = Clips::default();
     let mut body = String::new();
     for layer in Layer::ALL {
-        let items: Vec<&Item> = drawing.items.iter().filter(|item| item.layer == layer).collect();
+        let items: Vec<&Item> = drawing
+            .items
+            .iter()
+            .filter(|item| item.layer == layer)
+            .collect();
         if items.is_empty() {
             continue;
         }
         let [red, green, blue] = layer.colour();
         let colour = format!("#{red:02x}{green:02x}{blue:02x}");
-        add(&mut body, format_args!("<g id=\"{}\" fill=\"none\" stroke=\"{colour}\" font-family=\"'{}', Verdana, sans-serif\">\n", id(layer), font::FAMILY));
+        add(
+            &mut body,
+            format_args!(
+                "<g id=\"{}\" fill=\"none\" stroke=\"{colour}\" font-family=\"'{}', Verdana, sans-serif\">\n",
+                id(layer),
+                font::FAMILY
+            ),
+        );
         for item in items {
             item_words(&mut body, item, to, &colour, &mut clips);
         }
@@ -58,20 +77,36 @@ struct Clips(Vec<Rect>);
 
 impl Clips {
     fn attribute(&mut self, clip: Option<Rect>, to: Affine) -> String {
-        let Some(clip) = clip else { return String::new() };
+        let Some(clip) = clip else {
+            return String::new();
+        };
         let rect = to.transform_rect_bbox(clip);
-        let at = self.0.iter().position(|known| *known == rect).unwrap_or_else(|| {
-            self.0.push(rect);
-            self.0.len() - 1
-        });
+        let at = self
+            .0
+            .iter()
+            .position(|known| *known == rect)
+            .unwrap_or_else(|| {
+                self.0.push(rect);
+                self.0.len() - 1
+            });
         format!(" clip-path=\"url(#clip-{at})\"")
     }
 
     fn words(&self) -> String {
         let mut out = String::new();
         for (i, rect) in self.0.iter().enumerate() {
-            let (x, y, width, height) = (number(rect.x0), number(rect.y0), number(rect.width()), number(rect.height()));
-            add(&mut out, format_args!("<clipPath id=\"clip-{i}\"><rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"/></clipPath>\n"));
+            let (x, y, width, height) = (
+                number(rect.x0),
+                number(rect.y0),
+                number(rect.width()),
+                number(rect.height()),
+            );
+            add(
+                &mut out,
+                format_args!(
+                    "<clipPath id=\"clip-{i}\"><rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"/></clipPath>\n"
+                ),
+            );
         }
         out
     }
@@ -84,17 +119,53 @@ fn item_words(out: &mut String, item: &Item, to: Affine, colour: &str, clips: &m
             let dashes = if dash.is_empty() {
                 String::new()
             } else {
-                format!(" stroke-dasharray=\"{}\"", dash.iter().map(|part| number(*part)).collect::<Vec<_>>().join(" "))
+                format!(
+                    " stroke-dasharray=\"{}\"",
+                    dash.iter()
+                        .map(|part| number(*part))
+                        .collect::<Vec<_>>()
+                        .join(" ")
+                )
             };
-            add(out, format_args!("<path d=\"{}\" stroke-width=\"{}\"{dashes}{clip}/>\n", path_words(path, to), number(*width)));
+            add(
+                out,
+                format_args!(
+                    "<path d=\"{}\" stroke-width=\"{}\"{dashes}{clip}/>\n",
+                    path_words(path, to),
+                    number(*width)
+                ),
+            );
         }
-        Ink::Fill(path) => add(out, format_args!("<path d=\"{}\" fill=\"{colour}\" stroke=\"none\"{clip}/>\n", path_words(path, to))),
-        Ink::Text { at, size, turn, centred, words } => {
+        Ink::Fill(path) => add(
+            out,
+            format_args!(
+                "<path d=\"{}\" fill=\"{colour}\" stroke=\"none\"{clip}/>\n",
+                path_words(path, to)
+            ),
+        ),
+        Ink::Text {
+            at,
+            size,
+            turn,
+            centred,
+            words,
+        } => {
             let at = to * *at;
             let (x, y, size) = (number(at.x), number(at.y), number(font::em(*size)));
-            let anchor = if *centred { " text-anchor=\"middle\"" } else { "" };
-            let turned = if *turn == 0.0 { String::new() } else { format!(" transform=\"rotate({} {x} {y})\"", number(-turn)) };
-            let text = format!("<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" fill=\"{colour}\" stroke=\"none\"{anchor}{turned}>{}</text>", escaped(words));
+            let anchor = if *centred {
+                " text-anchor=\"middle\""
+            } else {
+                ""
+            };
+            let turned = if *turn == 0.0 {
+                String::new()
+            } else {
+                format!(" transform=\"rotate({} {x} {y})\"", number(-turn))
+            };
+            let text = format!(
+                "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" fill=\"{colour}\" stroke=\"none\"{anchor}{turned}>{}</text>",
+                escaped(words)
+            );
             // A clip on turned text would be turned with it: clip a group around it.
             if clip.is_empty() {
                 add(out, format_args!("{text}\n"));
@@ -113,7 +184,11 @@ fn path_words(path: &BezPath, to: Affine) -> String {
             out.push(' ');
         }
         out.push(letter);
-        let words: Vec<String> = points.iter().map(|p| to * *p).map(|p| format!("{},{}", number(p.x), number(p.y))).collect();
+        let words: Vec<String> = points
+            .iter()
+            .map(|p| to * *p)
+            .map(|p| format!("{},{}", number(p.x), number(p.y)))
+            .collect();
         out.push_str(&words.join(" "));
     };
     for element in path.elements() {
@@ -132,7 +207,11 @@ fn path_words(path: &BezPath, to: Affine) -> String {
 fn number(value: f64) -> String {
     let words = format!("{value:.4}");
     let words = words.trim_end_matches('0').trim_end_matches('.');
-    if words == "-0" { "0".to_owned() } else { words.to_owned() }
+    if words == "-0" {
+        "0".to_owned()
+    } else {
+        words.to_owned()
+    }
 }
 
 /// A text that is safe inside a tag; letters that XML forbids are left out.

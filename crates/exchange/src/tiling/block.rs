@@ -41,21 +41,46 @@ pub(super) struct BlockJoin {
 
 /// How many pages of this length cover a length, when neighbours share a strip.
 fn count(length: f64, page: f64, overlap: f64) -> usize {
-    if length <= page { 1 } else { ((length - overlap) / (page - overlap) - 1e-9).ceil().clamp(1.0, 1e4) as usize }
+    if length <= page {
+        1
+    } else {
+        ((length - overlap) / (page - overlap) - 1e-9)
+            .ceil()
+            .clamp(1.0, 1e4) as usize
+    }
 }
 
 impl Block {
     /// The piece upright or turned by a quarter, whichever takes fewer pages; upright when it is the same.
     pub(super) fn new(piece: &PieceDrawing, area: Size, overlap: f64) -> Self {
         let size = piece.bounds.size();
-        let pages = |w: f64, h: f64| (count(w, area.width, overlap), count(h, area.height, overlap));
-        let (upright, turned) = (pages(size.width, size.height), pages(size.height, size.width));
+        let pages = |w: f64, h: f64| {
+            (
+                count(w, area.width, overlap),
+                count(h, area.height, overlap),
+            )
+        };
+        let (upright, turned) = (
+            pages(size.width, size.height),
+            pages(size.height, size.width),
+        );
         let turn = turned.0 * turned.1 < upright.0 * upright.1;
         let (columns, rows) = if turn { turned } else { upright };
-        let size = if turn { Size::new(size.height, size.width) } else { size };
+        let size = if turn {
+            Size::new(size.height, size.width)
+        } else {
+            size
+        };
         let height = rows as f64 * (area.height - overlap) + overlap;
         let at = Rect::from_origin_size((0.0, height - size.height), size);
-        Self { columns, rows, area, overlap, piece: at, block_from_piece: super::into(at, piece.bounds, turn) }
+        Self {
+            columns,
+            rows,
+            area,
+            overlap,
+            piece: at,
+            block_from_piece: super::into(at, piece.bounds, turn),
+        }
     }
 
     fn rect(&self, column: usize, row: usize) -> Rect {
@@ -87,15 +112,32 @@ impl Block {
         let mut joins = Vec::new();
         for (first, page) in pages.iter().enumerate() {
             for (column, row) in [(page.column + 1, page.row), (page.column, page.row + 1)] {
-                let Some(second) = pages.iter().position(|p| (p.column, p.row) == (column, row)) else { continue };
+                let Some(second) = pages
+                    .iter()
+                    .position(|p| (p.column, p.row) == (column, row))
+                else {
+                    continue;
+                };
                 let strip = page.rect.intersect(self.rect(column, row));
                 let middle = strip.center();
                 let (from, to) = if column > page.column {
-                    (Point::new(middle.x, strip.y0), Point::new(middle.x, strip.y1))
+                    (
+                        Point::new(middle.x, strip.y0),
+                        Point::new(middle.x, strip.y1),
+                    )
                 } else {
-                    (Point::new(strip.x0, middle.y), Point::new(strip.x1, middle.y))
+                    (
+                        Point::new(strip.x0, middle.y),
+                        Point::new(strip.x1, middle.y),
+                    )
                 };
-                joins.push(BlockJoin { first, second, strip, from, to });
+                joins.push(BlockJoin {
+                    first,
+                    second,
+                    strip,
+                    from,
+                    to,
+                });
             }
         }
         joins
@@ -111,7 +153,11 @@ struct Inked {
 
 impl Inked {
     fn new(piece: &PieceDrawing, to: Affine) -> Self {
-        let mut all = Self { strokes: Vec::new(), boxes: Vec::new(), cut: Vec::new() };
+        let mut all = Self {
+            strokes: Vec::new(),
+            boxes: Vec::new(),
+            cut: Vec::new(),
+        };
         for item in piece.drawing.items.iter().map(|item| item.moved(to)) {
             match &item.ink {
                 Ink::Stroke { path, .. } => {

@@ -5,14 +5,16 @@
 //! applied once, at the very end, from true millimetres to the page.
 
 mod block;
+mod map;
 mod room;
 
 use petitoile_core::kurbo::{Affine, Rect, Size};
 use petitoile_core::paper::PaperSettings;
 
-use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
+use crate::drawing::{Drawing, Item, PieceDrawing, Sheet};
 use crate::paper::{self, Join, PageMap, STRIP};
 use block::Block;
+use map::page_map;
 use room::Room;
 
 /// Pages ready to be written, each a drawing in page coordinates (mm, origin bottom left).
@@ -76,20 +78,38 @@ pub fn tile(sheet: &Sheet, settings: &PaperSettings) -> Pages {
     let plans = layout.plan(sheet);
     let map = page_map(&plans, sheet, layout.area);
     let header = paper::header(&sheet.title, Some(&map), layout.area.width);
-    let mut pages = Pages { title: sheet.title.clone(), size: settings.page(), ..Pages::default() };
+    let mut pages = Pages {
+        title: sheet.title.clone(),
+        size: settings.page(),
+        ..Pages::default()
+    };
     for (page, plan) in plans.iter().enumerate() {
         let mut items = layout.furniture(sheet, page, plans.len(), plan);
         if page == 0 {
             let to_top = Affine::translate((0.0, layout.area.height));
             items.extend(header.items.iter().map(|item| item.moved(to_top)));
         }
-        let area = layout.page_from_area.transform_rect_bbox(layout.area.to_rect());
+        let area = layout
+            .page_from_area
+            .transform_rect_bbox(layout.area.to_rect());
         for (piece, area_from_piece, whole) in &plan.pieces {
             let page_from_piece = layout.page_from_area * *area_from_piece;
-            pages.placed.push(PlacedPiece { piece: *piece, page, page_from_piece, area, whole: *whole });
+            pages.placed.push(PlacedPiece {
+                piece: *piece,
+                page,
+                page_from_piece,
+                area,
+                whole: *whole,
+            });
         }
         let title = format!("{}, page {} of {}", sheet.title, page + 1, plans.len());
-        pages.pages.push(Drawing { title, items: items.iter().map(|item| item.moved(layout.page_from_area)).collect() });
+        pages.pages.push(Drawing {
+            title,
+            items: items
+                .iter()
+                .map(|item| item.moved(layout.page_from_area))
+                .collect(),
+        });
     }
     pages
 }
@@ -109,10 +129,18 @@ impl Layout {
         let (width, height) = settings.page();
         let (right, up) = settings.correction();
         let margin = settings.margin.0;
-        let area = Size::new((width - 2.0 * margin) / right - STRIP, (height - 2.0 * margin) / up - STRIP);
-        let page_from_area =
-            Affine::translate((margin, margin)) * Affine::scale_non_uniform(right, up) * Affine::translate((STRIP, STRIP));
-        Self { area, overlap: settings.overlap.0, page_from_area }
+        let area = Size::new(
+            (width - 2.0 * margin) / right - STRIP,
+            (height - 2.0 * margin) / up - STRIP,
+        );
+        let page_from_area = Affine::translate((margin, margin))
+            * Affine::scale_non_uniform(right, up)
+            * Affine::translate((STRIP, STRIP));
+        Self {
+            area,
+            overlap: settings.overlap.0,
+            page_from_area,
+        }
     }
 
     /// Does a drawing of this size fit one page: upright, turned by a quarter, or not at all?
@@ -146,11 +174,22 @@ impl Layout {
 
     fn empty_page(&self) -> Plan {
         let area = Rect::new(0.0, 0.0, self.area.width, self.area.height);
-        Plan { room: Room::new(area, GAP), pieces: Vec::new(), joins: Vec::new(), group: Group::Alone }
+        Plan {
+            room: Room::new(area, GAP),
+            pieces: Vec::new(),
+            joins: Vec::new(),
+            group: Group::Alone,
+        }
     }
 
     /// The pages of a block that show something of its piece.
-    fn spread(&self, index: usize, piece: &PieceDrawing, block: &Block, joins: &mut usize) -> Vec<Plan> {
+    fn spread(
+        &self,
+        index: usize,
+        piece: &PieceDrawing,
+        block: &Block,
+        joins: &mut usize,
+    ) -> Vec<Plan> {
         let number = index;
         let pages = block.pages(piece);
         let mut plans: Vec<Plan> = pages
@@ -159,19 +198,28 @@ impl Layout {
                 let area_from_block = Affine::translate(-page.rect.origin().to_vec2());
                 let mut plan = self.empty_page();
                 plan.group = Group::Block(number, page.rect);
-                plan.room.take(area_from_block.transform_rect_bbox(block.piece));
-                plan.pieces.push((index, area_from_block * block.block_from_piece, false));
+                plan.room
+                    .take(area_from_block.transform_rect_bbox(block.piece));
+                plan.pieces
+                    .push((index, area_from_block * block.block_from_piece, false));
                 plan
             })
             .collect();
         for join in block.joins(&pages) {
             *joins += 1;
             for at in [join.first, join.second] {
-                let (Some(page), Some(plan)) = (pages.get(at), plans.get_mut(at)) else { continue };
+                let (Some(page), Some(plan)) = (pages.get(at), plans.get_mut(at)) else {
+                    continue;
+                };
                 let origin = page.rect.origin().to_vec2();
                 plan.room.take(join.strip - origin);
                 let (from, to) = (join.from - origin, join.to - origin);
-                plan.joins.push(Join { number: *joins, from, to, overlap: self.overlap });
+                plan.joins.push(Join {
+                    number: *joins,
+                    from,
+                    to,
+                    overlap: self.overlap,
+                });
             }
         }
         plans
@@ -180,17 +228,29 @@ impl Layout {
     /// Sets the small pieces into what room there is, in the order that needs the fewest pages. Upright, unless a
     /// quarter turn saves a page.
     fn set(&self, mut plans: Vec<Plan>, small: &[(usize, bool)], sheet: &Sheet) -> Vec<Plan> {
-        let orders: [fn(Size) -> f64; 4] = [|s| s.height, |s| s.width, |s| s.width.max(s.height), |s| s.area()];
+        let orders: [fn(Size) -> f64; 4] = [
+            |s| s.height,
+            |s| s.width,
+            |s| s.width.max(s.height),
+            |s| s.area(),
+        ];
         let rooms: Vec<Room> = plans.iter().map(|plan| plan.room.clone()).collect();
         let pieces: Vec<Small> = small
             .iter()
-            .filter_map(|(index, turned)| Some(Small { index: *index, size: sheet.pieces.get(*index)?.bounds.size(), turned: *turned }))
+            .filter_map(|(index, turned)| {
+                Some(Small {
+                    index: *index,
+                    size: sheet.pieces.get(*index)?.bounds.size(),
+                    turned: *turned,
+                })
+            })
             .collect();
         let mut best: Option<Setting> = None;
         for may_turn in [false, true] {
             for order in orders {
                 let mut sorted = pieces.clone();
-                sorted.sort_by(|a, b| order(b.lying(b.turned)).total_cmp(&order(a.lying(a.turned))));
+                sorted
+                    .sort_by(|a, b| order(b.lying(b.turned)).total_cmp(&order(a.lying(a.turned))));
                 let setting = self.set_in_order(rooms.clone(), &sorted, may_turn);
                 if best.as_ref().is_none_or(|best| setting.pages < best.pages) {
                     best = Some(setting);
@@ -199,9 +259,18 @@ impl Layout {
         }
         let best = best.unwrap_or_default();
         plans.resize_with(best.pages.max(plans.len()), || self.empty_page());
-        for Set { index, turned, page, rect } in best.set {
-            let (Some(piece), Some(plan)) = (sheet.pieces.get(index), plans.get_mut(page)) else { continue };
-            plan.pieces.push((index, into(rect, piece.bounds, turned), true));
+        for Set {
+            index,
+            turned,
+            page,
+            rect,
+        } in best.set
+        {
+            let (Some(piece), Some(plan)) = (sheet.pieces.get(index), plans.get_mut(page)) else {
+                continue;
+            };
+            plan.pieces
+                .push((index, into(rect, piece.bounds, turned), true));
         }
         for plan in &mut plans {
             plan.pieces.sort_by_key(|(index, ..)| *index);
@@ -216,7 +285,9 @@ impl Layout {
             let turns: &[bool] = if other_way { &[false, true] } else { &[false] };
             let turned = |turn: bool| piece.turned != turn;
             let found = turns.iter().find_map(|turn| {
-                let place = |(page, room): (usize, &mut Room)| Some((turned(*turn), page, room.place(piece.lying(turned(*turn)))?));
+                let place = |(page, room): (usize, &mut Room)| {
+                    Some((turned(*turn), page, room.place(piece.lying(turned(*turn)))?))
+                };
                 rooms.iter_mut().enumerate().find_map(place)
             });
             let (turned, page, rect) = found.unwrap_or_else(|| {
@@ -225,7 +296,12 @@ impl Layout {
                 rooms.push(room);
                 (piece.turned, rooms.len() - 1, rect)
             });
-            setting.set.push(Set { index: piece.index, turned, page, rect });
+            setting.set.push(Set {
+                index: piece.index,
+                turned,
+                page,
+                rect,
+            });
         }
         setting.pages = rooms.len();
         setting
@@ -235,17 +311,42 @@ impl Layout {
     fn furniture(&self, sheet: &Sheet, page: usize, of: usize, plan: &Plan) -> Vec<Item> {
         let area = self.area.to_rect();
         let mut items = paper::rulers(self.area);
-        let names: Vec<&str> =
-            plan.pieces.iter().filter_map(|(index, ..)| sheet.pieces.get(*index)).map(|piece| piece.name.as_str()).collect();
-        items.extend(paper::page_name(&sheet.title, page + 1, of, &names.join(", "), self.area));
-        items.extend(plan.joins.iter().flat_map(paper::join_marks).map(|item| item.clipped(area)));
+        let names: Vec<&str> = plan
+            .pieces
+            .iter()
+            .filter_map(|(index, ..)| sheet.pieces.get(*index))
+            .map(|piece| piece.name.as_str())
+            .collect();
+        items.extend(paper::page_name(
+            &sheet.title,
+            page + 1,
+            of,
+            &names.join(", "),
+            self.area,
+        ));
+        items.extend(
+            plan.joins
+                .iter()
+                .flat_map(paper::join_marks)
+                .map(|item| item.clipped(area)),
+        );
         for (index, area_from_piece, whole) in &plan.pieces {
-            let Some(piece) = sheet.pieces.get(*index) else { continue };
-            let drawn = piece.drawing.items.iter().map(|item| item.moved(*area_from_piece));
+            let Some(piece) = sheet.pieces.get(*index) else {
+                continue;
+            };
+            let drawn = piece
+                .drawing
+                .items
+                .iter()
+                .map(|item| item.moved(*area_from_piece));
             if *whole {
                 items.extend(drawn);
             } else {
-                items.extend(drawn.filter(|item| touches(item.bounds(), area)).map(|item| item.clipped(area)));
+                items.extend(
+                    drawn
+                        .filter(|item| touches(item.bounds(), area))
+                        .map(|item| item.clipped(area)),
+                );
             }
         }
         items
@@ -263,7 +364,11 @@ struct Small {
 
 impl Small {
     fn lying(&self, turned: bool) -> Size {
-        if turned { Size::new(self.size.height, self.size.width) } else { self.size }
+        if turned {
+            Size::new(self.size.height, self.size.width)
+        } else {
+            self.size
+        }
     }
 }
 
@@ -290,7 +395,8 @@ fn touches(a: Rect, b: Rect) -> bool {
 /// From a piece's bounds into a rectangle of that size, turned by a quarter counter-clockwise if asked.
 fn into(rect: Rect, bounds: Rect, turned: bool) -> Affine {
     if turned {
-        Affine::translate((rect.x0 + bounds.y1, rect.y0 - bounds.x0)) * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
+        Affine::translate((rect.x0 + bounds.y1, rect.y0 - bounds.x0))
+            * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
     } else {
         Affine::translate((rect.x0 - bounds.x0, rect.y0 - bounds.y0))
     }
@@ -298,71 +404,10 @@ fn into(rect: Rect, bounds: Rect, turned: bool) -> Affine {
 
 /// Room for the head of the print. The map is only known when the pages are; it takes the room it is given.
 fn header_size(sheet: &Sheet, area: Size) -> Size {
-    let map = PageMap { pages: vec![area.to_rect(); 2], ..PageMap::default() };
+    let map = PageMap {
+        pages: vec![area.to_rect(); 2],
+        ..PageMap::default()
+    };
     let size = paper::header(&sheet.title, Some(&map), area.width).size;
     Size::new(area.width.min(size.width.max(110.0)), size.height + 2.0)
-}
-
-/// How the pages lie: each block together, the others in a row, wrapped about as wide as high.
-fn page_map(plans: &[Plan], sheet: &Sheet, area: Size) -> PageMap {
-    let gap = area.width * 0.12;
-    let groups = grouped(plans);
-    let total: f64 = groups.iter().map(|(size, _)| (size.width + gap) * (size.height + gap)).sum();
-    let widest = groups.iter().map(|(size, _)| size.width).fold(0.0, f64::max);
-    let most = (total * 1.3).sqrt().max(widest);
-    let joined = plans.iter().any(|plan| !plan.joins.is_empty());
-    let mut map = PageMap { pages: vec![Rect::ZERO; plans.len()], pieces: Vec::new(), joined };
-    let (mut x, mut y, mut row) = (0.0, 0.0, 0.0_f64);
-    for (size, members) in &groups {
-        if x > 0.0 && x + size.width > most {
-            (x, y, row) = (0.0, y - row - gap, 0.0);
-        }
-        for (index, rect) in members {
-            let Some(plan) = plans.get(*index) else { continue };
-            let in_map = *rect + petitoile_core::kurbo::Vec2::new(x, y - size.height);
-            if let Some(page) = map.pages.get_mut(*index) {
-                *page = in_map;
-            }
-            for (piece, area_from_piece, whole) in &plan.pieces {
-                let first = members.first().is_some_and(|(first, _)| first == index);
-                let Some(piece) = sheet.pieces.get(*piece).filter(|_| *whole || first) else { continue };
-                let map_from_piece = Affine::translate(in_map.origin().to_vec2()) * *area_from_piece;
-                map.pieces.extend(cut_lines(piece).map(|path| map_from_piece * path.clone()));
-            }
-        }
-        x += size.width + gap;
-        row = row.max(size.height);
-    }
-    map
-}
-
-fn cut_lines(piece: &PieceDrawing) -> impl Iterator<Item = &petitoile_core::kurbo::BezPath> {
-    piece.drawing.items.iter().filter_map(|item| match (&item.ink, item.layer) {
-        (crate::drawing::Ink::Stroke { path, .. }, Layer::CutLines) => Some(path),
-        _ => None,
-    })
-}
-
-/// Every group with its size and the pages in it, each with its rectangle in the group.
-fn grouped(plans: &[Plan]) -> Vec<(Size, Vec<(usize, Rect)>)> {
-    let mut groups: Vec<(Option<usize>, Vec<(usize, Rect)>)> = Vec::new();
-    for (index, plan) in plans.iter().enumerate() {
-        match plan.group {
-            Group::Alone => {
-                let room = plan.room.page;
-                groups.push((None, vec![(index, room)]));
-            }
-            Group::Block(number, rect) => match groups.last_mut() {
-                Some((Some(last), members)) if *last == number => members.push((index, rect)),
-                _ => groups.push((Some(number), vec![(index, rect)])),
-            },
-        }
-    }
-    groups
-        .into_iter()
-        .map(|(_, members)| {
-            let all = members.iter().map(|m| m.1).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-            (all.size(), members.into_iter().map(|(i, rect)| (i, rect - all.origin().to_vec2())).collect())
-        })
-        .collect()
 }

@@ -1,12 +1,18 @@
 //! Reading prints back with readers that share nothing with the writers: hayro for PDF.
 
 #![allow(dead_code, reason = "each test file uses a part of it")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 
 use hayro_interpret::font::GlyphRun;
 use hayro_interpret::{
-    BlendMode, ClipPath, Context, Device, DrawMode, DrawProps, Image, ImageDrawProps, InterpreterCache, InterpreterSettings,
-    SoftMask, interpret_page,
+    BlendMode, ClipPath, Context, Device, DrawMode, DrawProps, Image, ImageDrawProps,
+    InterpreterCache, InterpreterSettings, SoftMask, interpret_page,
 };
 use hayro_syntax::Pdf;
 use hayro_syntax::object::{Dict, String as PdfString};
@@ -46,11 +52,21 @@ pub fn pdf(bytes: &[u8]) -> Read {
     let mut read = Read::default();
     for page in pdf.pages().iter() {
         let all = Rect::new(-1e5, -1e5, 1e5, 1e5);
-        let mut context = Context::new(Affine::scale(MM), all, &cache, pdf.xref(), InterpreterSettings::default());
+        let mut context = Context::new(
+            Affine::scale(MM),
+            all,
+            &cache,
+            pdf.xref(),
+            InterpreterSettings::default(),
+        );
         let (width, height) = page.base_dimensions();
-        read.sizes.push((f64::from(width) * MM, f64::from(height) * MM));
+        read.sizes
+            .push((f64::from(width) * MM, f64::from(height) * MM));
         interpret_page(page, &mut context, &mut read);
-        assert!(read.layers.is_empty() && read.clips.is_empty(), "layers and clips are closed at the end of a page");
+        assert!(
+            read.layers.is_empty() && read.clips.is_empty(),
+            "layers and clips are closed at the end of a page"
+        );
     }
     read
 }
@@ -62,17 +78,26 @@ impl Read {
 
     /// Paths of a layer on a page.
     pub fn on(&self, page: usize, layer: &str) -> impl Iterator<Item = &Shown> {
-        self.paths.iter().filter(move |shown| shown.page == page && shown.layer == layer)
+        self.paths
+            .iter()
+            .filter(move |shown| shown.page == page && shown.layer == layer)
     }
 
     /// All words of a page, one text after the other.
     pub fn words_on(&self, page: usize) -> String {
-        self.words.iter().filter(|(p, ..)| *p == page).map(|(_, _, words)| words.as_str()).collect::<Vec<_>>().join("\n")
+        self.words
+            .iter()
+            .filter(|(p, ..)| *p == page)
+            .map(|(_, _, words)| words.as_str())
+            .collect::<Vec<_>>()
+            .join("\n")
     }
 
     fn put(&mut self, path: &BezPath, transform: Affine, mode: &DrawMode) {
         let (filled, width, dashes) = match mode {
-            DrawMode::Stroke(stroke) => (false, f64::from(stroke.line_width), stroke.dash_array.len()),
+            DrawMode::Stroke(stroke) => {
+                (false, f64::from(stroke.line_width), stroke.dash_array.len())
+            }
             _ => (true, 0.0, 0),
         };
         let [a, b, ..] = transform.as_coeffs();
@@ -107,7 +132,10 @@ impl<'a> Device<'a> for Read {
             .map(|glyph| {
                 // The type of a letter is not handed on by the reader's crate: its debug form is `Char('x')`.
                 let form = format!("{:?}", glyph.as_unicode());
-                form.strip_prefix("Some(Char('").and_then(|rest| rest.strip_suffix("'))")).unwrap_or("\u{fffd}").to_owned()
+                form.strip_prefix("Some(Char('")
+                    .and_then(|rest| rest.strip_suffix("'))"))
+                    .unwrap_or("\u{fffd}")
+                    .to_owned()
             })
             .collect();
         let entry = (self.sizes.len() - 1, self.layer(), words);
@@ -126,8 +154,11 @@ impl<'a> Device<'a> for Read {
 
     fn begin_marked_content(&mut self, tag: &[u8], properties: Option<&Dict<'_>>) {
         assert_eq!(tag, b"OC");
-        let name = properties.and_then(|p| p.get::<PdfString<'_>>(b"Name".as_ref())).expect("a layer has a name");
-        self.layers.push(String::from_utf8(name.as_bytes().to_vec()).unwrap());
+        let name = properties
+            .and_then(|p| p.get::<PdfString<'_>>(b"Name".as_ref()))
+            .expect("a layer has a name");
+        self.layers
+            .push(String::from_utf8(name.as_bytes().to_vec()).unwrap());
     }
 
     fn end_marked_content(&mut self) {
@@ -141,5 +172,8 @@ pub fn apart(a: &BezPath, b: &BezPath) -> f64 {
         return f64::INFINITY;
     }
     let at = [0.0, 0.2, 0.5, 0.8, 1.0];
-    a.segments().zip(b.segments()).flat_map(|(a, b)| at.map(|t| a.eval(t).distance(b.eval(t)))).fold(0.0, f64::max)
+    a.segments()
+        .zip(b.segments())
+        .flat_map(|(a, b)| at.map(|t| a.eval(t).distance(b.eval(t))))
+        .fold(0.0, f64::max)
 }
