@@ -327,9 +327,23 @@ fn mouth_between(piece: &Piece, legs: &[Legs<'_>], runs: &[Run], i: usize) -> Op
 #[derive(Default)]
 pub(super) struct Growing {
     pub chain: Vec<CubicBez>,
+    /// Was the end placed by a corner? Then nothing is moved to meet it; elsewhere gaps up to [`JOINING`] are drawn shut.
+    placed: bool,
 }
 
 impl Growing {
+    /// Adds a part of a corner, exactly where it is.
+    pub fn add_placed(&mut self, c: CubicBez) {
+        self.placed = true;
+        self.add(c);
+        self.placed = true;
+    }
+
+    /// Squared length of the gaps that are drawn shut here.
+    fn shut(&self) -> f64 {
+        if self.placed { 1e-18 } else { JOINING.0 * JOINING.0 }
+    }
+
     /// Carries the line on to a point.
     pub fn to_point(&mut self, p: Point) {
         let Some(last) = self.chain.last_mut() else {
@@ -367,13 +381,15 @@ impl Growing {
             // the line was begun with a point
             let start = last.p0;
             self.chain.pop();
-            if (c.p0 - start).hypot2() > JOINING.0 * JOINING.0 {
+            if (c.p0 - start).hypot2() > 1e-18 {
                 self.chain.push(straight(start, c.p0));
             }
         }
+        let shut = self.shut();
+        self.placed = false;
         if let Some(last) = self.chain.last() {
             let gap = last.p3 - c.p0;
-            if gap.hypot2() > JOINING.0 * JOINING.0 {
+            if gap.hypot2() > shut {
                 self.to_point(c.p0);
             } else if is_straight(&c) {
                 c = straight(last.p3, c.p3);
@@ -396,7 +412,7 @@ impl Growing {
         let Some(end) = self.chain.last().map(|c| c.p3) else {
             return self.chain;
         };
-        if (start - end).hypot2() > JOINING.0 * JOINING.0 {
+        if (start - end).hypot2() > self.shut() {
             self.to_point(start);
         } else if let Some(last) = self.chain.last_mut() {
             *last = if is_straight(last) {
@@ -469,7 +485,7 @@ fn put_together(runs: &[Run], mut joins: Vec<Joined<CornerKind>>) -> Vec<CubicBe
             line.add(c);
         }
         for c in &joins[i].way {
-            line.add(*c);
+            line.add_placed(*c);
         }
     }
     line.closed()

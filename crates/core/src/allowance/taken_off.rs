@@ -228,7 +228,7 @@ fn moved_lines(piece: &Piece, runs: &[Run]) -> Result<Vec<Line>, AllowanceError>
         };
         let kept = between(&run.moved, from, to);
         kept.into_iter().for_each(|c| chain.add(c));
-        join.way.iter().for_each(|c| chain.add(*c));
+        join.way.iter().for_each(|c| chain.add_placed(*c));
         if run.edge != next.edge || n == 1 {
             let Some(end) = chain.chain.last().map(|c| c.p3) else {
                 return Err(too_wide(run));
@@ -237,7 +237,7 @@ fn moved_lines(piece: &Piece, runs: &[Run]) -> Result<Vec<Line>, AllowanceError>
                 .get_mut(next.edge)
                 .filter(|chain| chain.chain.is_empty())
             {
-                chain.add(point(end));
+                chain.add_placed(point(end));
             }
         }
     }
@@ -248,7 +248,7 @@ fn moved_lines(piece: &Piece, runs: &[Run]) -> Result<Vec<Line>, AllowanceError>
         .map(|c| c.p3);
     if let (Some(end), Some(first)) = (end, chains.first_mut()) {
         let rest = std::mem::take(&mut first.chain);
-        first.add(point(end));
+        first.add_placed(point(end));
         rest.into_iter().for_each(|c| first.add(c));
     }
     chains

@@ -667,4 +667,40 @@ proptest! {
         let there_and_back = (cut.path().area() - drawn.outline.area()).abs();
         prop_assert!(there_and_back < 1e-6 * drawn.outline.area(), "{there_and_back} mm2");
     }
+
+    #[test]
+    fn bowed_edges_folds_and_darts_give_one_simple_closed_cut_line(
+        corners in star(),
+        bows in prop::collection::vec((-0.6..0.6f64, -0.6..0.6f64), 12),
+        finishes in prop::collection::vec(any_finish(), 12),
+        fold in 0..12usize,
+        dart in 0..12usize,
+        pressed in prop_oneof![Just(DartPress::Before), Just(DartPress::After)],
+    ) {
+        let n = corners.len();
+        let edges: Vec<Edge> = (0..n)
+            .map(|i| {
+                let (a, b) = (Point::from(corners[i]), Point::from(corners[(i + 1) % n]));
+                let third = (b - a) / 3.0;
+                let side = right_of(third);
+                if fold == i {
+                    return Edge::finished(i.to_string(), Line::straight(a, b), Finish::Fold);
+                }
+                let line = Line::new(vec![a, a + third + side * bows[i].0, b - third + side * bows[i].1, b]).unwrap();
+                Edge::finished(i.to_string(), line, finishes[i])
+            })
+            .collect();
+        let Ok(outline) = Outline::new(edges) else { return Ok(()) };
+        let mut p = piece(outline.edges().to_vec());
+        if dart + 1 < n {
+            p.darts.push(Dart { name: "dart".into(), leg_in: dart.to_string(), leg_out: (dart + 1).to_string(), pressed });
+        }
+        let cut = cut_line(&p, &plan(6.0));
+        prop_assert!(!cut.chain.is_empty());
+        prop_assert!(cut.path().area() > 0.0);
+        let stitch: Vec<CubicBez> = p.outline.edges().iter().flat_map(|e| e.line.cubics()).collect();
+        if self_crossings(&stitch).is_empty() {
+            prop_assert!(self_crossings(&cut.chain).is_empty(), "{:?}", self_crossings(&cut.chain));
+        }
+    }
 }
