@@ -8,7 +8,8 @@
 
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point};
 
-use super::parallel::{FIT, Spot, between, from_spot, up_to};
+use super::curve::direction_on;
+use super::parallel::{FIT, Spot, between, from_spot, is_straight, up_to};
 use super::polygon::{Polygon, pieces_of};
 use crate::tolerance::{JOINING, MEASURING};
 
@@ -187,7 +188,71 @@ pub fn self_crossings(chain: &[CubicBez]) -> Vec<Crossing> {
         }
         open.push(i);
     }
+    found.extend(spike_crossings(chain));
     without_twins(found)
+}
+
+/// Crossings close to a joint where the line turns sharply back: its two chords meet there and hide them.
+fn spike_crossings(chain: &[CubicBez]) -> Vec<Crossing> {
+    let n = chain.len();
+    let mut found = Vec::new();
+    for i in 0..n {
+        let j = (i + 1) % n;
+        let (a, b) = (&chain[i], &chain[j]);
+        if i == j
+            || direction_on(a, 1.0).dot(direction_on(b, 0.0)) > 0.0
+            || (is_straight(a) && is_straight(b))
+        {
+            continue;
+        }
+        let (p, q) = (
+            closer_and_closer(a, i, true),
+            closer_and_closer(b, j, false),
+        );
+        for (k, c) in p.iter().enumerate() {
+            for (l, o) in q.iter().enumerate() {
+                if k + 1 == p.len() && l + 1 == q.len() {
+                    continue;
+                }
+                let Some((s, u)) = cross(c, o) else { continue };
+                let mut crossing = crossing(chain, chain, c, o, s, u);
+                let joint = if crossing.first.t > 0.5 { a.p3 } else { b.p0 };
+                if (crossing.at - joint).hypot2() > JOINING.0 * JOINING.0 {
+                    if j < i {
+                        std::mem::swap(&mut crossing.first, &mut crossing.second);
+                    }
+                    found.push(crossing);
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Chords of a cubic that halve towards its end or its start.
+fn closer_and_closer(c: &CubicBez, cubic: usize, to_end: bool) -> Vec<Chord> {
+    let t = |far: f64| if to_end { 1.0 - far } else { far };
+    let chord = |far: f64, near: f64| Chord {
+        cubic,
+        from: t(far),
+        to: t(near),
+        a: c.eval(t(far)),
+        b: c.eval(t(near)),
+    };
+    let first = 1.0 / pieces_of(c, 2.0 * FIT) as f64;
+    let mut list = Vec::new();
+    let mut far = first;
+    for _ in 0..4 {
+        // quarters of every half, so that shallow crossings are met
+        let near = far / 2.0;
+        list.extend((0..4).map(|k| {
+            let step = (far - near) / 4.0;
+            chord(far - step * f64::from(k), far - step * f64::from(k + 1))
+        }));
+        far = near;
+    }
+    list.push(chord(far, 0.0));
+    list
 }
 
 /// Is the crossing only a tiny stretch of line between two spots, as at a joint?
@@ -258,12 +323,12 @@ pub fn outer_loop(chain: &[CubicBez]) -> Option<Vec<CubicBez>> {
             // of several ways on take the one that turns right most: the outermost
             let heading = round
                 .last()
-                .map(|c| super::curve::direction_on(c, 1.0))
+                .map(|c| direction_on(c, 1.0))
                 .unwrap_or_default();
             let turn = |arc: &Arc| {
-                arc.chain.first().map_or(0.0, |c| {
-                    turn_between(heading, super::curve::direction_on(c, 0.0))
-                })
+                arc.chain
+                    .first()
+                    .map_or(0.0, |c| turn_between(heading, direction_on(c, 0.0)))
             };
             let next = (0..kept.len())
                 .filter(|i| kept[*i].from == node)
