@@ -128,7 +128,9 @@ fn theirs(chain: &[CubicBez], width: f64) -> (Polyline<f64>, f64) {
             line.add(p.x, p.y, 0.0);
         }
         let moved = std::panic::catch_unwind(|| line.parallel_offset(-width)).unwrap_or_default();
-        let largest = moved.into_iter().max_by(|a, b| a.area().total_cmp(&b.area()));
+        let largest = moved
+            .into_iter()
+            .max_by(|a, b| a.area().total_cmp(&b.area()));
         if let Some(largest) = largest.filter(|largest| largest.area() > stitch.area()) {
             return (largest, tolerance);
         }
@@ -199,7 +201,7 @@ fn a_thousand_cut_lines_agree_in_area_and_distance() {
         let tolerance = if kind == Kind::Straight {
             1e-7
         } else {
-            2.0 * FIT
+            FIT + chords
         } * perimeter;
         let (area, their_area) = (cut.path().area(), theirs.area());
         let more = beyond_round(&chain, width);
@@ -222,6 +224,7 @@ fn a_thousand_cut_lines_agree_in_area_and_distance() {
             }
         }
     }
+    println!("{exact} of {seen} agree to the last corner, worst mean distance {worst:.5} mm");
     assert!(
         exact > 900,
         "only {exact} of 1,000 agree to the last corner"

@@ -341,11 +341,15 @@ impl Growing {
 
     /// Squared length of the gaps that are drawn shut here.
     fn shut(&self) -> f64 {
-        if self.placed { 1e-18 } else { JOINING.0 * JOINING.0 }
+        if self.placed {
+            1e-18
+        } else {
+            JOINING.0 * JOINING.0
+        }
     }
 
     /// Carries the line on to a point.
-    pub fn to_point(&mut self, p: Point) {
+    pub fn carry_on(&mut self, p: Point) {
         let Some(last) = self.chain.last_mut() else {
             return;
         };
@@ -370,7 +374,7 @@ impl Growing {
             if self.chain.is_empty() {
                 self.chain.push(c);
             } else {
-                self.to_point(c.p0);
+                self.carry_on(c.p0);
             }
             return;
         }
@@ -390,7 +394,7 @@ impl Growing {
         if let Some(last) = self.chain.last() {
             let gap = last.p3 - c.p0;
             if gap.hypot2() > shut {
-                self.to_point(c.p0);
+                self.carry_on(c.p0);
             } else if is_straight(&c) {
                 c = straight(last.p3, c.p3);
             } else {
@@ -399,7 +403,7 @@ impl Growing {
             }
         }
         match self.chain.last() {
-            Some(_) if is_straight(&c) => self.to_point(c.p3),
+            Some(_) if is_straight(&c) => self.carry_on(c.p3),
             _ => self.chain.push(c),
         }
     }
@@ -413,7 +417,7 @@ impl Growing {
             return self.chain;
         };
         if (start - end).hypot2() > self.shut() {
-            self.to_point(start);
+            self.carry_on(start);
         } else if let Some(last) = self.chain.last_mut() {
             *last = if is_straight(last) {
                 straight(last.p0, start)
@@ -459,13 +463,13 @@ fn put_together(runs: &[Run], mut joins: Vec<Joined<CornerKind>>) -> Vec<CubicBe
         (Some(from), Some(to)) => to <= from,
         _ => false,
     };
-    for i in 0..n {
+    for (i, run) in runs.iter().enumerate() {
         if !overlaps(&joins, i) {
             continue;
         }
         for (k, corner) in [
-            ((i + n - 1) % n, runs[i].side(End::Leaves).corner),
-            (i, runs[i].side(End::Comes).corner),
+            ((i + n - 1) % n, run.side(End::Leaves).corner),
+            (i, run.side(End::Comes).corner),
         ] {
             if joins[k].shape == CornerKind::Trimmed {
                 joins[k] = Joined {
@@ -478,10 +482,10 @@ fn put_together(runs: &[Run], mut joins: Vec<Joined<CornerKind>>) -> Vec<CubicBe
         }
     }
     let mut line = Growing::default();
-    for i in 0..n {
+    for (i, run) in runs.iter().enumerate() {
         let from = joins[(i + n - 1) % n].after.unwrap_or_else(first_spot);
-        let to = joins[i].before.unwrap_or_else(|| last_spot(&runs[i].moved));
-        for c in between(&runs[i].moved, from, to) {
+        let to = joins[i].before.unwrap_or_else(|| last_spot(&run.moved));
+        for c in between(&run.moved, from, to) {
             line.add(c);
         }
         for c in &joins[i].way {
