@@ -32,6 +32,20 @@ pub(super) fn upright_then_level(from: Point, to: Point) -> CubicBez {
     )
 }
 
+/// A neckline that leaves `from` level and arrives at the shoulder seam square to it.
+///
+/// Rounder at the shoulder than a quarter ellipse where the neckline rises little. *Own.*
+pub(super) fn level_then_square(from: Point, to: Point, shoulder: Point) -> CubicBez {
+    let up = -turned_right(unit(shoulder - to));
+    let level = Vec2::new((to.x - from.x) / 2.0, 0.0);
+    CubicBez::new(
+        from,
+        from + level,
+        to - up * (0.2 * (to - from).hypot()),
+        to,
+    )
+}
+
 /// A curve level at both ends.
 pub(super) fn level_both(from: Point, to: Point) -> CubicBez {
     let third = Vec2::new((to.x - from.x) / 3.0, 0.0);

@@ -10,7 +10,9 @@ use super::needle::{
     ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, cloth, copies, mirrored, piece,
     plain_wool, with_finish,
 };
+use super::needle::{NECK_EASE, neck_widened};
 use crate::body::Body;
+use crate::drafts::pen::level_then_square;
 use crate::drafts::pen::{
     curved, fold, level_then_upright, other_leg, square_then_upright, straight, upright_then_level,
 };
@@ -45,7 +47,7 @@ const SLEEVE_TO_ARM: f64 = 1.28;
 /// [`WardrobeError`] when the drafts give no piece for this body.
 ///
 /// # Source
-/// Neckline, shoulder, armscye depth and dart height by the fitted bodice of [`fitted_bodice`]; side seam moved to the
+/// Neckline (then widened), shoulder, armscye depth and dart height by the fitted bodice of [`fitted_bodice`]; side seam moved to the
 /// middle, ease, straight front edge, sleeve, cuff and collar are *own*.
 pub fn harbour_jacket(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
     let m = DraftMeasures::of(body);
@@ -58,6 +60,8 @@ pub fn harbour_jacket(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
             what: "front and back in the draft".to_owned(),
         });
     };
+    let front_draft = neck_widened(front_draft, "7", "9s", NECK_EASE * inch);
+    let back_draft = neck_widened(back_draft, "F", "I", NECK_EASE * inch);
     let shape = Shape::new(&m, inch)?;
     let front = front(&front_draft, &shape)?;
     let back = back(&back_draft, &shape)?;
@@ -77,12 +81,7 @@ pub fn harbour_jacket(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
     notches(&mut table);
     seams(&mut table);
     tape_lines(&mut table, &front_draft, &back_draft, &shape);
-    table.opening(
-        "front",
-        Passing::Head,
-        &[("front", "neckline"), ("back", "neckline")],
-        &[("front", "front edge")],
-    );
+    // The front opens from neck to hem: nothing has to pass there. A closed cuff has to let the hand in.
     table.opening("wrist", Passing::Hand, &[("sleeve", "hem")], &[]);
     table.garment(body, cloths())
 }
@@ -240,7 +239,7 @@ fn back(draft: &DraftPiece, shape: &Shape) -> Result<Piece, WardrobeError> {
     let armpit = Point::new(shape.quarter, waist + shape.underarm);
     let edges = vec![
         fold("centre back", foot, nape),
-        curved("neckline", &[level_then_upright(nape, neck)]),
+        curved("neckline", &[level_then_square(nape, neck, shoulder)]),
         straight("shoulder", &[neck, shoulder]),
         curved(
             "armscye",
@@ -535,13 +534,18 @@ fn notches(t: &mut Table) {
     ] {
         t.notch(piece, edge, corner, share, kind);
     }
-    // Where the collar meets the shoulder seam.
-    let shoulder = t.edge_length("back", "neckline") / t.edge_length("collar", "neckline").max(1.0);
+    // Half way along the front neckline, and where the collar meets it.
+    let (front, back) = (
+        t.edge_length("front", "neckline"),
+        t.edge_length("back", "neckline"),
+    );
+    let share = (back + 0.5 * front) / (back + front).max(1.0);
+    t.notch("front", "neckline", "shoulder", 0.5, NotchKind::Single);
     t.notch(
         "collar",
         "neckline",
         "centre back",
-        shoulder,
+        share,
         NotchKind::Single,
     );
 }

@@ -9,6 +9,8 @@ use kurbo::{ParamCurve, ParamCurveArclen, ParamCurveNearest, Point};
 
 use super::WardrobeError;
 use crate::body::Body;
+use crate::drafts::DraftPiece;
+use crate::drafts::pen::on_ray;
 use crate::edge::{Edge, EdgeRef, Finish, FinishStretch, OutlinePoint};
 use crate::garment::{Garment, Opening, Passing};
 use crate::geometry::curve::Line;
@@ -73,6 +75,25 @@ pub(super) fn piece(
         fullness: Vec::new(),
         copies,
     })
+}
+
+/// How far the neck points of jacket and smock are moved out along the shoulder, inches: the books' necklines lie close
+/// to the bare neck, these are worn over something and closed. *Own.*
+pub(super) const NECK_EASE: f64 = 0.4;
+
+/// A drafted piece with one point moved; only the points, its outline stays as drafted.
+pub(super) fn with_point(mut draft: DraftPiece, name: &str, to: Point) -> DraftPiece {
+    for point in draft.points.iter_mut().filter(|(n, _)| *n == name) {
+        point.1 = to;
+    }
+    draft
+}
+
+/// A drafted piece whose neck point is moved out along the shoulder.
+pub(super) fn neck_widened(draft: DraftPiece, neck: &str, shoulder: &str, by: f64) -> DraftPiece {
+    let at = |name| draft.point(name).unwrap_or_default();
+    let to = on_ray(at(neck), at(shoulder), by);
+    with_point(draft, neck, to)
 }
 
 /// The same edge mirrored at x = 0.

@@ -247,7 +247,11 @@ fn waistband(half_waist: f64, inch: f64) -> Result<Piece, WardrobeError> {
         straight("lap", &[p(half_waist, 0.0), p(half_waist + lap, 0.0)]),
         straight(
             "end",
-            &[p(half_waist + lap, 0.0), p(half_waist + lap, depth)],
+            &[p(half_waist + lap, 0.0), p(half_waist + lap, depth / 2.0)],
+        ),
+        straight(
+            "inner end",
+            &[p(half_waist + lap, depth / 2.0), p(half_waist + lap, depth)],
         ),
         straight(
             "inner lap",
@@ -287,8 +291,8 @@ fn band_seams(t: &mut Table) {
     t.sew(
         "waistband end",
         Role::Shell,
-        &[band("end", "lap").part(0.0, 0.5)],
-        &[band("end", "inner lap").part(0.0, 0.5)],
+        &[band("end", "lap")],
+        &[band("inner end", "inner lap")],
         Join::Equal,
     );
 }

@@ -10,7 +10,9 @@ use super::needle::{
     ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, copies, mirrored, named, piece,
     plain_cotton, with_finish,
 };
+use super::needle::{NECK_EASE, neck_widened, with_point};
 use crate::body::Body;
+use crate::drafts::pen::level_then_square;
 use crate::drafts::pen::{
     curved, fold, level_both, level_then_upright, on_ray, other_leg, square_then_upright, straight,
     upright_then_level,
@@ -40,7 +42,7 @@ const SLIT: f64 = 0.25;
 /// [`WardrobeError`] when the drafts give no piece for this body.
 ///
 /// # Source
-/// [`loose_bodice`] and [`gathered_sleeve`]; the sleeve's hem is widened, yoke, bands and length are *own*.
+/// [`loose_bodice`] and [`gathered_sleeve`]; neckline widened, side seam in the middle, sleeve's hem widened, yoke, bands and length are *own*.
 pub fn net_menders_smock(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
     let m = DraftMeasures::of(body);
     let inch = Constants::InProportion.inch(&m);
@@ -54,16 +56,25 @@ pub fn net_menders_smock(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
         })
     };
     let (front, back) = (drafted(&bodice, "front")?, drafted(&bodice, "back")?);
+    // The side seam is moved to the middle between front and back.
+    let middle = f64::midpoint(at(&front, "L").x, at(&back, "L").x);
+    let shaped = |draft: DraftPiece| {
+        let armpit = Point::new(middle, at(&draft, "L").y);
+        with_point(neck_widened(draft, "F", "I", NECK_EASE * inch), "L", armpit)
+    };
+    let (front, back) = (shaped(front), shaped(back));
     let skirt = 0.55 * m.back_waist_length;
     let cuff_length = 1.18 * m.hand_girth;
+    let (front_yoke, back_yoke) = (front_yoke(&front)?, back_yoke(&back)?);
+    let neckband = neckband(&front_yoke, &back_yoke, inch)?;
     let pieces = vec![
-        front_yoke(&front)?,
-        back_yoke(&back)?,
+        front_yoke,
+        back_yoke,
         body_piece("front body", &front, m.underarm_length + skirt)?,
         body_piece("back body", &back, m.underarm_length + skirt)?,
         sleeve(&drafted(&sleeve_draft, "sleeve")?, &m)?,
         band("cuff", cuff_length, 3.0 * inch, &[RIGHT, LEFT])?,
-        neckband(&front, &back, inch)?,
+        neckband,
     ];
     let mut table = Table::new("net mender's smock", pieces);
     seams(&mut table);
@@ -121,7 +132,7 @@ fn back_yoke(draft: &DraftPiece) -> Result<Piece, WardrobeError> {
     let foot = Point::new(0.0, width.y);
     let edges = vec![
         with_finish(Finish::Facing, straight("centre back", &[foot, nape])),
-        curved("neckline", &[level_then_upright(nape, neck)]),
+        curved("neckline", &[level_then_square(nape, neck, shoulder)]),
         straight("shoulder", &[neck, shoulder]),
         curved("armscye", &[square_then_upright(neck, shoulder, width)]),
         straight("yoke seam", &[width, foot]),
@@ -249,13 +260,14 @@ fn band(name: &str, length: f64, depth: f64, sides: &[Side]) -> Result<Piece, Wa
 }
 
 /// The neckband, half from the fold at the centre front to the opening at the back; drawn unfolded.
-fn neckband(front: &DraftPiece, back: &DraftPiece, inch: f64) -> Result<Piece, WardrobeError> {
-    let neckline = |d: &DraftPiece| d.outline.edge("neckline").map_or(0.0, |e| e.line.length());
+fn neckband(front: &Piece, back: &Piece, inch: f64) -> Result<Piece, WardrobeError> {
+    let neckline = |d: &Piece| d.outline.edge("neckline").map_or(0.0, |e| e.line.length());
     let (length, depth) = (neckline(front) + neckline(back), 2.5 * inch);
     let p = Point::new;
     let edges = vec![
         straight("neck edge", &[p(0.0, 0.0), p(length, 0.0)]),
-        straight("end", &[p(length, 0.0), p(length, depth)]),
+        straight("end", &[p(length, 0.0), p(length, depth / 2.0)]),
+        straight("inner end", &[p(length, depth / 2.0), p(length, depth)]),
         straight("inner edge", &[p(length, depth), p(0.0, depth)]),
         fold("centre front", p(0.0, depth), p(0.0, 0.0)),
     ];
@@ -376,8 +388,8 @@ fn seams(t: &mut Table) {
     t.sew(
         "neckband end",
         shell,
-        &[neckband("end", "neck edge").part(0.0, 0.5)],
-        &[neckband("end", "inner edge").part(0.0, 0.5)],
+        &[neckband("end", "neck edge")],
+        &[neckband("inner end", "inner edge")],
         Join::Equal,
     );
     let tie = Insert {

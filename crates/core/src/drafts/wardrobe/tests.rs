@@ -382,7 +382,12 @@ fn the_jacket_measures_its_body_and_its_ease() {
     let inch = 25.4 * 919.2 / 914.4;
     check_tape(&jacket, "bust", 919.2 + 4.0 * inch);
     check_tape(&jacket, "waist", 829.9 + 2.5 * inch);
-    check_tape(&jacket, "shoulder", m.shoulder_length);
+    check_tape(&jacket, "shoulder", m.shoulder_length - 0.4 * inch);
+    let ease = tape(&jacket, "neckline") - m.neck_base_girth;
+    assert!(
+        (10.0..30.0).contains(&ease),
+        "a closed collar needs 10 to 20 mm and room for a blouse: {ease}"
+    );
     check_tape(&jacket, "across front", m.width_of_front / 2.0);
     check_tape(&jacket, "across back", m.width_of_back / 2.0);
     check_tape(
