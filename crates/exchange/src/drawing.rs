@@ -1,6 +1,6 @@
 //! The one neutral drawing that readers make and writers take: lines, fills and texts in mm, on named layers.
 
-use petitoile_core::kurbo::{Affine, BezPath, Point, Rect, Shape};
+use petitoile_core::kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 use crate::font;
 
@@ -198,7 +198,8 @@ impl Item {
 
     /// The same in other coordinates, mm.
     ///
-    /// Texts are moved and turned but keep their size and never print mirrored. Turns other than by quarters make a
+    /// Texts are moved and turned but keep their size and never print mirrored; a centred text never prints upside
+    /// down. Turns other than by quarters make a
     /// clip larger than it was.
     #[must_use]
     pub fn moved(&self, to_from: Affine) -> Self {
@@ -218,8 +219,15 @@ impl Item {
             } => {
                 let [a, b, ..] = to_from.as_coeffs();
                 let turn = turn + libm::atan2(b, a).to_degrees();
+                let (at, turn) = if *centred && is_upside_down(turn) {
+                    // Turned about the middle of its capitals, which stand 1/1.4 of the size high.
+                    let up = Vec2::from_angle(turn.to_radians()).turn_90() * (size / 1.4);
+                    (to_from * *at + up, turn - 180.0)
+                } else {
+                    (to_from * *at, turn)
+                };
                 Ink::Text {
-                    at: to_from * *at,
+                    at,
                     size: *size,
                     turn,
                     centred: *centred,
@@ -264,6 +272,12 @@ impl Item {
     }
 }
 
+/// Would a text at this turn stand on its head? Read from the right (90 degrees) it does not.
+fn is_upside_down(degrees: f64) -> bool {
+    let turn = degrees.rem_euclid(360.0);
+    90.0 + 1e-6 < turn && turn <= 270.0 + 1e-6
+}
+
 impl Drawing {
     /// Smallest upright rectangle around everything that is painted; `None` when there is nothing.
     pub fn bounds(&self) -> Option<Rect> {
@@ -271,5 +285,46 @@ impl Drawing {
             .iter()
             .map(Item::bounds)
             .reduce(|a, b| a.union(b))
+    }
+}
+
+#[cfg(test)]
+#[allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_centred_text_turned_on_its_head_is_set_upright_in_the_same_place() {
+        let text = Item::text(Layer::Marks, Point::new(10.0, 20.0), 2.8, "place on fold")
+            .centred()
+            .turned(90.0);
+        let quarter = Affine::rotate(std::f64::consts::FRAC_PI_2);
+        let moved = text.moved(quarter);
+        let Ink::Text { at, turn, .. } = moved.ink else {
+            panic!("a text")
+        };
+        assert!(turn.abs() < 1e-9);
+        // Capitals stood from x 10 to x 8, left of the base line; now from y 8 to y 10.
+        assert!(at.distance(Point::new(-20.0, 8.0)) < 1e-9, "{at:?}");
+    }
+
+    #[test]
+    fn bounds_hold_the_stroke_and_stop_at_the_clip() {
+        let mut path = BezPath::new();
+        path.move_to((0.0, 0.0));
+        path.line_to((100.0, 0.0));
+        let item = Item::stroke(Layer::CutLines, path, 0.5);
+        assert_eq!(item.bounds(), Rect::new(-0.25, -0.25, 100.25, 0.25));
+        let clip = Rect::new(10.0, -5.0, 40.0, 5.0);
+        assert_eq!(
+            item.clipped(clip).bounds(),
+            Rect::new(10.0, -0.25, 40.0, 0.25)
+        );
     }
 }

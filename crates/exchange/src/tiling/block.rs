@@ -1,5 +1,7 @@
 //! A piece larger than a page, spread over a block of pages that share strips.
 
+use std::collections::BTreeSet;
+
 use petitoile_core::kurbo::{Affine, Point, Rect, Shape, Size};
 
 use crate::drawing::{Ink, Layer, PieceDrawing};
@@ -79,7 +81,7 @@ impl Block {
             area,
             overlap,
             piece: at,
-            block_from_piece: super::into(at, piece.bounds, turn),
+            block_from_piece: super::into(at, piece, turn),
         }
     }
 
@@ -92,19 +94,47 @@ impl Block {
     /// The pages that are needed: those with ink, or cloth, that no page to the left or above shows already.
     pub(super) fn pages(&self, piece: &PieceDrawing) -> Vec<BlockPage> {
         let mut pages = Vec::new();
-        let ink = Inked::new(piece, self.block_from_piece);
+        let ink = Inked::new(piece, self);
         for row in 0..self.rows {
             for column in 0..self.columns {
                 let rect = self.rect(column, row);
                 let left = if column > 0 { self.overlap } else { 0.0 };
                 let above = if row > 0 { self.overlap } else { 0.0 };
                 let own = Rect::new(rect.x0 + left, rect.y0, rect.x1, rect.y1 - above);
-                if ink.touches(own) {
+                if ink.touches(own) || ink.words.contains(&(column, row)) {
                     pages.push(BlockPage { column, row, rect });
                 }
             }
         }
         pages
+    }
+
+    /// The first page, row by row, that shows all of something.
+    fn home(&self, bounds: Rect) -> Option<(usize, usize)> {
+        let places =
+            (0..self.rows).flat_map(|row| (0..self.columns).map(move |column| (column, row)));
+        places
+            .into_iter()
+            .find(|(column, row)| is_inside(bounds, self.rect(*column, *row)))
+    }
+
+    /// Words of a piece that a page would show in part only, while another page shows them whole.
+    pub(super) fn words_elsewhere(
+        &self,
+        piece: &PieceDrawing,
+        page: &BlockPage,
+    ) -> BTreeSet<usize> {
+        let words = piece
+            .drawing
+            .items
+            .iter()
+            .enumerate()
+            .filter(|(_, item)| matches!(item.ink, Ink::Text { .. }));
+        words
+            .map(|(at, item)| (at, item.moved(self.block_from_piece).bounds()))
+            .filter(|(_, bounds)| !is_inside(*bounds, page.rect) && self.home(*bounds).is_some())
+            .map(|(at, _)| at)
+            .collect()
     }
 
     /// The joins between pages that are there.
@@ -148,17 +178,25 @@ impl Block {
 struct Inked {
     strokes: Vec<(Point, Point)>,
     boxes: Vec<Rect>,
+    /// Column and row of the pages that show words whole.
+    words: BTreeSet<(usize, usize)>,
     cut: Vec<petitoile_core::kurbo::BezPath>,
 }
 
 impl Inked {
-    fn new(piece: &PieceDrawing, to: Affine) -> Self {
+    fn new(piece: &PieceDrawing, block: &Block) -> Self {
         let mut all = Self {
             strokes: Vec::new(),
             boxes: Vec::new(),
+            words: BTreeSet::new(),
             cut: Vec::new(),
         };
-        for item in piece.drawing.items.iter().map(|item| item.moved(to)) {
+        for item in piece
+            .drawing
+            .items
+            .iter()
+            .map(|item| item.moved(block.block_from_piece))
+        {
             match &item.ink {
                 Ink::Stroke { path, .. } => {
                     all.strokes.extend(strokes(path));
@@ -166,7 +204,11 @@ impl Inked {
                         all.cut.push(path.clone());
                     }
                 }
-                Ink::Fill(_) | Ink::Text { .. } => all.boxes.push(item.bounds()),
+                Ink::Fill(_) => all.boxes.push(item.bounds()),
+                Ink::Text { .. } => match block.home(item.bounds()) {
+                    Some(page) => drop(all.words.insert(page)),
+                    None => all.boxes.push(item.bounds()),
+                },
             }
         }
         all
@@ -179,6 +221,11 @@ impl Inked {
             || self.boxes.iter().any(|b| super::touches(*b, rect))
             || self.cut.iter().any(|path| path.contains(rect.center()))
     }
+}
+
+/// Does one rectangle lie in another?
+fn is_inside(inner: Rect, outer: Rect) -> bool {
+    outer.x0 <= inner.x0 && outer.y0 <= inner.y0 && inner.x1 <= outer.x1 && inner.y1 <= outer.y1
 }
 
 /// Does a straight stroke meet a rectangle? (Clipped against its four sides in turn.)

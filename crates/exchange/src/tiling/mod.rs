@@ -8,10 +8,12 @@ mod block;
 mod map;
 mod room;
 
+use std::collections::BTreeSet;
+
 use petitoile_core::kurbo::{Affine, Rect, Size};
 use petitoile_core::paper::PaperSettings;
 
-use crate::drawing::{Drawing, Item, PieceDrawing, Sheet};
+use crate::drawing::{Drawing, Ink, Item, PieceDrawing, Sheet};
 use crate::paper::{self, Join, PageMap, STRIP};
 use block::Block;
 use map::page_map;
@@ -54,6 +56,8 @@ struct Plan {
     room: Room,
     /// Pieces on it: which, from where, whole or not.
     pieces: Vec<(usize, Affine, bool)>,
+    /// Items of the spread piece that are words shown whole on another page.
+    left_out: BTreeSet<usize>,
     /// Joins, in area coordinates.
     joins: Vec<Join>,
     /// Where the page lies in the page map.
@@ -177,6 +181,7 @@ impl Layout {
         Plan {
             room: Room::new(area, GAP),
             pieces: Vec::new(),
+            left_out: BTreeSet::new(),
             joins: Vec::new(),
             group: Group::Alone,
         }
@@ -202,6 +207,7 @@ impl Layout {
                     .take(area_from_block.transform_rect_bbox(block.piece));
                 plan.pieces
                     .push((index, area_from_block * block.block_from_piece, false));
+                plan.left_out = block.words_elsewhere(piece, page);
                 plan
             })
             .collect();
@@ -269,8 +275,7 @@ impl Layout {
             let (Some(piece), Some(plan)) = (sheet.pieces.get(index), plans.get_mut(page)) else {
                 continue;
             };
-            plan.pieces
-                .push((index, into(rect, piece.bounds, turned), true));
+            plan.pieces.push((index, into(rect, piece, turned), true));
         }
         for plan in &mut plans {
             plan.pieces.sort_by_key(|(index, ..)| *index);
@@ -334,16 +339,15 @@ impl Layout {
             let Some(piece) = sheet.pieces.get(*index) else {
                 continue;
             };
-            let drawn = piece
-                .drawing
-                .items
-                .iter()
-                .map(|item| item.moved(*area_from_piece));
+            let drawn = piece.drawing.items.iter();
             if *whole {
-                items.extend(drawn);
+                items.extend(drawn.map(|item| item.moved(*area_from_piece)));
             } else {
                 items.extend(
                     drawn
+                        .enumerate()
+                        .filter(|(at, _)| !plan.left_out.contains(at))
+                        .map(|(_, item)| item.moved(*area_from_piece))
                         .filter(|item| touches(item.bounds(), area))
                         .map(|item| item.clipped(area)),
                 );
@@ -392,13 +396,23 @@ fn touches(a: Rect, b: Rect) -> bool {
     a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
 }
 
-/// From a piece's bounds into a rectangle of that size, turned by a quarter counter-clockwise if asked.
-fn into(rect: Rect, bounds: Rect, turned: bool) -> Affine {
-    if turned {
+/// From a piece's bounds into a rectangle of that size, turned by a quarter if asked: so that its label is read
+/// upright or from the right.
+fn into(rect: Rect, piece: &PieceDrawing, turned: bool) -> Affine {
+    let bounds = piece.bounds;
+    if !turned {
+        return Affine::translate((rect.x0 - bounds.x0, rect.y0 - bounds.y0));
+    }
+    let label_lies =
+        piece.drawing.items.iter().any(
+            |item| matches!(&item.ink, Ink::Text { turn, centred: false, .. } if *turn > 45.0),
+        );
+    if label_lies {
+        Affine::translate((rect.x0 - bounds.y0, rect.y0 + bounds.x1))
+            * Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0])
+    } else {
         Affine::translate((rect.x0 + bounds.y1, rect.y0 - bounds.x0))
             * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
-    } else {
-        Affine::translate((rect.x0 - bounds.x0, rect.y0 - bounds.y0))
     }
 }
 
