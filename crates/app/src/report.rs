@@ -15,10 +15,8 @@ use serde::Serialize;
 
 use crate::whole_way::Worked;
 
-pub mod lengths;
 pub mod table;
 
-use lengths::{shown, shown_signed};
 use table::Table;
 
 /// How every text report starts.
@@ -249,7 +247,7 @@ impl Report {
             demands,
             ease: worked.adapted.ease.iter().map(EaseLine::from).collect(),
             findings: worked.findings.iter().map(FindingRow::from).collect(),
-            unit: lengths::unit_key(unit),
+            unit: unit.suffix(),
             length_unit: unit,
         }
     }
@@ -281,8 +279,8 @@ impl Report {
             self.body,
             self.copies,
             self.pieces,
-            shown(self.seam_allowance, unit),
-            shown(self.hem, unit),
+            unit.show(self.seam_allowance),
+            unit.show(self.hem),
         )
     }
 
@@ -312,8 +310,8 @@ impl Report {
             let off = format!("{:+.2} mm", row.difference.0);
             table.row([
                 row.name.clone(),
-                shown(row.wanted, self.length_unit),
-                shown(row.got, self.length_unit),
+                self.length_unit.show(row.wanted),
+                self.length_unit.show(row.got),
                 off,
                 why.to_owned(),
             ]);
@@ -341,13 +339,13 @@ impl Report {
         for row in &self.ease {
             table.row([
                 row.name.clone(),
-                shown(row.source.body, unit),
-                shown(row.source.garment, unit),
-                shown_signed(row.source.ease, unit),
-                shown(row.target.body, unit),
-                shown(row.target.garment, unit),
-                shown_signed(row.target.ease, unit),
-                shown(row.cloth, unit),
+                unit.show(row.source.body),
+                unit.show(row.source.garment),
+                signed(row.source.ease, unit),
+                unit.show(row.target.body),
+                unit.show(row.target.garment),
+                signed(row.target.ease, unit),
+                unit.show(row.cloth),
                 row.hold.to_owned(),
             ]);
         }
@@ -378,6 +376,16 @@ impl FindingRow {
             "  {gravity}: {}: {} {}\n",
             self.place, self.what, self.remedy
         )
+    }
+}
+
+/// A length with its sign always written.
+pub fn signed(length: Mm, unit: LengthUnit) -> String {
+    let words = unit.show(length);
+    if words.starts_with('-') {
+        words
+    } else {
+        format!("+{words}")
     }
 }
 

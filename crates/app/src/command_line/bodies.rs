@@ -11,7 +11,6 @@ use serde::Serialize;
 use super::trouble::BadInput;
 use super::{Outcome, which};
 use crate::report::json;
-use crate::report::lengths::shown;
 use crate::report::table::Table;
 
 /// Lists the bodies that come with Petitoile.
@@ -100,7 +99,7 @@ impl Bodies {
 
 fn text(rows: &[BodyRow]) -> String {
     let length = |value: Option<Mm>| {
-        value.map_or("-".to_owned(), |value| shown(value, LengthUnit::Millimetre))
+        value.map_or("-".to_owned(), |value| LengthUnit::Millimetre.show(value))
     };
     let mut table = Table::new(["key", "height", "bust", "waist", "hip", "name"]);
     for row in rows {

@@ -12,9 +12,8 @@ use serde::Serialize;
 use super::trouble::BadInput;
 use super::{Asked, Outcome, check, which};
 use crate::files;
-use crate::report::lengths::{shown, shown_signed, unit_key};
 use crate::report::table::Table;
-use crate::report::{EaseLine, Report, json};
+use crate::report::{EaseLine, Report, json, signed};
 use crate::whole_way::{self, Worked};
 
 /// Measures edges, seams, girths and ease.
@@ -113,7 +112,7 @@ impl Measures {
             made_for: report.made_for,
             body: report.body,
             ease: report.ease,
-            unit: unit_key(unit),
+            unit: unit.suffix(),
         })
     }
 
@@ -122,8 +121,8 @@ impl Measures {
         for row in &self.edges {
             edges.row([
                 format!("{}, {}", row.piece, row.edge),
-                shown(row.source, unit),
-                shown(row.target, unit),
+                unit.show(row.source),
+                unit.show(row.target),
                 String::new(),
             ]);
         }
@@ -138,8 +137,8 @@ impl Measures {
         for row in &self.seams {
             seams.row([
                 row.name.clone(),
-                shown(row.target.a, unit),
-                shown(row.target.b, unit),
+                unit.show(row.target.a),
+                unit.show(row.target.b),
                 difference(row.target.difference, unit),
                 difference(row.source.difference, unit),
                 row.relation.to_owned(),
@@ -156,10 +155,10 @@ impl Measures {
         for row in &self.ease {
             girths.row([
                 row.name.clone(),
-                shown(row.target.body, unit),
-                shown(row.target.garment, unit),
-                shown_signed(row.target.ease, unit),
-                shown_signed(row.source.ease, unit),
+                unit.show(row.target.body),
+                unit.show(row.target.garment),
+                signed(row.target.ease, unit),
+                signed(row.source.ease, unit),
                 row.hold.to_owned(),
             ]);
         }
@@ -180,7 +179,7 @@ fn difference(length: Mm, unit: LengthUnit) -> String {
     if length.0.abs() <= JOINING.0 {
         "0".to_owned()
     } else {
-        shown_signed(length, unit)
+        signed(length, unit)
     }
 }
 
