@@ -7,7 +7,20 @@ use petitoile_exchange::project_file;
 pub const FIRST: &str = "harbour-jacket";
 
 /// Every demo project: file name without ending, and what stands in the file.
-pub const ALL: &[(&str, &str)] = &[];
+pub const ALL: &[(&str, &str)] = &[
+    (
+        "harbour-jacket",
+        include_str!("../../../demo-projects/harbour-jacket.ron"),
+    ),
+    (
+        "net-menders-smock",
+        include_str!("../../../demo-projects/net-menders-smock.ron"),
+    ),
+    (
+        "sunday-skirts",
+        include_str!("../../../demo-projects/sunday-skirts.ron"),
+    ),
+];
 
 /// The demo of this file name.
 ///
