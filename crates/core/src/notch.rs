@@ -1,6 +1,6 @@
 //! Notches: small marks on the cut line that meet when a seam is sewn.
 
-use kurbo::{CubicBez, Line as Stroke, Point, Vec2};
+use kurbo::{CubicBez, Line as Stroke, ParamCurve, ParamCurveArclen, Point, Vec2};
 use serde::{Deserialize, Serialize};
 
 use crate::geometry::curve::{Line, direction_on};
@@ -35,7 +35,11 @@ pub enum NotchKind {
 /// the cut line. The strokes of a double or triple notch lie [`stroke_spacing`] apart on the stitch line, the notch's place in
 /// their middle.
 pub fn strokes(stitch: &Line, notch: &Notch, cut: &[CubicBez], depth: f64) -> Vec<Stroke> {
-    let length = stitch.length();
+    let lengths: Vec<f64> = stitch
+        .cubics()
+        .map(|c| c.arclen(MEASURING.0 * 1e-3))
+        .collect();
+    let length: f64 = lengths.iter().sum();
     if length <= 0.0 || !notch.fraction.is_finite() {
         return Vec::new();
     }
@@ -44,15 +48,34 @@ pub fn strokes(stitch: &Line, notch: &Notch, cut: &[CubicBez], depth: f64) -> Ve
     (0..count)
         .filter_map(|i| {
             let shift = spacing * (f64::from(i) - f64::from(count - 1) / 2.0);
-            let fraction = (notch.fraction + shift / length).clamp(0.0, 1.0);
-            stroke_from(
-                stitch.at(fraction),
-                right_of(stitch.direction(fraction)),
-                cut,
-                depth,
-            )
+            let along = (notch.fraction * length + shift).clamp(0.0, length);
+            let (c, t) = located(stitch, &lengths, along)?;
+            stroke_from(c.eval(t), right_of(direction_on(&c, t)), cut, depth)
         })
         .collect()
+}
+
+/// The cubic, and the parameter on it, that lies this far along a line whose cubics have these lengths.
+fn located(line: &Line, lengths: &[f64], along: f64) -> Option<(CubicBez, f64)> {
+    let mut rest = along;
+    let mut found = None;
+    for (c, length) in line
+        .cubics()
+        .zip(lengths)
+        .filter(|(_, length)| **length > 0.0)
+    {
+        if rest < *length {
+            let t = if rest <= 0.0 {
+                0.0
+            } else {
+                c.inv_arclen(rest, MEASURING.0 * 1e-3)
+            };
+            return Some((c, t));
+        }
+        rest -= *length;
+        found = Some((c, 1.0));
+    }
+    found
 }
 
 /// How far the strokes of a double or triple notch lie apart: two thirds of their length (common practice, no source).
