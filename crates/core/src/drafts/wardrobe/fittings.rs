@@ -182,7 +182,12 @@ pub fn sunday_skirts_project(
     ];
     let mut fittings = Vec::new();
     for skirt in &garments {
-        fittings.push(fitting(skirt, &dolls.play_45, play_size(), false));
+        // A round hem cannot be eased in deeper on gores as short as these.
+        let shallow = DollSize {
+            hem: 6.35,
+            ..play_size()
+        };
+        fittings.push(fitting(skirt, &dolls.play_45, shallow, false));
         fittings.push(fitting(skirt, &dolls.fashion_29, fashion_size(), false));
         fittings.push(fitting(skirt, &dolls.jointed_60, jointed_size(), false));
     }

@@ -675,17 +675,16 @@ fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece, shape: &Shap
     t.measure("centre back", Measure::BackWaistLength, parts);
     let parts = vec![t.along("sleeve", "underarm front")];
     t.measure("sleeve, inside", Measure::InsideArmLength, parts);
-    // Both sleeves are counted, so both arms are.
     let parts = vec![t.across(
         "sleeve",
         At::Corner("underarm back", "cap back"),
         At::Corner("underarm front", "cap front"),
     )];
-    t.girth("upper arms", Measure::UpperArmGirth, parts);
-    t.last_tape(|tape| (tape.share, tape.hold) = (2.0, Hold::Fitted));
+    t.girth("upper arm", Measure::UpperArmGirth, parts);
+    t.last_tape(|tape| tape.hold = Hold::Fitted);
     let parts = vec![t.along("sleeve", "hem")];
-    t.girth("wrists", Measure::WristGirth, parts);
-    t.last_tape(|tape| (tape.share, tape.hold) = (2.0, Hold::Fitted));
+    t.girth("wrist", Measure::WristGirth, parts);
+    t.last_tape(|tape| tape.hold = Hold::Fitted);
 }
 
 fn cloths() -> BTreeMap<Role, crate::cloth::Cloth> {

@@ -607,9 +607,9 @@ fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece) {
         At::Corner("underarm back", "cap back"),
         At::Corner("underarm front", "cap front"),
     )];
-    t.girth("upper arms", Measure::UpperArmGirth, parts);
-    t.last_tape(|tape| (tape.share, tape.hold) = (2.0, Hold::Fitted));
+    t.girth("upper arm", Measure::UpperArmGirth, parts);
+    t.last_tape(|tape| tape.hold = Hold::Fitted);
     let parts = vec![t.along("cuff", "sleeve edge")];
-    t.girth("cuffs", Measure::HandGirth, parts);
-    t.last_tape(|tape| (tape.share, tape.hold) = (2.0, Hold::Fitted));
+    t.girth("cuff", Measure::HandGirth, parts);
+    t.last_tape(|tape| tape.hold = Hold::Fitted);
 }
