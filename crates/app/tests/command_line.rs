@@ -12,9 +12,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use petitoile::demos;
+use petitoile_core::Mm;
+use petitoile_core::body::Measured;
+use petitoile_core::edit::{Edit, FittingEdit};
+use petitoile_core::measure::Measure;
 use petitoile_core::project::Project;
 use petitoile_exchange::project_file;
 use serde_json::Value;
@@ -630,6 +635,50 @@ fn a_file_name_that_is_no_text_is_no_trouble() {
     fs::remove_file(folder.0.join(name)).unwrap();
     let mut command = folder.command(&["check"]);
     Ran::of(&command.arg(name).output().unwrap()).refused(&["no such file"]);
+}
+
+#[test]
+fn a_garment_that_goes_over_no_head_ends_with_1_and_is_written_all_the_same() {
+    let folder = Folder::new();
+    let demo = demos::first().unwrap();
+    let like = demo.fittings[0].clone();
+    let giant_head = Measured::own_tape(Mm(2000.0));
+    let body = (*like.body)
+        .clone()
+        .with(Measure::HeadGirth, giant_head.clone())
+        .with(Measure::HeadGirthWithWig, giant_head);
+    let change = FittingEdit::SetBody(Arc::new(body));
+    let edit = Edit::Fitting {
+        fitting: like.name.clone(),
+        change,
+    };
+    let project = demo.edited(&edit).unwrap();
+    folder.put("head.petitoile", project_file::write(&project).unwrap());
+    let with = |words: &[&str]| {
+        let mut all = on_file(words, "head.petitoile");
+        all.extend(["--fitting", &like.name]);
+        let ran = folder.run(&all);
+        assert_eq!(ran.code, Some(1), "{ran:?}");
+        assert!(ran.err.is_empty());
+        ran.out
+    };
+    assert!(with(&["check", "FILE"]).contains("UNUSABLE"));
+    assert!(with(&["print", "FILE", "--out", "head.pdf"]).contains("UNUSABLE"));
+    assert!(folder.read("head.pdf").starts_with(b"%PDF"));
+    with(&["measure", "FILE"]);
+}
+
+#[test]
+fn a_garment_that_can_be_sewn_and_worn_ends_with_0() {
+    let folder = Folder::new();
+    let (_, skirts) = demos::ALL
+        .iter()
+        .find(|(name, _)| *name == "sunday-skirts")
+        .unwrap();
+    folder.put("skirts.petitoile", skirts);
+    let ran = folder.run(&["check", "skirts.petitoile"]);
+    assert_eq!(ran.code, Some(0), "{ran:?}");
+    assert!(!ran.out.contains("UNUSABLE"));
 }
 
 /// Every demo: opens, and each of its fittings is checked, measured, printed and exported.
