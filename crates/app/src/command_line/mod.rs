@@ -22,6 +22,7 @@ mod export;
 mod measure;
 mod out;
 mod print;
+mod redraft;
 mod trouble;
 mod which;
 
@@ -57,6 +58,8 @@ enum Job {
     Export(export::Export),
     /// Lists the bodies that come with Petitoile
     Bodies(bodies::Bodies),
+    /// Drafts anew and compares: how well garments are adapted (a benchmark)
+    Redraft(redraft::Redraft),
 }
 
 /// Which fitting of a file, and how its outcome is reported.
@@ -126,6 +129,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>) -> ExitCode {
         Some(Job::Print(job)) => job.run(),
         Some(Job::Export(job)) => job.run(),
         Some(Job::Bodies(job)) => job.run(),
+        Some(Job::Redraft(job)) => job.run(),
     };
     match done.and_then(|outcome| said(&outcome)) {
         Ok(code) => code,
