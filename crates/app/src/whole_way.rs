@@ -53,12 +53,25 @@ pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
     project_file::read(bytes)
 }
 
-/// Steps 2 to 5: adapt, fill, finish, check.
+/// Steps 2 to 5 for a fitting of a project: adapt, fill, finish, check.
 ///
 /// # Errors
 /// [`AdaptError`] when the fitting or what it names is not there.
 pub fn work(project: &Project, fitting: &str) -> Result<Worked, AdaptError> {
-    let adapted = Arc::new(adapt::adapt(project, fitting)?);
+    Ok(finished(adapt::adapt(project, fitting)?))
+}
+
+/// Steps 2 to 5 for a fitting that stands in no project, or not yet.
+///
+/// # Errors
+/// [`AdaptError`] when it names something that is not there.
+pub fn work_on(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Worked, AdaptError> {
+    Ok(finished(adapt::adapt_garment(garment, fitting)?))
+}
+
+/// Steps 3 to 5.
+fn finished(adapted: Adapted) -> Worked {
+    let adapted = Arc::new(adapted);
     let filled = fullness::fill(&adapted);
     let filled_value = Arc::new(filled.outcome);
     let finished = finish::finish(&filled_value);
@@ -68,25 +81,12 @@ pub fn work(project: &Project, fitting: &str) -> Result<Worked, AdaptError> {
     findings.extend(finished.findings);
     findings.extend(check::check(&finished_value));
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.gravity));
-    Ok(Worked {
+    Worked {
         adapted,
         filled: filled_value,
         finished: finished_value,
         findings,
-    })
-}
-
-/// Steps 2 to 5 for a fitting that stands in no project, or not yet.
-///
-/// # Errors
-/// [`AdaptError`] when the fitting is for another garment, or names something that is not there.
-pub fn work_on(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Worked, AdaptError> {
-    let project = Project {
-        garments: vec![garment.clone()],
-        fittings: vec![fitting.clone()],
-        ..Project::default()
-    };
-    work(&project, &fitting.name)
+    }
 }
 
 /// The fitting of a garment on the very body it was made for: what it is before anything is adapted.

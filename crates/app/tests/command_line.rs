@@ -36,7 +36,7 @@ impl Folder {
         let folder = Self(path);
         folder.put(
             "jacket.petitoile",
-            &project_file::write(&demos::first().unwrap()).unwrap(),
+            project_file::write(&demos::first().unwrap()).unwrap(),
         );
         folder
     }
