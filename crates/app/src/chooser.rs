@@ -3,13 +3,16 @@
 //! The desktop's chooser runs beside the window, so that the table stays alive. A desktop without one answers at
 //! once with nothing, which looks like "cancelled" (measured: within 18 ms); then the inside chooser opens instead.
 
-use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use crate::command::{Command, Export};
 use crate::files::ENDING;
+
+mod inside;
+
+use inside::{Inside, Outcome};
 
 /// Nobody cancels a chooser faster than this.
 const TOO_FAST_FOR_A_HAND: Duration = Duration::from_millis(120);
@@ -70,7 +73,7 @@ struct Asked {
 #[derive(Default)]
 pub struct Chooser {
     asked: Option<Asked>,
-    inside: Option<(Purpose, egui_file::FileDialog)>,
+    inside: Option<(Purpose, Inside)>,
     inside_only: bool,
 }
 
@@ -93,7 +96,7 @@ impl Chooser {
         let folder = near.and_then(Path::parent).filter(|p| !p.as_os_str().is_empty()).map_or_else(home, Path::to_owned);
         let name = format!("{name}.{}", purpose.ending());
         if self.inside_only || !desktop_has_one() {
-            self.open_inside(purpose, folder, &name);
+            self.open_inside(purpose, &folder, &name);
             return;
         }
         let (sender, answer) = channel();
@@ -110,35 +113,25 @@ impl Chooser {
         });
         match started {
             Ok(_) => self.asked = Some(Asked { purpose, at: Instant::now(), answer, folder, name }),
-            Err(_) => self.open_inside(purpose, folder, &name),
+            Err(_) => self.open_inside(purpose, &folder, &name),
         }
     }
 
-    fn open_inside(&mut self, purpose: Purpose, folder: PathBuf, name: &str) {
-        let ending = purpose.ending();
-        let is_ours = Box::new(move |path: &Path| path.extension() == Some(OsStr::new(ending)));
-        let dialog = match purpose {
-            Purpose::Open => egui_file::FileDialog::open_file().show_files_filter(is_ours),
-            Purpose::Save | Purpose::Export(_) => egui_file::FileDialog::save_file().default_filename(name),
-        };
-        let mut dialog = dialog.initial_path(folder).title(purpose.title()).show_rename(false).default_size([520.0, 300.0]);
-        dialog.open();
-        self.inside = Some((purpose, dialog));
+    fn open_inside(&mut self, purpose: Purpose, folder: &Path, name: &str) {
+        self.inside = Some((purpose, Inside::new(purpose, folder, name)));
     }
 
     /// Shows the inside chooser and takes over what was chosen.
     pub fn ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         self.collect(commands);
-        let Some((purpose, dialog)) = self.inside.as_mut() else { return };
-        let purpose = *purpose;
-        dialog.show(ctx);
-        match dialog.state() {
-            egui_file::State::Open => {}
-            egui_file::State::Selected => {
-                commands.extend(dialog.path().map(|path| purpose.command(path.to_owned())));
+        let Some((purpose, inside)) = self.inside.as_mut() else { return };
+        match inside.ui(ctx) {
+            Outcome::Open => {}
+            Outcome::Closed => self.inside = None,
+            Outcome::Chosen(file) => {
+                commands.push(purpose.command(file));
                 self.inside = None;
             }
-            egui_file::State::Closed | egui_file::State::Cancelled => self.inside = None,
         }
     }
 
@@ -154,7 +147,7 @@ impl Chooser {
         match answer {
             Some(file) => commands.push(asked.purpose.command(file)),
             // Answered before a hand could: there is no chooser on this desktop.
-            None if took < TOO_FAST_FOR_A_HAND => self.open_inside(asked.purpose, asked.folder, &asked.name),
+            None if took < TOO_FAST_FOR_A_HAND => self.open_inside(asked.purpose, &asked.folder, &asked.name),
             None => {}
         }
     }

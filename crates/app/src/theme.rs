@@ -100,6 +100,8 @@ pub fn install(ctx: &egui::Context) {
         FontData::from_static(include_bytes!("../../../assets/fonts/DejaVuSans.ttf")),
         vec![fallback(FontFamily::Proportional), fallback(FontFamily::Monospace)],
     ));
+    // A desktop that says nothing gets paper by daylight.
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
         let mut style = egui::Style { visuals: visuals(theme), ..egui::Style::default() };
         style.spacing.item_spacing = egui::vec2(8.0, 7.0);

@@ -33,8 +33,8 @@ pub fn unit_name(unit: LengthUnit) -> &'static str {
 pub fn ease_policy(policy: EasePolicy) -> &'static str {
     match policy {
         EasePolicy::InProportion => "in proportion",
-        EasePolicy::Absolute => "the same in mm",
-        EasePolicy::FromTable => "from the handbook",
+        EasePolicy::Absolute => "the same",
+        EasePolicy::FromTable => "by handbook",
     }
 }
 
@@ -93,12 +93,12 @@ pub fn body_kinds(kind: BodyKind) -> &'static str {
     }
 }
 
-/// How much a finding matters.
-pub fn gravity(gravity: Gravity) -> &'static str {
+/// So many findings of one gravity.
+pub fn findings(number: usize, gravity: Gravity) -> String {
     match gravity {
-        Gravity::Note => "note",
-        Gravity::Care => "care",
-        Gravity::Unusable => "unusable",
+        Gravity::Note => count(number, "note", "notes"),
+        Gravity::Care => format!("{number} to look at"),
+        Gravity::Unusable => format!("{number} unusable"),
     }
 }
 

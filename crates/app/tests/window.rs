@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{FITTING, harness, harness_of, project, type_over, window};
+use common::{FITTING, drag_slider, harness, harness_of, project, type_over, window};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use petitoile::command::Command;
@@ -38,6 +38,21 @@ fn what_is_no_length_is_told_and_changes_nothing() {
     type_over(&mut harness, "Waist girth", "wide");
     assert_eq!(harness.state().session.history.steps(), 0);
     assert!(harness.state().session.message.as_ref().unwrap().starts_with("Waist girth"));
+}
+
+#[test]
+fn a_slider_gesture_is_one_step_however_far_it_moved() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F2);
+    harness.run();
+    let before = fitting(&harness).allowances.hem;
+    drag_slider(&mut harness, "Hem", 0.8);
+    let after = fitting(&harness).allowances.hem;
+    assert!(after.0 > before.0 + 5.0, "{before:?} {after:?}");
+    assert_eq!(harness.state().session.history.steps(), 1);
+    harness.get_by_label("Undo").click();
+    harness.run();
+    assert_eq!(fitting(&harness).allowances.hem, before);
 }
 
 #[test]
@@ -110,12 +125,28 @@ fn a_piece_and_then_its_edge_are_chosen_on_the_table_and_get_a_width_of_their_ow
 }
 
 #[test]
+fn ease_at_a_tape_line_is_typed_and_taken_back() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F2);
+    harness.run();
+    if harness.state().session.work.done.as_ref().unwrap().adapted.ease.is_empty() {
+        panic!("the adapted garment tells no ease");
+    }
+    harness.get_by_label("Tape line waist").click();
+    harness.run();
+    type_over(&mut harness, "Ease at waist", "12 mm");
+    assert_eq!(fitting(&harness).demands["waist"].ease, Some(Mm(12.0)));
+    type_over(&mut harness, "Ease at waist", "");
+    assert!(fitting(&harness).demands.is_empty());
+}
+
+#[test]
 fn choices_of_the_fit_tray_reach_the_fitting() {
     let mut harness = harness(project());
     harness.key_press(Key::F2);
     harness.run();
     for (label, check) in [
-        ("Ease: the same in mm", (|f: &Fitting| f.ease == petitoile_core::ease::EasePolicy::Absolute) as fn(&Fitting) -> bool),
+        ("Ease: the same", (|f: &Fitting| f.ease == petitoile_core::ease::EasePolicy::Absolute) as fn(&Fitting) -> bool),
         ("Details follow: girth", |f| f.details == petitoile_core::fitting::DetailRule::Girth),
         ("Wears shoes", |f| f.with_shoes),
         ("Add a layer", |f| f.worn_underneath == [Mm(0.3)]),
@@ -272,4 +303,29 @@ fn a_broken_file_is_told_in_one_line_and_the_work_stays() {
     assert!(!message.contains('\n') && message.contains("petitoile-broken"), "{message}");
     assert_eq!(**harness.state().session.project(), project());
     std::fs::remove_file(file).unwrap();
+}
+
+#[test]
+fn the_chooser_inside_the_window_opens_a_project_and_can_be_cancelled() {
+    let folder = std::env::temp_dir().join(format!("petitoile-chooser-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("other.petitoile");
+    let mut other = project();
+    other.name = "Another one".to_owned();
+    petitoile::files::save(&file, &other, None).unwrap();
+    let mut harness = harness(project());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::O);
+    harness.run();
+    harness.get_by_label("Cancel").click();
+    harness.run();
+    assert!(harness.query_by_label("Cancel").is_none());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::O);
+    harness.run();
+    type_over(&mut harness, "Folder", &folder.display().to_string());
+    harness.get_by_label("other.petitoile").click();
+    harness.run();
+    harness.get_by_label("Open this").click();
+    harness.run();
+    assert_eq!(harness.state().session.project().name, "Another one");
+    std::fs::remove_dir_all(&folder).unwrap();
 }

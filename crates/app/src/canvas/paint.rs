@@ -100,7 +100,8 @@ pub fn rulers(painter: &Painter, whole: Rect, canvas: Rect, view: &View, unit: L
         along.hline((left.max.x - if numbered { 8.0 } else { 4.0 })..=left.max.x, at, stroke);
         if numbered {
             let galley = along.layout_no_wrap(rulers::number(y, steps), font.clone(), palette.faded);
-            let text = TextShape::new(Pos2::new(left.min.x + 7.0, at + 3.0 + galley.size().x * 0.5), galley, palette.faded);
+            let middle = Pos2::new(left.min.x + 6.5, at + 4.0 + galley.size().x * 0.5);
+            let text = TextShape::new(middle - galley.size() * 0.5, galley, palette.faded);
             along.add(text.with_angle_and_anchor(-std::f32::consts::FRAC_PI_2, Align2::CENTER_CENTER));
         }
     }
@@ -120,16 +121,17 @@ pub fn rulers(painter: &Painter, whole: Rect, canvas: Rect, view: &View, unit: L
 
 /// One piece with everything on it.
 pub fn piece(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &OnScreen, palette: &Palette, state: State<'_>) {
-    if !shapes.ghost.is_empty() {
-        ghost(painter, shapes, at, palette);
-    }
     painter.add(at.mesh(&shapes.cut_fill, Color32::from_black_alpha(26), Vec2::new(1.5, 2.5)));
     if state.chosen || state.hovered || state.focused {
-        let colour = if state.chosen || state.focused { palette.chosen } else { blend(palette.table, palette.chosen, 0.5) };
-        painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH + 6.0, colour)));
+        let firm = state.chosen || state.focused;
+        let colour = if firm { palette.chosen } else { blend(palette.table, palette.chosen, 0.45) };
+        painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH + if firm { 6.0 } else { 3.5 }, colour)));
     }
     painter.add(at.mesh(&shapes.cut_fill, palette.band, Vec2::ZERO));
     painter.add(at.mesh(&shapes.stitch_fill, palette.paper, Vec2::ZERO));
+    if !shapes.ghost.is_empty() {
+        ghost(painter, shapes, at, palette);
+    }
     lines(painter, piece, shapes, at, palette);
     if let Some(edge) = state.edge {
         let chosen = piece.edges.iter().zip(&shapes.edges).filter(|(e, _)| e.name == edge);
@@ -181,14 +183,18 @@ fn arrow(painter: &Painter, a: Pos2, b: Pos2, stroke: Stroke) {
 }
 
 fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette) {
-    let room = at.rect(piece.bounds).width() * 0.9;
+    let room = at.rect(piece.own).width() * 0.85;
     let middle = at.kurbo(piece.label_at);
     let name = fitting_words(painter, &piece.name, &[15.0, 12.0, 10.0], room, palette.pencil);
     let Some(name) = name else { return };
-    let size = name.size();
-    painter.galley(middle - Vec2::new(size.x * 0.5, size.y), name, palette.pencil);
+    // The words stand on a bit of bare paper, so that no line runs through them.
+    let on_paper = |corner: Pos2, galley: std::sync::Arc<egui::Galley>| {
+        painter.rect_filled(Rect::from_min_size(corner, galley.size()).expand2(Vec2::new(3.0, 0.0)), 2.0, palette.paper);
+        painter.galley(corner, galley, palette.pencil);
+    };
+    on_paper(middle - Vec2::new(name.size().x * 0.5, name.size().y), name);
     if let Some(count) = fitting_words(painter, &piece.to_cut, &[12.0, 9.5], room, palette.pencil) {
-        painter.galley(middle - Vec2::new(count.size().x * 0.5, 0.0), count, palette.pencil);
+        on_paper(middle - Vec2::new(count.size().x * 0.5, 0.0), count);
     }
 }
 

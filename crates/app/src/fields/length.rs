@@ -51,7 +51,7 @@ fn field(ui: &mut Ui, name: &str, value: Option<Mm>, hint: &str, unit: LengthUni
     let mut text = if had_focus { ui.data(|d| d.get_temp::<String>(id)).unwrap_or_else(|| shown.clone()) } else { shown.clone() };
     let trouble = had_focus && text != shown && !text.trim().is_empty() && reader(&text, unit).is_err();
     let palette = Palette::showing(ui);
-    let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint).align(egui::Align2::RIGHT_CENTER);
+    let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).min_size(egui::vec2(width, 0.0)).hint_text(hint).align(egui::Align2::RIGHT_CENTER);
     if trouble {
         edit = edit.text_color(palette.unusable);
     }

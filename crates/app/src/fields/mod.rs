@@ -31,22 +31,18 @@ impl<T> Asked<T> {
     }
 }
 
-/// One of a few choices, side by side. Gives the one that was clicked.
+/// One of a few choices, side by side; `name` is read out with each. Gives the one that was clicked.
 pub fn one_of<T: Copy + PartialEq>(ui: &mut egui::Ui, name: &str, now: T, choices: &[T], words: impl Fn(T) -> &'static str) -> Option<T> {
     let mut asked = None;
-    ui.label(name);
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        for choice in choices {
-            let button = ui.add(egui::Button::selectable(*choice == now, words(*choice)));
-            button.widget_info(|| {
-                egui::WidgetInfo::selected(egui::Role::RadioButton, true, *choice == now, format!("{name}: {}", words(*choice)))
-            });
-            if button.clicked() && *choice != now {
-                asked = Some(*choice);
-            }
+    for choice in choices {
+        let button = ui.add(egui::Button::selectable(*choice == now, words(*choice)));
+        button.widget_info(|| {
+            egui::WidgetInfo::selected(egui::Role::RadioButton, true, *choice == now, format!("{name}: {}", words(*choice)))
+        });
+        if button.clicked() && *choice != now {
+            asked = Some(*choice);
         }
-    });
+    }
     asked
 }
 

@@ -27,7 +27,7 @@ impl FindingsTray {
             for gravity in [Gravity::Unusable, Gravity::Care, Gravity::Note] {
                 let count = findings.iter().filter(|f| f.gravity == gravity).count();
                 if count > 0 {
-                    ui.label(RichText::new(format!("{count} {}", wording::gravity(gravity))).color(colour(gravity, palette)));
+                    ui.label(RichText::new(wording::findings(count, gravity)).color(colour(gravity, palette)));
                 }
             }
             if findings.is_empty() && session.work.done.is_some() {

@@ -171,8 +171,12 @@ fn summary(session: &Session) -> String {
     let (Some(worked), Some(fitting)) = (session.work.done.as_ref(), session.fitting()) else { return String::new() };
     let demands = worked.adapted.demands.len();
     let missed = worked.adapted.demands.iter().filter(|d| d.gave_way).count();
-    let met = if missed == 0 { format!("{demands} demands met") } else { format!("{missed} of {demands} demands gave way") };
-    format!("{} for {}, {}, {met}", fitting.garment, fitting.body.name, wording::count(worked.adapted.pieces.len(), "piece", "pieces"))
+    let met = match (demands, missed) {
+        (0, _) => String::new(),
+        (_, 0) => format!(", all {demands} demands met"),
+        _ => format!(", {missed} of {demands} demands gave way"),
+    };
+    format!("{} for {}, {}{met}", fitting.garment, fitting.body.name, wording::count(worked.adapted.pieces.len(), "piece", "pieces"))
 }
 
 /// Shown while a file hovers over the window.

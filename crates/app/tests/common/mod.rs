@@ -8,7 +8,7 @@
 use std::sync::Arc;
 
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::{By, NodeT, Queryable};
 use kurbo::{CubicBez, Point};
 use petitoile::chooser::Chooser;
 use petitoile::session::Session;
@@ -188,7 +188,8 @@ pub fn drag_slider(harness: &mut Harness<'_, Window>, name: &str, share: f32) {
 }
 
 fn slider_rect(harness: &Harness<'_, Window>, name: &str) -> egui::Rect {
-    let found = harness.get_all_by_label(name).find(|node| node.accesskit_node().role() == egui::accesskit::Role::Slider);
+    // A slider also labels the number beside it, and labels are left out of a plain search.
+    let found = harness.get_all(By::new().label(name).include_labels()).find(|node| node.accesskit_node().role() == egui::accesskit::Role::Slider);
     found.unwrap_or_else(|| panic!("no slider called {name}")).rect()
 }
 
@@ -199,7 +200,11 @@ pub fn type_over(harness: &mut Harness<'_, Window>, field: &str, text: &str) {
     harness.run();
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
     harness.run();
-    harness.get_all_by_label(field).find(is_field).unwrap().type_text(text);
+    if text.is_empty() {
+        harness.key_press(egui::Key::Delete);
+    } else {
+        harness.get_all_by_label(field).find(is_field).unwrap().type_text(text);
+    }
     harness.run();
     harness.key_press(egui::Key::Enter);
     harness.run();

@@ -21,6 +21,7 @@ pub type Names = BTreeMap<Role, String>;
 /// Details for all, then for each piece what it may choose.
 pub fn shape(ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
+        ui.label("Details follow");
         let rules = [DetailRule::Height, DetailRule::Girth];
         if let Some(rule) = one_of(ui, "Details follow", fitting.details, &rules, wording::detail_rule) {
             Asked::Done(rule).push(&fitting.name, commands, FittingEdit::SetDetails);
@@ -84,7 +85,7 @@ fn cloth_row(ui: &mut Ui, role: Role, now: Option<&Cloth>, fitting: &Fitting, un
     ui.label(layer);
     let shown = now.map(|c| c.name.clone()).unwrap_or_default();
     let text = names.entry(role).or_insert_with(|| shown.clone());
-    let field = egui::TextEdit::singleline(text).hint_text("cloth").desired_width(110.0);
+    let field = egui::TextEdit::singleline(text).hint_text("cloth").desired_width(130.0).min_size(egui::vec2(130.0, 0.0));
     let response = ui.add(field).accessible_name(format!("Cloth of the {layer}"));
     let source = "own measure".to_owned();
     if response.lost_focus() && *text != shown {

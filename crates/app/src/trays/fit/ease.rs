@@ -103,6 +103,7 @@ fn details(ui: &mut Ui, row: &EaseRow, fitting: &Fitting, unit: LengthUnit, comm
     let frame = egui::Frame::NONE.fill(ui.visuals().faint_bg_color).inner_margin(8).corner_radius(4);
     frame.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
+            ui.label("It is");
             let now = choice.and_then(|c| c.hold).unwrap_or(Hold::Auto);
             if let Some(hold) = one_of(ui, "It is", now, &[Hold::Auto, Hold::Fitted, Hold::Hanging], wording::hold) {
                 set(commands, DemandChoice { hold: (hold != Hold::Auto).then_some(hold), ..choice.unwrap_or_default() });

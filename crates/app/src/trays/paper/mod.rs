@@ -53,11 +53,13 @@ fn set(fitting: &Fitting, asked: Asked<Mm>, commands: &mut Vec<Command>, with: i
 fn sheet(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
     let paper = &fitting.paper;
     ui.horizontal_wrapped(|ui| {
+        ui.label("Paper");
         if let Some(size) = one_of(ui, "Paper", paper.size, &[PaperSize::A4, PaperSize::Letter], wording::paper_size) {
             Asked::Done(size).push(&fitting.name, commands, |size| FittingEdit::SetPaper(PaperSettings { size, ..paper.clone() }));
         }
     });
     ui.horizontal_wrapped(|ui| {
+        ui.label("Lying");
         if let Some(turn) = one_of(ui, "Lying", paper.turn, &[PaperTurn::Portrait, PaperTurn::Landscape], wording::paper_turn) {
             Asked::Done(turn).push(&fitting.name, commands, |turn| FittingEdit::SetPaper(PaperSettings { turn, ..paper.clone() }));
         }
