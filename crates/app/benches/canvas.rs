@@ -21,12 +21,19 @@ const CURVES: usize = 200;
 
 /// A wavy ring: concave all round.
 fn ring(radius: f64, lift: f64) -> BezPath {
-    let at = |k: usize, r: f64| Point::new(60.0, 60.0) + kurbo::Vec2::from_angle(std::f64::consts::TAU * k as f64 / (3 * CURVES) as f64) * r;
-    let wave = |k: usize| radius + lift * if (k / 6) % 2 == 0 { 1.0 } else { -1.0 };
+    let at = |k: usize, r: f64| {
+        Point::new(60.0, 60.0)
+            + kurbo::Vec2::from_angle(std::f64::consts::TAU * k as f64 / (3 * CURVES) as f64) * r
+    };
+    let wave = |k: usize| radius + lift * if (k / 6).is_multiple_of(2) { 1.0 } else { -1.0 };
     let mut path = BezPath::new();
     path.move_to(at(0, wave(0)));
     for k in 0..CURVES {
-        path.curve_to(at(3 * k + 1, wave(3 * k + 1)), at(3 * k + 2, wave(3 * k + 2)), at(3 * k + 3, wave(3 * (k + 1) % (3 * CURVES))));
+        path.curve_to(
+            at(3 * k + 1, wave(3 * k + 1)),
+            at(3 * k + 2, wave(3 * k + 2)),
+            at(3 * k + 3, wave(3 * (k + 1) % (3 * CURVES))),
+        );
     }
     path.close_path();
     path
@@ -43,13 +50,25 @@ fn table() -> Table {
                 moved: kurbo::Vec2::new((i % 10) as f64 * 125.0, (i / 10) as f64 * -125.0),
                 bounds: cut.bounding_box(),
                 own: cut.bounding_box(),
-                notches: (0..6).map(|k| (Line::new((60.0, 5.0 + k as f64), (60.0, 8.0)), format!("{name}, notch {}", k + 1))).collect(),
+                notches: (0..6)
+                    .map(|k| {
+                        (
+                            Line::new((60.0, 5.0 + k as f64), (60.0, 8.0)),
+                            format!("{name}, notch {}", k + 1),
+                        )
+                    })
+                    .collect(),
                 fold: None,
                 fold_lines: Vec::new(),
                 sew_lines: Vec::new(),
                 grain: Line::new((60.0, 30.0), (60.0, 90.0)),
                 label_at: Point::new(60.0, 60.0),
-                edges: vec![ShownEdge { name: "all round".to_owned(), line: stitch.clone(), middle: Point::new(5.0, 60.0), label: name.clone() }],
+                edges: vec![ShownEdge {
+                    name: "all round".to_owned(),
+                    line: stitch.clone(),
+                    middle: Point::new(5.0, 60.0),
+                    label: name.clone(),
+                }],
                 ghost: None,
                 name,
                 cut,
@@ -57,11 +76,17 @@ fn table() -> Table {
             }
         })
         .collect();
-    Table { pieces, parts: Vec::new() }
+    Table {
+        pieces,
+        parts: Vec::new(),
+    }
 }
 
 fn frames(c: &mut Criterion) {
-    for (name, read_out) in [("50 pieces of 200 curves, panning", false), ("the same, read out", true)] {
+    for (name, read_out) in [
+        ("50 pieces of 200 curves, panning", false),
+        ("the same, read out", true),
+    ] {
         let ctx = egui::Context::default();
         theme::install(&ctx);
         if read_out {
@@ -84,7 +109,10 @@ fn frames(c: &mut Criterion) {
 }
 
 fn frame(ctx: &egui::Context, canvas: &mut Canvas, session: &mut Session, k: u64) -> Duration {
-    let input = RawInput { screen_rect: Some(Rect::from_min_size(Pos2::ZERO, Vec2::new(1200.0, 800.0))), ..RawInput::default() };
+    let input = RawInput {
+        screen_rect: Some(Rect::from_min_size(Pos2::ZERO, Vec2::new(1200.0, 800.0))),
+        ..RawInput::default()
+    };
     let mut spent = Duration::ZERO;
     let mut commands = Vec::new();
     let _ = ctx.run_ui(input, |ui| {

@@ -9,7 +9,9 @@ use std::sync::{Arc, Condvar, Mutex, PoisonError};
 
 /// The work broke off; the question before it can be asked again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("this could not be worked out, it is a mistake of the program; undo the last change and save your work")]
+#[error(
+    "this could not be worked out, it is a mistake of the program; undo the last change and save your work"
+)]
 pub struct BrokenOff;
 
 /// Work of one kind, done beside the window.
@@ -37,32 +39,55 @@ struct Waiting<Q> {
 
 impl<Q: Send + 'static, A: Send + 'static> Background<Q, A> {
     /// A worker of this name. `wake` is called after every answer.
-    pub fn new(name: &str, work: impl Fn(Q) -> A + Send + Sync + 'static, wake: impl Fn() + Send + 'static) -> Self {
-        let slot = Arc::new(Slot { waiting: Mutex::new(Waiting { question: None, closed: false }), bell: Condvar::new() });
+    pub fn new(
+        name: &str,
+        work: impl Fn(Q) -> A + Send + Sync + 'static,
+        wake: impl Fn() + Send + 'static,
+    ) -> Self {
+        let slot = Arc::new(Slot {
+            waiting: Mutex::new(Waiting {
+                question: None,
+                closed: false,
+            }),
+            bell: Condvar::new(),
+        });
         let (sender, answers) = channel();
         let work = Arc::new(work);
         let (theirs, their_work, their_sender) = (slot.clone(), work.clone(), sender.clone());
-        let started = std::thread::Builder::new().name(name.to_owned()).spawn(move || {
-            while let Some((number, question)) = theirs.take() {
-                let answer = catch_unwind(AssertUnwindSafe(|| their_work(question))).map_err(|_| BrokenOff);
-                if their_sender.send((number, answer)).is_err() {
-                    return; // the window has been closed
+        let started = std::thread::Builder::new()
+            .name(name.to_owned())
+            .spawn(move || {
+                while let Some((number, question)) = theirs.take() {
+                    let answer = catch_unwind(AssertUnwindSafe(|| their_work(question)))
+                        .map_err(|_| BrokenOff);
+                    if their_sender.send((number, answer)).is_err() {
+                        return; // the window has been closed
+                    }
+                    wake();
                 }
-                wake();
-            }
-        });
+            });
         let how = match started {
             Ok(_) => How::Beside(slot),
             // No thread to be had: then the window waits for its answers.
             Err(_) => How::AtOnce(Box::new(move |question| work(question)), sender),
         };
-        Self { asked: 0, got: 0, answers, how }
+        Self {
+            asked: 0,
+            got: 0,
+            answers,
+            how,
+        }
     }
 
     /// Answers every question before `ask` returns: for tests, and machines without threads.
     pub fn at_once(work: impl Fn(Q) -> A + 'static) -> Self {
         let (sender, answers) = channel();
-        Self { asked: 0, got: 0, answers, how: How::AtOnce(Box::new(work), sender) }
+        Self {
+            asked: 0,
+            got: 0,
+            answers,
+            how: How::AtOnce(Box::new(work), sender),
+        }
     }
 
     /// Asks; an older question that nobody has taken up yet is forgotten.
@@ -71,7 +96,8 @@ impl<Q: Send + 'static, A: Send + 'static> Background<Q, A> {
         match &self.how {
             How::Beside(slot) => slot.put(self.asked, question),
             How::AtOnce(work, sender) => {
-                let answer = catch_unwind(AssertUnwindSafe(|| work(question))).map_err(|_| BrokenOff);
+                let answer =
+                    catch_unwind(AssertUnwindSafe(|| work(question))).map_err(|_| BrokenOff);
                 sender.send((self.asked, answer)).ok();
             }
         }
@@ -98,7 +124,10 @@ impl<Q: Send + 'static, A: Send + 'static> Background<Q, A> {
 impl<Q, A> Drop for Background<Q, A> {
     fn drop(&mut self) {
         if let How::Beside(slot) = &self.how {
-            slot.waiting.lock().unwrap_or_else(PoisonError::into_inner).closed = true;
+            slot.waiting
+                .lock()
+                .unwrap_or_else(PoisonError::into_inner)
+                .closed = true;
             slot.bell.notify_all();
         }
     }
@@ -106,7 +135,10 @@ impl<Q, A> Drop for Background<Q, A> {
 
 impl<Q> Slot<Q> {
     fn put(&self, number: u64, question: Q) {
-        self.waiting.lock().unwrap_or_else(PoisonError::into_inner).question = Some((number, question));
+        self.waiting
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .question = Some((number, question));
         self.bell.notify_all();
     }
 
@@ -119,7 +151,10 @@ impl<Q> Slot<Q> {
             if let Some(question) = waiting.question.take() {
                 return Some(question);
             }
-            waiting = self.bell.wait(waiting).unwrap_or_else(PoisonError::into_inner);
+            waiting = self
+                .bell
+                .wait(waiting)
+                .unwrap_or_else(PoisonError::into_inner);
         }
     }
 }
@@ -172,7 +207,11 @@ mod tests {
 
     #[test]
     fn work_that_breaks_off_is_told_and_the_next_question_is_answered() {
-        let mut background = Background::new("test", |q: u32| if q == 0 { panic!("on purpose") } else { q }, || {});
+        let mut background = Background::new(
+            "test",
+            |q: u32| if q == 0 { panic!("on purpose") } else { q },
+            || {},
+        );
         background.ask(0);
         assert_eq!(wait_for(&mut background), Err(BrokenOff));
         background.ask(7);

@@ -58,7 +58,11 @@ impl Purpose {
 
 /// A name without an ending gets one; any other is left as it was typed.
 fn with_ending(file: PathBuf, ending: &str) -> PathBuf {
-    if file.extension().is_some() { file } else { file.with_extension(ending) }
+    if file.extension().is_some() {
+        file
+    } else {
+        file.with_extension(ending)
+    }
 }
 
 struct Asked {
@@ -80,7 +84,10 @@ pub struct Chooser {
 impl Chooser {
     /// A chooser that is always inside the window: for tests, and where the maker prefers it.
     pub fn inside_the_window() -> Self {
-        Self { inside_only: true, ..Self::default() }
+        Self {
+            inside_only: true,
+            ..Self::default()
+        }
     }
 
     /// Is one open?
@@ -93,7 +100,10 @@ impl Chooser {
         if self.is_open() {
             return;
         }
-        let folder = near.and_then(Path::parent).filter(|p| !p.as_os_str().is_empty()).map_or_else(home, Path::to_owned);
+        let folder = near
+            .and_then(Path::parent)
+            .filter(|p| !p.as_os_str().is_empty())
+            .map_or_else(home, Path::to_owned);
         let name = format!("{name}.{}", purpose.ending());
         if self.inside_only || !desktop_has_one() {
             self.open_inside(purpose, &folder, &name);
@@ -101,18 +111,32 @@ impl Chooser {
         }
         let (sender, answer) = channel();
         let (ctx, dialog_folder, dialog_name) = (ctx.clone(), folder.clone(), name.clone());
-        let started = std::thread::Builder::new().name("chooser".to_owned()).spawn(move || {
-            let dialog = rfd::FileDialog::new().set_title(purpose.title()).set_directory(dialog_folder);
-            let dialog = dialog.add_filter(purpose.ending(), &[purpose.ending()]);
-            let file = match purpose {
-                Purpose::Open => dialog.pick_file(),
-                Purpose::Save | Purpose::Export(_) => dialog.set_file_name(dialog_name).save_file(),
-            };
-            sender.send(file).ok();
-            ctx.request_repaint();
-        });
+        let started = std::thread::Builder::new()
+            .name("chooser".to_owned())
+            .spawn(move || {
+                let dialog = rfd::FileDialog::new()
+                    .set_title(purpose.title())
+                    .set_directory(dialog_folder);
+                let dialog = dialog.add_filter(purpose.ending(), &[purpose.ending()]);
+                let file = match purpose {
+                    Purpose::Open => dialog.pick_file(),
+                    Purpose::Save | Purpose::Export(_) => {
+                        dialog.set_file_name(dialog_name).save_file()
+                    }
+                };
+                sender.send(file).ok();
+                ctx.request_repaint();
+            });
         match started {
-            Ok(_) => self.asked = Some(Asked { purpose, at: Instant::now(), answer, folder, name }),
+            Ok(_) => {
+                self.asked = Some(Asked {
+                    purpose,
+                    at: Instant::now(),
+                    answer,
+                    folder,
+                    name,
+                })
+            }
             Err(_) => self.open_inside(purpose, &folder, &name),
         }
     }
@@ -124,7 +148,9 @@ impl Chooser {
     /// Shows the inside chooser and takes over what was chosen.
     pub fn ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         self.collect(commands);
-        let Some((purpose, inside)) = self.inside.as_mut() else { return };
+        let Some((purpose, inside)) = self.inside.as_mut() else {
+            return;
+        };
         match inside.ui(ctx) {
             Outcome::Open => {}
             Outcome::Closed => self.inside = None,
@@ -136,18 +162,24 @@ impl Chooser {
     }
 
     fn collect(&mut self, commands: &mut Vec<Command>) {
-        let Some(asked) = self.asked.as_ref() else { return };
+        let Some(asked) = self.asked.as_ref() else {
+            return;
+        };
         let answer = match asked.answer.try_recv() {
             Err(TryRecvError::Empty) => return,
             Err(TryRecvError::Disconnected) => None,
             Ok(answer) => answer,
         };
         let took = asked.at.elapsed();
-        let Some(asked) = self.asked.take() else { return };
+        let Some(asked) = self.asked.take() else {
+            return;
+        };
         match answer {
             Some(file) => commands.push(asked.purpose.command(file)),
             // Answered before a hand could: there is no chooser on this desktop.
-            None if took < TOO_FAST_FOR_A_HAND => self.open_inside(asked.purpose, &asked.folder, &asked.name),
+            None if took < TOO_FAST_FOR_A_HAND => {
+                self.open_inside(asked.purpose, &asked.folder, &asked.name)
+            }
             None => {}
         }
     }
@@ -174,8 +206,17 @@ mod tests {
     #[test]
     fn a_name_without_an_ending_gets_the_right_one() {
         let of = |purpose: Purpose, name: &str| purpose.command(PathBuf::from(name));
-        assert_eq!(of(Purpose::Save, "dress"), Command::SaveFile(format!("dress.{ENDING}").into()));
-        assert_eq!(of(Purpose::Save, "dress.ron"), Command::SaveFile("dress.ron".into()));
-        assert_eq!(of(Purpose::Export(Export::Svg), "dress"), Command::ExportFile(Export::Svg, "dress.svg".into()));
+        assert_eq!(
+            of(Purpose::Save, "dress"),
+            Command::SaveFile(format!("dress.{ENDING}").into())
+        );
+        assert_eq!(
+            of(Purpose::Save, "dress.ron"),
+            Command::SaveFile("dress.ron".into())
+        );
+        assert_eq!(
+            of(Purpose::Export(Export::Svg), "dress"),
+            Command::ExportFile(Export::Svg, "dress.svg".into())
+        );
     }
 }

@@ -84,12 +84,18 @@ pub struct Chosen {
 impl Chosen {
     /// A piece.
     pub fn piece(name: impl Into<String>) -> Self {
-        Self { piece: Some(name.into()), edge: None }
+        Self {
+            piece: Some(name.into()),
+            edge: None,
+        }
     }
 
     /// An edge of a piece.
     pub fn edge(piece: impl Into<String>, edge: impl Into<String>) -> Self {
-        Self { piece: Some(piece.into()), edge: Some(edge.into()) }
+        Self {
+            piece: Some(piece.into()),
+            edge: Some(edge.into()),
+        }
     }
 }
 
@@ -144,7 +150,13 @@ pub struct Entry {
 }
 
 const CTRL: Modifiers = Modifiers::COMMAND;
-const CTRL_SHIFT: Modifiers = Modifiers { alt: false, ctrl: false, shift: true, mac_cmd: false, command: true };
+const CTRL_SHIFT: Modifiers = Modifiers {
+    alt: false,
+    ctrl: false,
+    shift: true,
+    mac_cmd: false,
+    command: true,
+};
 
 fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
     Some(KeyboardShortcut::new(modifiers, key))
@@ -154,7 +166,9 @@ fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 /// that reading them in this order never takes one for another.
 pub fn table(session: &Session) -> Vec<Entry> {
     let unit = session.shown().unit;
-    let step = |verb: &str, edit: Option<&Edit>| edit.map_or(verb.to_owned(), |e| format!("{verb}: {}", e.words(unit)));
+    let step = |verb: &str, edit: Option<&Edit>| {
+        edit.map_or(verb.to_owned(), |e| format!("{verb}: {}", e.words(unit)))
+    };
     let there = session.work.done.is_some();
     let has_fitting = session.fitting.is_some();
     let entry = |menu, command, words: &str, tip, shortcut, allowed| Entry {
@@ -167,18 +181,102 @@ pub fn table(session: &Session) -> Vec<Entry> {
         ticked: false,
     };
     let mut list = vec![
-        entry(Menu::Project, Command::Open, "Open\u{2026}", "Open a project file", keys(CTRL, Key::O), true),
-        entry(Menu::Project, Command::SaveAs, "Save as\u{2026}", "Save under another name", keys(CTRL_SHIFT, Key::S), true),
-        entry(Menu::Project, Command::Save, "Save", "Save the project; the version before is kept", keys(CTRL, Key::S), true),
-        entry(Menu::Project, Command::Export(Export::PagesPdf), "Pages as PDF\u{2026}", "True-scale pages to print and join", keys(CTRL, Key::P), there),
-        entry(Menu::Project, Command::Export(Export::OneSheetPdf), "One sheet as PDF\u{2026}", "All pieces on one large sheet", None, there),
-        entry(Menu::Project, Command::Export(Export::Svg), "Drawing as SVG\u{2026}", "All pieces as a drawing in millimetres", None, there),
-        entry(Menu::Change, Command::Redo, &step("Redo", session.history.next()), "Do it again", keys(CTRL_SHIFT, Key::Z), session.history.next().is_some()),
-        entry(Menu::Change, Command::Undo, &step("Undo", session.history.last()), "Take the last change back", keys(CTRL, Key::Z), session.history.last().is_some()),
-        entry(Menu::Look, Command::ShowAll, "Show all", "Everything on the table", keys(Modifiers::NONE, Key::Home), there),
-        entry(Menu::Look, Command::ZoomIn, "Closer", "Zoom in", keys(Modifiers::NONE, Key::Plus), there),
-        entry(Menu::Look, Command::ZoomOut, "Further away", "Zoom out", keys(Modifiers::NONE, Key::Minus), there),
-        entry(Menu::Look, Command::Choose(Chosen::default()), "Choose nothing", "Let go of the chosen piece", keys(Modifiers::NONE, Key::Escape), session.chosen.piece.is_some()),
+        entry(
+            Menu::Project,
+            Command::Open,
+            "Open\u{2026}",
+            "Open a project file",
+            keys(CTRL, Key::O),
+            true,
+        ),
+        entry(
+            Menu::Project,
+            Command::SaveAs,
+            "Save as\u{2026}",
+            "Save under another name",
+            keys(CTRL_SHIFT, Key::S),
+            true,
+        ),
+        entry(
+            Menu::Project,
+            Command::Save,
+            "Save",
+            "Save the project; the version before is kept",
+            keys(CTRL, Key::S),
+            true,
+        ),
+        entry(
+            Menu::Project,
+            Command::Export(Export::PagesPdf),
+            "Pages as PDF\u{2026}",
+            "True-scale pages to print and join",
+            keys(CTRL, Key::P),
+            there,
+        ),
+        entry(
+            Menu::Project,
+            Command::Export(Export::OneSheetPdf),
+            "One sheet as PDF\u{2026}",
+            "All pieces on one large sheet",
+            None,
+            there,
+        ),
+        entry(
+            Menu::Project,
+            Command::Export(Export::Svg),
+            "Drawing as SVG\u{2026}",
+            "All pieces as a drawing in millimetres",
+            None,
+            there,
+        ),
+        entry(
+            Menu::Change,
+            Command::Redo,
+            &step("Redo", session.history.next()),
+            "Do it again",
+            keys(CTRL_SHIFT, Key::Z),
+            session.history.next().is_some(),
+        ),
+        entry(
+            Menu::Change,
+            Command::Undo,
+            &step("Undo", session.history.last()),
+            "Take the last change back",
+            keys(CTRL, Key::Z),
+            session.history.last().is_some(),
+        ),
+        entry(
+            Menu::Look,
+            Command::ShowAll,
+            "Show all",
+            "Everything on the table",
+            keys(Modifiers::NONE, Key::Home),
+            there,
+        ),
+        entry(
+            Menu::Look,
+            Command::ZoomIn,
+            "Closer",
+            "Zoom in",
+            keys(Modifiers::NONE, Key::Plus),
+            there,
+        ),
+        entry(
+            Menu::Look,
+            Command::ZoomOut,
+            "Further away",
+            "Zoom out",
+            keys(Modifiers::NONE, Key::Minus),
+            there,
+        ),
+        entry(
+            Menu::Look,
+            Command::Choose(Chosen::default()),
+            "Choose nothing",
+            "Let go of the chosen piece",
+            keys(Modifiers::NONE, Key::Escape),
+            session.chosen.piece.is_some(),
+        ),
     ];
     for (tray, key, tip) in [
         (Tray::Body, Key::F1, "Whom it is for: body and tape figures"),
@@ -186,11 +284,28 @@ pub fn table(session: &Session) -> Vec<Entry> {
         (Tray::Paper, Key::F3, "How it is printed: paper and pages"),
     ] {
         let ticked = session.tray == tray;
-        list.push(Entry { ticked, ..entry(Menu::Look, Command::Tray(tray), tray.name(), tip, keys(Modifiers::NONE, key), has_fitting) });
+        list.push(Entry {
+            ticked,
+            ..entry(
+                Menu::Look,
+                Command::Tray(tray),
+                tray.name(),
+                tip,
+                keys(Modifiers::NONE, key),
+                has_fitting,
+            )
+        });
     }
     list.push(Entry {
         ticked: session.settings.findings_open,
-        ..entry(Menu::Look, Command::FoldFindings, "Findings", "Fold or unfold the list of findings", keys(Modifiers::NONE, Key::F4), true)
+        ..entry(
+            Menu::Look,
+            Command::FoldFindings,
+            "Findings",
+            "Fold or unfold the list of findings",
+            keys(Modifiers::NONE, Key::F4),
+            true,
+        )
     });
     for (ghost, words) in [
         (Ghost::SameHeight, "Source behind, at the same height"),
@@ -198,15 +313,54 @@ pub fn table(session: &Session) -> Vec<Entry> {
         (Ghost::Hidden, "No source behind"),
     ] {
         let ticked = session.settings.ghost == ghost;
-        list.push(Entry { ticked, ..entry(Menu::Look, Command::Ghost(ghost), words, "The source garment as a chalk ghost", None, true) });
+        list.push(Entry {
+            ticked,
+            ..entry(
+                Menu::Look,
+                Command::Ghost(ghost),
+                words,
+                "The source garment as a chalk ghost",
+                None,
+                true,
+            )
+        });
     }
-    for (look, words) in [(Look::Desktop, "As the desktop"), (Look::Light, "Light"), (Look::Dark, "Dark")] {
+    for (look, words) in [
+        (Look::Desktop, "As the desktop"),
+        (Look::Light, "Light"),
+        (Look::Dark, "Dark"),
+    ] {
         let ticked = session.settings.look == look;
-        list.push(Entry { ticked, ..entry(Menu::Look, Command::Look(look), words, "Light or dark window", None, true) });
+        list.push(Entry {
+            ticked,
+            ..entry(
+                Menu::Look,
+                Command::Look(look),
+                words,
+                "Light or dark window",
+                None,
+                true,
+            )
+        });
     }
-    for (scale, words) in [(1.0, "Plain size"), (1.25, "Size 125 %"), (1.5, "Size 150 %"), (2.0, "Size 200 %")] {
+    for (scale, words) in [
+        (1.0, "Plain size"),
+        (1.25, "Size 125 %"),
+        (1.5, "Size 150 %"),
+        (2.0, "Size 200 %"),
+    ] {
         let ticked = session.settings.scale == scale;
-        list.push(Entry { ticked, ..entry(Menu::Look, Command::Scale(scale), words, "Size of everything in the window", None, true) });
+        list.push(Entry {
+            ticked,
+            ..entry(
+                Menu::Look,
+                Command::Scale(scale),
+                words,
+                "Size of everything in the window",
+                None,
+                true,
+            )
+        });
     }
     list
 }
@@ -216,7 +370,9 @@ pub fn table(session: &Session) -> Vec<Entry> {
 pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Command>) {
     let typing = ctx.text_edit_focused();
     for entry in table(session) {
-        let Some(shortcut) = entry.shortcut else { continue };
+        let Some(shortcut) = entry.shortcut else {
+            continue;
+        };
         if typing && !works_while_typing(&shortcut) {
             continue;
         }
@@ -226,7 +382,9 @@ pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Comm
     }
     // Two more ways people type these keys.
     if !typing {
-        if ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Equals)) && session.work.done.is_some() {
+        if ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Equals))
+            && session.work.done.is_some()
+        {
             commands.push(Command::ZoomIn);
         }
         if ctx.input_mut(|i| i.consume_key(CTRL, Key::Y)) && session.history.next().is_some() {
@@ -236,7 +394,8 @@ pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Comm
 }
 
 fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
-    let is_file = matches!(shortcut.logical_key, Key::O | Key::S | Key::P) && shortcut.modifiers.command;
+    let is_file =
+        matches!(shortcut.logical_key, Key::O | Key::S | Key::P) && shortcut.modifiers.command;
     is_file || matches!(shortcut.logical_key, Key::F1 | Key::F2 | Key::F3 | Key::F4)
 }
 
@@ -246,10 +405,15 @@ mod tests {
 
     #[test]
     fn no_two_commands_share_their_keys_and_every_command_has_words_and_a_tip() {
-        let table = table(&Session::for_tests(petitoile_core::project::Project::default()));
+        let table = table(&Session::for_tests(
+            petitoile_core::project::Project::default(),
+        ));
         for (i, entry) in table.iter().enumerate() {
             assert!(!entry.words.is_empty() && !entry.tip.is_empty());
-            let twice = table.iter().skip(i + 1).any(|other| other.shortcut.is_some() && other.shortcut == entry.shortcut);
+            let twice = table
+                .iter()
+                .skip(i + 1)
+                .any(|other| other.shortcut.is_some() && other.shortcut == entry.shortcut);
             assert!(!twice, "{} shares its keys", entry.words);
         }
     }

@@ -55,7 +55,10 @@ mod tests {
     use super::*;
 
     fn named(name: &str) -> Arc<Project> {
-        Arc::new(Project { name: name.into(), ..Project::default() })
+        Arc::new(Project {
+            name: name.into(),
+            ..Project::default()
+        })
     }
 
     #[test]

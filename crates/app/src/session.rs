@@ -66,11 +66,19 @@ fn answer(question: Question) -> Answer {
     match whole_way::work(&question.project, &question.fitting) {
         Ok(worked) => {
             let unit = question.project.unit;
-            let pages = question.pages.then(|| Arc::new(whole_way::pages(&worked, unit)));
+            let pages = question
+                .pages
+                .then(|| Arc::new(whole_way::pages(&worked, unit)));
             let table = Arc::new(Table::of(&worked, question.ghost, unit));
-            Answer { worked: Ok((Arc::new(worked), table)), pages }
+            Answer {
+                worked: Ok((Arc::new(worked), table)),
+                pages,
+            }
         }
-        Err(trouble) => Answer { worked: Err(trouble.to_string()), pages: None },
+        Err(trouble) => Answer {
+            worked: Err(trouble.to_string()),
+            pages: None,
+        },
     }
 }
 
@@ -116,18 +124,44 @@ pub struct Session {
 
 impl Session {
     /// A sitting with a worker beside the window; `wake` is called when an answer has come.
-    pub fn new(project: Project, file: Option<PathBuf>, settings: Settings, wake: impl Fn() + Send + 'static) -> Self {
-        Self::with(Background::new("fitting", answer, wake), project, file, settings)
+    pub fn new(
+        project: Project,
+        file: Option<PathBuf>,
+        settings: Settings,
+        wake: impl Fn() + Send + 'static,
+    ) -> Self {
+        Self::with(
+            Background::new("fitting", answer, wake),
+            project,
+            file,
+            settings,
+        )
     }
 
     /// A sitting that works everything out before the next line: for tests and measurements.
     pub fn for_tests(project: Project) -> Self {
-        Self::with(Background::at_once(answer), project, None, Settings::default())
+        Self::with(
+            Background::at_once(answer),
+            project,
+            None,
+            Settings::default(),
+        )
     }
 
-    fn with(background: Background<Question, Answer>, project: Project, file: Option<PathBuf>, settings: Settings) -> Self {
+    fn with(
+        background: Background<Question, Answer>,
+        project: Project,
+        file: Option<PathBuf>,
+        settings: Settings,
+    ) -> Self {
         let project = Arc::new(project);
-        let work = Work { background, done: None, table: Arc::default(), pages: None, trouble: None };
+        let work = Work {
+            background,
+            done: None,
+            table: Arc::default(),
+            pages: None,
+            trouble: None,
+        };
         let mut session = Self {
             saved: project.clone(),
             fitting: project.fittings.first().map(|f| f.name.clone()),
@@ -186,7 +220,10 @@ impl Session {
 
     /// What was found, worst first.
     pub fn findings(&self) -> &[Finding] {
-        self.work.done.as_ref().map_or(&[], |worked| worked.findings.as_slice())
+        self.work
+            .done
+            .as_ref()
+            .map_or(&[], |worked| worked.findings.as_slice())
     }
 
     /// Puts another project on the table.
@@ -204,7 +241,9 @@ impl Session {
 
     /// Takes over what the worker has found out. Gives whether anything came.
     pub fn collect(&mut self) -> bool {
-        let Some(answer) = self.work.background.answer() else { return false };
+        let Some(answer) = self.work.background.answer() else {
+            return false;
+        };
         match answer.map(|answer| (answer.worked, answer.pages)) {
             Ok((Ok((worked, table)), pages)) => {
                 self.work.done = Some(worked);
@@ -314,7 +353,10 @@ impl Session {
 
     /// After an edit or undo the fitting may have gone, or the first one come.
     fn keep_fitting(&mut self) {
-        let there = self.fitting.as_deref().is_some_and(|name| self.project.fitting(name).is_some());
+        let there = self
+            .fitting
+            .as_deref()
+            .is_some_and(|name| self.project.fitting(name).is_some());
         if !there {
             self.fitting = self.project.fittings.first().map(|f| f.name.clone());
             self.forget_work();
@@ -343,7 +385,9 @@ impl Session {
     }
 
     fn ask(&mut self) {
-        let Some(fitting) = self.fitting.clone() else { return };
+        let Some(fitting) = self.fitting.clone() else {
+            return;
+        };
         let question = Question {
             project: self.shown().clone(),
             fitting,

@@ -42,7 +42,12 @@ pub enum Ghost {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { look: Look::Desktop, scale: 1.0, ghost: Ghost::SameHeight, findings_open: true }
+        Self {
+            look: Look::Desktop,
+            scale: 1.0,
+            ghost: Ghost::SameHeight,
+            findings_open: true,
+        }
     }
 }
 

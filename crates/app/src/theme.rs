@@ -5,7 +5,9 @@
 
 use std::sync::Arc;
 
-use egui::{Color32, CornerRadius, FontData, FontFamily, FontId, Stroke, TextStyle, Theme, Visuals};
+use egui::{
+    Color32, CornerRadius, FontData, FontFamily, FontId, Stroke, TextStyle, Theme, Visuals,
+};
 
 /// The colours of the table and what lies on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -89,7 +91,11 @@ impl Palette {
 
     /// The colours of the theme that is showing.
     pub fn showing(ui: &egui::Ui) -> &'static Self {
-        if ui.visuals().dark_mode { &DARK } else { &LIGHT }
+        if ui.visuals().dark_mode {
+            &DARK
+        } else {
+            &LIGHT
+        }
     }
 }
 
@@ -98,12 +104,18 @@ pub fn install(ctx: &egui::Context) {
     ctx.add_font(egui::epaint::text::FontInsert::new(
         "signs",
         FontData::from_static(include_bytes!("../../../assets/fonts/DejaVuSans.ttf")),
-        vec![fallback(FontFamily::Proportional), fallback(FontFamily::Monospace)],
+        vec![
+            fallback(FontFamily::Proportional),
+            fallback(FontFamily::Monospace),
+        ],
     ));
     // A desktop that says nothing gets paper by daylight.
     ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
-        let mut style = egui::Style { visuals: visuals(theme), ..egui::Style::default() };
+        let mut style = egui::Style {
+            visuals: visuals(theme),
+            ..egui::Style::default()
+        };
         style.spacing.item_spacing = egui::vec2(8.0, 7.0);
         style.spacing.button_padding = egui::vec2(10.0, 5.0);
         style.spacing.interact_size = egui::vec2(40.0, 28.0);
@@ -123,7 +135,10 @@ pub fn install(ctx: &egui::Context) {
 }
 
 fn fallback(family: FontFamily) -> egui::epaint::text::InsertFontFamily {
-    egui::epaint::text::InsertFontFamily { family, priority: egui::epaint::text::FontPriority::Lowest }
+    egui::epaint::text::InsertFontFamily {
+        family,
+        priority: egui::epaint::text::FontPriority::Lowest,
+    }
 }
 
 fn visuals(theme: Theme) -> Visuals {
@@ -145,11 +160,31 @@ fn visuals(theme: Theme) -> Visuals {
     v.weak_text_color = Some(palette.faded);
     let line = blend(palette.tray, palette.ink, 0.22);
     for (state, fill, edge) in [
-        (&mut v.widgets.noninteractive, palette.tray, blend(palette.tray, palette.ink, 0.15)),
-        (&mut v.widgets.inactive, blend(palette.tray, palette.ink, 0.07), line),
-        (&mut v.widgets.hovered, blend(palette.tray, palette.chosen, 0.35), palette.faded),
-        (&mut v.widgets.active, blend(palette.tray, palette.chosen, 0.6), palette.ink),
-        (&mut v.widgets.open, blend(palette.tray, palette.ink, 0.1), palette.faded),
+        (
+            &mut v.widgets.noninteractive,
+            palette.tray,
+            blend(palette.tray, palette.ink, 0.15),
+        ),
+        (
+            &mut v.widgets.inactive,
+            blend(palette.tray, palette.ink, 0.07),
+            line,
+        ),
+        (
+            &mut v.widgets.hovered,
+            blend(palette.tray, palette.chosen, 0.35),
+            palette.faded,
+        ),
+        (
+            &mut v.widgets.active,
+            blend(palette.tray, palette.chosen, 0.6),
+            palette.ink,
+        ),
+        (
+            &mut v.widgets.open,
+            blend(palette.tray, palette.ink, 0.1),
+            palette.faded,
+        ),
     ] {
         state.bg_fill = fill;
         state.weak_bg_fill = fill;
@@ -177,7 +212,11 @@ mod tests {
     fn luminance(c: Color32) -> f64 {
         let channel = |v: u8| {
             let v = f64::from(v) / 255.0;
-            if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+            if v <= 0.04045 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
         };
         0.2126 * channel(c.r()) + 0.7152 * channel(c.g()) + 0.0722 * channel(c.b())
     }
@@ -199,7 +238,11 @@ mod tests {
                 (palette.care, palette.tray),
                 (palette.pencil, palette.paper),
             ] {
-                assert!(contrast(words, surface) >= 4.5, "{words:?} on {surface:?}: {}", contrast(words, surface));
+                assert!(
+                    contrast(words, surface) >= 4.5,
+                    "{words:?} on {surface:?}: {}",
+                    contrast(words, surface)
+                );
             }
         }
     }
@@ -215,7 +258,11 @@ mod tests {
                 (palette.stitch, palette.cut),
                 (palette.paper, palette.band),
             ] {
-                assert!(contrast(a, b) >= 1.2, "{a:?} against {b:?}: {}", contrast(a, b));
+                assert!(
+                    contrast(a, b) >= 1.2,
+                    "{a:?} against {b:?}: {}",
+                    contrast(a, b)
+                );
             }
         }
     }

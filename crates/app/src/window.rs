@@ -45,7 +45,8 @@ pub fn open(project: Project, file: Option<PathBuf>) -> Result<(), String> {
         let session = Session::new(project, file, settings, move || ctx.request_repaint());
         Ok(Box::new(Window::new(session, Chooser::default(), Recovery::of_user().ok())))
     };
-    eframe::run_native("petitoile", options, Box::new(build)).map_err(|trouble| format!("no window can be opened: {trouble}"))
+    eframe::run_native("petitoile", options, Box::new(build))
+        .map_err(|trouble| format!("no window can be opened: {trouble}"))
 }
 
 const SETTINGS: &str = "settings";
@@ -77,9 +78,18 @@ struct Keeping {
 
 impl Keeping {
     fn new(recovery: Option<Recovery>, file: Option<&Path>) -> Self {
-        let seal = file.and_then(|file| files::read_bytes(file).ok()).map(|bytes| Seal::of(&bytes));
+        let seal = file
+            .and_then(|file| files::read_bytes(file).ok())
+            .map(|bytes| Seal::of(&bytes));
         let found = recovery.as_ref().map(Recovery::list).unwrap_or_default();
-        let mut keeping = Self { recovery, work: Work::untitled(), seal: None, unsaved_since: None, kept: None, found };
+        let mut keeping = Self {
+            recovery,
+            work: Work::untitled(),
+            seal: None,
+            unsaved_since: None,
+            kept: None,
+            found,
+        };
         keeping.belongs_to(file, seal);
         keeping
     }
@@ -139,32 +149,54 @@ impl Window {
         let size = ui.ctx().content_rect().size();
         let narrow = size.x < NARROW;
         Panel::top("bar").show(ui, |ui| bars::top(ui, session, narrow, commands));
-        Panel::bottom("status").show(ui, |ui| bars::status(ui, session, &self.keeping.found, commands));
-        let tray_width = if narrow { (size.x * 0.46).max(260.0) } else { (size.x * 0.29).clamp(340.0, 420.0) };
-        Panel::right("tray").default_size(tray_width).size_range(240.0..=size.x * 0.6).show(ui, |ui| {
-            ui.add_space(4.0);
-            match session.tray {
-                Tray::Body => self.body.ui(ui, session, commands),
-                Tray::Fit => self.fit.ui(ui, session, commands),
-                Tray::Paper => self.paper.ui(ui, session, commands),
-            }
+        Panel::bottom("status").show(ui, |ui| {
+            bars::status(ui, session, &self.keeping.found, commands)
         });
+        let tray_width = if narrow {
+            (size.x * 0.46).max(260.0)
+        } else {
+            (size.x * 0.29).clamp(340.0, 420.0)
+        };
+        Panel::right("tray")
+            .default_size(tray_width)
+            .size_range(240.0..=size.x * 0.6)
+            .show(ui, |ui| {
+                ui.add_space(4.0);
+                match session.tray {
+                    Tray::Body => self.body.ui(ui, session, commands),
+                    Tray::Fit => self.fit.ui(ui, session, commands),
+                    Tray::Paper => self.paper.ui(ui, session, commands),
+                }
+            });
         if !narrow {
-            Panel::left("pieces").default_size(178.0).size_range(130.0..=320.0).show(ui, |ui| piece_list(ui, session, commands));
+            Panel::left("pieces")
+                .default_size(178.0)
+                .size_range(130.0..=320.0)
+                .show(ui, |ui| piece_list(ui, session, commands));
         }
-        let most = if session.settings.findings_open && !session.findings().is_empty() { (size.y * 0.22).max(90.0) } else { 40.0 };
-        Panel::bottom("findings").resizable(false).size_range(36.0..=most).show(ui, |ui| {
-            ui.add_space(3.0);
-            self.findings.ui(ui, session, commands);
-        });
-        CentralPanel::default().frame(egui::Frame::NONE).show(ui, |ui| self.canvas.ui(ui, session, commands));
+        let most = if session.settings.findings_open && !session.findings().is_empty() {
+            (size.y * 0.22).max(90.0)
+        } else {
+            40.0
+        };
+        Panel::bottom("findings")
+            .resizable(false)
+            .size_range(36.0..=most)
+            .show(ui, |ui| {
+                ui.add_space(3.0);
+                self.findings.ui(ui, session, commands);
+            });
+        CentralPanel::default()
+            .frame(egui::Frame::NONE)
+            .show(ui, |ui| self.canvas.ui(ui, session, commands));
     }
 
     /// Runs one command. Files and choosers are handled here, all else by the session.
     fn run(&mut self, command: Command, ctx: &egui::Context) {
         let done = match command {
             Command::Open => {
-                self.chooser.ask(ctx, Purpose::Open, self.session.file.as_deref(), "");
+                self.chooser
+                    .ask(ctx, Purpose::Open, self.session.file.as_deref(), "");
                 Ok(())
             }
             Command::SaveAs => {
@@ -203,7 +235,12 @@ impl Window {
             _ if self.session.project().name.is_empty() => "project".to_owned(),
             _ => self.session.project().name.clone(),
         };
-        self.chooser.ask(ctx, purpose, self.session.file.as_deref(), &file_name(&name));
+        self.chooser.ask(
+            ctx,
+            purpose,
+            self.session.file.as_deref(),
+            &file_name(&name),
+        );
     }
 
     fn open_file(&mut self, file: &Path) -> Result<(), String> {
@@ -218,7 +255,10 @@ impl Window {
 
     fn save_file(&mut self, file: &Path) -> Result<(), String> {
         let project = self.session.project().clone();
-        let seal = self.keeping.seal.filter(|_| self.session.file.as_deref() == Some(file));
+        let seal = self
+            .keeping
+            .seal
+            .filter(|_| self.session.file.as_deref() == Some(file));
         let seal = files::save(file, &project, seal).map_err(|trouble| trouble.to_string())?;
         self.forget_kept();
         self.session.now_saved(project, file.to_owned());
@@ -229,11 +269,18 @@ impl Window {
 
     fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
         let project = self.session.project();
-        let fitting = self.session.fitting.as_deref().ok_or("there is no fitting to print; open a project first")?;
+        let fitting = self
+            .session
+            .fitting
+            .as_deref()
+            .ok_or("there is no fitting to print; open a project first")?;
         let worked = whole_way::work(project, fitting).map_err(|trouble| trouble.to_string())?;
         let unit = project.unit;
         let (product, bytes) = match export {
-            Export::PagesPdf => (Product::Pdf, whole_way::pdf(&whole_way::pages(&worked, unit))),
+            Export::PagesPdf => (
+                Product::Pdf,
+                whole_way::pdf(&whole_way::pages(&worked, unit)),
+            ),
             Export::OneSheetPdf => (Product::Pdf, whole_way::one_sheet_pdf(&worked, unit)),
             Export::Svg => (Product::Svg, whole_way::svg(&worked, unit).into_bytes()),
         };
@@ -248,7 +295,11 @@ impl Window {
             self.keeping.unsaved_since = None;
             return;
         }
-        let same = self.keeping.kept.as_ref().is_some_and(|kept| std::sync::Arc::ptr_eq(kept, self.session.project()));
+        let same = self
+            .keeping
+            .kept
+            .as_ref()
+            .is_some_and(|kept| std::sync::Arc::ptr_eq(kept, self.session.project()));
         if same || self.keeping.recovery.is_none() {
             return;
         }
@@ -261,10 +312,19 @@ impl Window {
 
     fn keep_now(&mut self) {
         self.keeping.unsaved_since = None;
-        let Some(recovery) = self.keeping.recovery.as_ref().filter(|_| self.session.is_unsaved()) else { return };
+        let Some(recovery) = self
+            .keeping
+            .recovery
+            .as_ref()
+            .filter(|_| self.session.is_unsaved())
+        else {
+            return;
+        };
         match recovery.keep(&self.keeping.work, self.session.project()) {
             Ok(()) => self.keeping.kept = Some(self.session.project().clone()),
-            Err(trouble) => self.session.message = Some(format!("Unsaved work could not be kept: {trouble}")),
+            Err(trouble) => {
+                self.session.message = Some(format!("Unsaved work could not be kept: {trouble}"))
+            }
         }
     }
 
@@ -276,12 +336,20 @@ impl Window {
 
     /// Goes on with work that was never saved.
     fn recover(&mut self, number: usize) -> Result<(), String> {
-        let (Some(recovery), Some(kept)) = (self.keeping.recovery.clone(), self.keeping.found.get(number).cloned()) else { return Ok(()) };
-        let project = recovery.open(&kept).map_err(|trouble| trouble.to_string())?;
+        let (Some(recovery), Some(kept)) = (
+            self.keeping.recovery.clone(),
+            self.keeping.found.get(number).cloned(),
+        ) else {
+            return Ok(());
+        };
+        let project = recovery
+            .open(&kept)
+            .map_err(|trouble| trouble.to_string())?;
         self.keep_now();
         self.session.put(project, kept.work.path.clone());
         self.session.now_unsaved();
-        self.keeping.belongs_to(kept.work.path.as_deref(), kept.work.seal);
+        self.keeping
+            .belongs_to(kept.work.path.as_deref(), kept.work.seal);
         self.keeping.work = kept.work;
         self.keeping.found.remove(number);
         self.session.message = Some("This work was not saved before. Save it now.".to_owned());
@@ -289,17 +357,30 @@ impl Window {
     }
 
     fn discard(&mut self, number: usize) -> Result<(), String> {
-        let (Some(recovery), Some(kept)) = (&self.keeping.recovery, self.keeping.found.get(number)) else { return Ok(()) };
-        recovery.discard(kept).map_err(|trouble| trouble.to_string())?;
+        let (Some(recovery), Some(kept)) = (&self.keeping.recovery, self.keeping.found.get(number))
+        else {
+            return Ok(());
+        };
+        recovery
+            .discard(kept)
+            .map_err(|trouble| trouble.to_string())?;
         self.keeping.found.remove(number);
         Ok(())
     }
 
     /// Title, theme and size of everything.
     fn settle(&mut self, ctx: &egui::Context) {
-        let mark = if self.session.is_unsaved() { "\u{2022} " } else { "" };
+        let mark = if self.session.is_unsaved() {
+            "\u{2022} "
+        } else {
+            ""
+        };
         let name = self.session.project().name.as_str();
-        let title = format!("{mark}{}{}Petitoile", name, if name.is_empty() { "" } else { " \u{2013} " });
+        let title = format!(
+            "{mark}{}{}Petitoile",
+            name,
+            if name.is_empty() { "" } else { " \u{2013} " }
+        );
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;
@@ -329,7 +410,12 @@ impl eframe::App for Window {
 
 /// A project file that was dropped onto the window.
 fn dropped(ctx: &egui::Context, commands: &mut Vec<Command>) {
-    let file = ctx.input(|i| i.raw.dropped_files.first().map(|file| file.path().to_owned()));
+    let file = ctx.input(|i| {
+        i.raw
+            .dropped_files
+            .first()
+            .map(|file| file.path().to_owned())
+    });
     commands.extend(file.map(Command::OpenFile));
     if ctx.input(|i| !i.raw.hovered_files.is_empty()) {
         bars::drop_here(ctx);
@@ -338,9 +424,17 @@ fn dropped(ctx: &egui::Context, commands: &mut Vec<Command>) {
 
 /// A title as the name of a file: letters, digits and hyphens.
 fn file_name(title: &str) -> String {
-    let name: String = title.trim().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    let name: String = title
+        .trim()
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c } else { '-' })
+        .collect();
     let parts: Vec<&str> = name.split('-').filter(|part| !part.is_empty()).collect();
-    if parts.is_empty() { "project".to_owned() } else { parts.join("-").to_lowercase() }
+    if parts.is_empty() {
+        "project".to_owned()
+    } else {
+        parts.join("-").to_lowercase()
+    }
 }
 
 #[cfg(test)]

@@ -17,7 +17,11 @@ pub fn length(length: Mm, unit: LengthUnit) -> String {
 /// A difference of lengths: always with a plus or minus sign.
 pub fn difference(by: Mm, unit: LengthUnit) -> String {
     let words = length(Mm(by.0.abs()), unit);
-    if by.0 < 0.0 { format!("\u{2212}{words}") } else { format!("+{words}") }
+    if by.0 < 0.0 {
+        format!("\u{2212}{words}")
+    } else {
+        format!("+{words}")
+    }
 }
 
 /// Name of a unit.
@@ -120,21 +124,38 @@ pub fn paper_turn(turn: PaperTurn) -> &'static str {
 
 /// How many are cut, layer by layer: "cut 2", "cut 1 on fold, 1 lining on fold".
 pub fn to_cut(piece: &Piece) -> String {
-    let on_fold = if piece.fold_edge().is_some() { " on fold" } else { "" };
-    let counts: Vec<String> = [Role::Shell, Role::Lining, Role::Interlining, Role::FlatLined]
-        .into_iter()
-        .filter_map(|layer| match (piece.copies_in(layer), layer) {
-            (0, _) => None,
-            (count, Role::Shell) => Some(format!("{count}{on_fold}")),
-            (count, layer) => Some(format!("{count} {}{on_fold}", role(layer))),
-        })
-        .collect();
-    if counts.is_empty() { "cut none".to_owned() } else { format!("cut {}", counts.join(", ")) }
+    let on_fold = if piece.fold_edge().is_some() {
+        " on fold"
+    } else {
+        ""
+    };
+    let counts: Vec<String> = [
+        Role::Shell,
+        Role::Lining,
+        Role::Interlining,
+        Role::FlatLined,
+    ]
+    .into_iter()
+    .filter_map(|layer| match (piece.copies_in(layer), layer) {
+        (0, _) => None,
+        (count, Role::Shell) => Some(format!("{count}{on_fold}")),
+        (count, layer) => Some(format!("{count} {}{on_fold}", role(layer))),
+    })
+    .collect();
+    if counts.is_empty() {
+        "cut none".to_owned()
+    } else {
+        format!("cut {}", counts.join(", "))
+    }
 }
 
 /// A count with its noun: "1 page", "3 pages".
 pub fn count(number: usize, one: &str, many: &str) -> String {
-    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+    if number == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{number} {many}")
+    }
 }
 
 #[cfg(test)]
@@ -144,6 +165,9 @@ mod tests {
     #[test]
     fn a_difference_carries_its_sign() {
         assert_eq!(difference(Mm(3.0), LengthUnit::Millimetre), "+3 mm");
-        assert_eq!(difference(Mm(-3.5), LengthUnit::Millimetre), "\u{2212}3.5 mm");
+        assert_eq!(
+            difference(Mm(-3.5), LengthUnit::Millimetre),
+            "\u{2212}3.5 mm"
+        );
     }
 }

@@ -1,6 +1,11 @@
 //! Pictures of the table and of one page, painted by software. Without any renderer they are left out, and say so.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stderr, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::print_stderr,
+    reason = "tests"
+)]
 
 mod common;
 
@@ -21,9 +26,11 @@ fn can_paint() -> bool {
 
 fn wgpu_instance_has_adapter() -> bool {
     std::panic::catch_unwind(|| {
-        let mut harness = egui_kittest::Harness::builder().with_size(egui::vec2(16.0, 16.0)).build_ui(|ui| {
-            ui.label("a");
-        });
+        let mut harness = egui_kittest::Harness::builder()
+            .with_size(egui::vec2(16.0, 16.0))
+            .build_ui(|ui| {
+                ui.label("a");
+            });
         harness.render().is_ok()
     })
     .unwrap_or(false)

@@ -1,6 +1,12 @@
 //! The window by label: what a maker clicks and types, and what becomes of the project.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 
 mod common;
 
@@ -23,7 +29,11 @@ fn a_tape_figure_typed_over_changes_the_body_and_undo_brings_it_back() {
     let mut harness = harness(project());
     type_over(&mut harness, "Waist girth", "10 1/4 in");
     let waist = |h: &_| fitting(h).body.measure(Measure::WaistGirth).value;
-    assert!((waist(&harness).0 - 260.35).abs() < 1e-9, "{:?}", waist(&harness));
+    assert!(
+        (waist(&harness).0 - 260.35).abs() < 1e-9,
+        "{:?}",
+        waist(&harness)
+    );
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     harness.run();
     assert_eq!(waist(&harness), Mm(265.0));
@@ -37,7 +47,15 @@ fn what_is_no_length_is_told_and_changes_nothing() {
     let mut harness = harness(project());
     type_over(&mut harness, "Waist girth", "wide");
     assert_eq!(harness.state().session.history.steps(), 0);
-    assert!(harness.state().session.message.as_ref().unwrap().starts_with("Waist girth"));
+    assert!(
+        harness
+            .state()
+            .session
+            .message
+            .as_ref()
+            .unwrap()
+            .starts_with("Waist girth")
+    );
 }
 
 #[test]
@@ -58,10 +76,25 @@ fn a_slider_gesture_is_one_step_however_far_it_moved() {
 #[test]
 fn while_a_slider_moves_the_table_follows_and_nothing_is_recorded() {
     let mut window = window(project());
-    let edit = |mm| Edit::Fitting { fitting: FITTING.to_owned(), change: FittingEdit::SetHem(Mm(mm)) };
+    let edit = |mm| Edit::Fitting {
+        fitting: FITTING.to_owned(),
+        change: FittingEdit::SetHem(Mm(mm)),
+    };
     window.session.apply(Command::Try(edit(30.0)));
     assert_eq!(window.session.fitting().unwrap().allowances.hem, Mm(30.0));
-    assert_eq!(window.session.work.done.as_ref().unwrap().adapted.fitting.allowances.hem, Mm(30.0));
+    assert_eq!(
+        window
+            .session
+            .work
+            .done
+            .as_ref()
+            .unwrap()
+            .adapted
+            .fitting
+            .allowances
+            .hem,
+        Mm(30.0)
+    );
     assert_eq!(window.session.history.steps(), 0);
     assert!(!window.session.is_unsaved());
     window.session.apply(Command::StopTrying);
@@ -71,9 +104,17 @@ fn while_a_slider_moves_the_table_follows_and_nothing_is_recorded() {
 #[test]
 fn another_body_is_chosen_from_the_table() {
     let mut harness = harness(project());
-    let names: Vec<String> = petitoile_exchange::body_table::built_in().iter().map(|b| b.name.clone()).collect();
-    let doll = names.iter().find(|name| name.contains("29 cm")).expect("the table has a 29 cm doll");
-    harness.get_by_role_and_label(egui::accesskit::Role::ComboBox, "Body").click();
+    let names: Vec<String> = petitoile_exchange::body_table::built_in()
+        .iter()
+        .map(|b| b.name.clone())
+        .collect();
+    let doll = names
+        .iter()
+        .find(|name| name.contains("29 cm"))
+        .expect("the table has a 29 cm doll");
+    harness
+        .get_by_role_and_label(egui::accesskit::Role::ComboBox, "Body")
+        .click();
     harness.run();
     harness.get_by_label(doll).scroll_to_me();
     harness.run();
@@ -92,16 +133,26 @@ fn a_body_with_own_figures_is_kept_under_its_own_name() {
     type_over(&mut harness, "Name of the own body", "Anna's doll");
     harness.get_by_label("Keep as own body").click();
     harness.run();
-    let kept = harness.state().session.project().body("Anna's doll").unwrap().clone();
+    let kept = harness
+        .state()
+        .session
+        .project()
+        .body("Anna's doll")
+        .unwrap()
+        .clone();
     assert_eq!(kept.measure(Measure::HipGirth).value, Mm(310.0));
 }
 
 #[test]
 fn the_picture_shows_the_tape_of_the_measure_in_focus() {
     let mut harness = harness(project());
-    harness.get_by_role_and_label(egui::accesskit::Role::TextInput, "Hip girth").focus();
+    harness
+        .get_by_role_and_label(egui::accesskit::Role::TextInput, "Hip girth")
+        .focus();
     harness.run();
-    let found = harness.query_by_label_contains("tape at Hip girth").is_some();
+    let found = harness
+        .query_by_label_contains("tape at Hip girth")
+        .is_some();
     assert!(found);
 }
 
@@ -112,7 +163,10 @@ fn a_piece_and_then_its_edge_are_chosen_on_the_table_and_get_a_width_of_their_ow
     harness.run();
     harness.get_by_label("Pocket, cut 2").click();
     harness.run();
-    assert_eq!(harness.state().session.chosen.piece.as_deref(), Some("Pocket"));
+    assert_eq!(
+        harness.state().session.chosen.piece.as_deref(),
+        Some("Pocket")
+    );
     harness.get_by_label_contains("Pocket, top,").click();
     harness.run();
     assert_eq!(harness.state().session.chosen.edge.as_deref(), Some("top"));
@@ -129,7 +183,17 @@ fn ease_at_a_tape_line_is_typed_and_taken_back() {
     let mut harness = harness(project());
     harness.key_press(Key::F2);
     harness.run();
-    if harness.state().session.work.done.as_ref().unwrap().adapted.ease.is_empty() {
+    if harness
+        .state()
+        .session
+        .work
+        .done
+        .as_ref()
+        .unwrap()
+        .adapted
+        .ease
+        .is_empty()
+    {
         panic!("the adapted garment tells no ease");
     }
     harness.get_by_label("Tape line waist").click();
@@ -146,8 +210,14 @@ fn choices_of_the_fit_tray_reach_the_fitting() {
     harness.key_press(Key::F2);
     harness.run();
     for (label, check) in [
-        ("Ease: the same", (|f: &Fitting| f.ease == petitoile_core::ease::EasePolicy::Absolute) as fn(&Fitting) -> bool),
-        ("Details follow: girth", |f| f.details == petitoile_core::fitting::DetailRule::Girth),
+        (
+            "Ease: the same",
+            (|f: &Fitting| f.ease == petitoile_core::ease::EasePolicy::Absolute)
+                as fn(&Fitting) -> bool,
+        ),
+        ("Details follow: girth", |f| {
+            f.details == petitoile_core::fitting::DetailRule::Girth
+        }),
         ("Wears shoes", |f| f.with_shoes),
         ("Add a layer", |f| f.worn_underneath == [Mm(0.3)]),
     ] {
@@ -177,12 +247,19 @@ fn the_paper_tray_turns_the_sheet_and_shows_its_pages() {
 #[test]
 fn show_me_goes_to_the_place_and_chooses_it() {
     let mut window = window(project());
-    window.session.apply(Command::ShowPlace(Place::edge("Back", "hem")));
+    window
+        .session
+        .apply(Command::ShowPlace(Place::edge("Back", "hem")));
     let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
     let session = &harness.state().session;
     assert_eq!(session.chosen.edge.as_deref(), Some("hem"));
     let back = session.work.table.piece("Back").unwrap().on_table();
-    assert!(back.contains(session.view.middle), "{:?} {:?}", back, session.view.middle);
+    assert!(
+        back.contains(session.view.middle),
+        "{:?} {:?}",
+        back,
+        session.view.middle
+    );
     let close = session.view.scale;
     harness.key_press(Key::Home);
     harness.run();
@@ -195,9 +272,20 @@ fn a_finding_offers_to_show_its_place_and_to_do_what_helps() {
     let mut harness = harness(project());
     let findings = harness.state().session.findings().to_vec();
     for finding in findings.iter().take(1) {
-        harness.get_all_by_label(&format!("Show me: {}", finding.place)).next().unwrap().click();
+        harness
+            .get_all_by_label(&format!("Show me: {}", finding.place))
+            .next()
+            .unwrap()
+            .click();
         harness.run();
-        assert_eq!(harness.state().session.chosen.piece, finding.place.piece.clone().or(harness.state().session.chosen.piece.clone()));
+        assert_eq!(
+            harness.state().session.chosen.piece,
+            finding
+                .place
+                .piece
+                .clone()
+                .or(harness.state().session.chosen.piece.clone())
+        );
     }
 }
 
@@ -213,7 +301,10 @@ fn keys_pan_zoom_and_change_trays() {
     assert!(harness.state().session.view.middle.x > view.middle.x);
     harness.key_press(Key::F3);
     harness.run();
-    assert_eq!(harness.state().session.tray, petitoile::session::Tray::Paper);
+    assert_eq!(
+        harness.state().session.tray,
+        petitoile::session::Tray::Paper
+    );
 }
 
 #[test]
@@ -236,11 +327,22 @@ fn a_drag_on_the_bare_table_pans_it() {
 #[test]
 fn every_piece_and_notch_on_the_table_is_read_out() {
     let harness = harness(project());
-    for label in ["Front, cut 1 on fold", "Back, cut 1 on fold", "Pocket, cut 2"] {
+    for label in [
+        "Front, cut 1 on fold",
+        "Back, cut 1 on fold",
+        "Pocket, cut 2",
+    ] {
         assert!(harness.query_by_label(label).is_some(), "{label}");
     }
-    let notches: Vec<String> =
-        harness.state().session.work.table.pieces.iter().flat_map(|p| p.notches.iter().map(|(_, label)| label.clone())).collect();
+    let notches: Vec<String> = harness
+        .state()
+        .session
+        .work
+        .table
+        .pieces
+        .iter()
+        .flat_map(|p| p.notches.iter().map(|(_, label)| label.clone()))
+        .collect();
     for notch in notches {
         assert!(harness.query_by_label(&notch).is_some(), "{notch}");
     }
@@ -260,7 +362,11 @@ fn inches_are_read_and_shown_everywhere_once_chosen() {
 
 #[test]
 fn the_window_is_whole_at_a_small_size_and_at_twice_the_scale() {
-    for (size, scale) in [(egui::vec2(1280.0, 800.0), 1.0), (egui::vec2(1280.0, 800.0), 2.0), (egui::vec2(640.0, 420.0), 1.0)] {
+    for (size, scale) in [
+        (egui::vec2(1280.0, 800.0), 1.0),
+        (egui::vec2(1280.0, 800.0), 2.0),
+        (egui::vec2(640.0, 420.0), 1.0),
+    ] {
         let mut window = window(project());
         window.session.apply(Command::Scale(scale));
         let mut harness = harness_of(window, size);
@@ -269,7 +375,10 @@ fn the_window_is_whole_at_a_small_size_and_at_twice_the_scale() {
             harness.run();
         }
         let table = harness.get_by_label("Table").rect();
-        assert!(table.width() * scale >= 200.0 && table.height() * scale >= 120.0, "{size:?} {scale}: {table:?}");
+        assert!(
+            table.width() * scale >= 200.0 && table.height() * scale >= 120.0,
+            "{size:?} {scale}: {table:?}"
+        );
     }
 }
 
@@ -283,7 +392,11 @@ fn a_project_file_is_saved_and_opened_again_the_same() {
     assert!(harness.state().session.is_unsaved());
     harness.state_mut().ask(Command::SaveFile(file.clone()));
     harness.run();
-    assert!(!harness.state().session.is_unsaved(), "{:?}", harness.state().session.message);
+    assert!(
+        !harness.state().session.is_unsaved(),
+        "{:?}",
+        harness.state().session.message
+    );
     let saved = harness.state().session.project().clone();
     harness.state_mut().ask(Command::OpenFile(file));
     harness.run();
@@ -294,13 +407,17 @@ fn a_project_file_is_saved_and_opened_again_the_same() {
 
 #[test]
 fn a_broken_file_is_told_in_one_line_and_the_work_stays() {
-    let file = std::env::temp_dir().join(format!("petitoile-broken-{}.petitoile", std::process::id()));
+    let file =
+        std::env::temp_dir().join(format!("petitoile-broken-{}.petitoile", std::process::id()));
     std::fs::write(&file, "no project at all").unwrap();
     let mut harness = harness(project());
     harness.state_mut().ask(Command::OpenFile(file.clone()));
     harness.run();
     let message = harness.state().session.message.clone().unwrap();
-    assert!(!message.contains('\n') && message.contains("petitoile-broken"), "{message}");
+    assert!(
+        !message.contains('\n') && message.contains("petitoile-broken"),
+        "{message}"
+    );
     assert_eq!(**harness.state().session.project(), project());
     std::fs::remove_file(file).unwrap();
 }

@@ -71,15 +71,41 @@ impl Canvas {
                 commands.push(Command::ShowPlace(Place::piece(&piece.name)));
             }
             let edge = session.chosen.edge.as_deref().filter(|_| chosen);
-            paint::piece(&painter, piece, shapes, &at, palette, paint::State { chosen, edge, hovered: response.hovered(), focused: response.has_focus() });
+            paint::piece(
+                &painter,
+                piece,
+                shapes,
+                &at,
+                palette,
+                paint::State {
+                    chosen,
+                    edge,
+                    hovered: response.hovered(),
+                    focused: response.has_focus(),
+                },
+            );
             listen_marks(ui, piece, &at, canvas);
             if chosen {
                 listen_edges(ui, &painter, piece, &at, canvas, edge, palette, commands);
             }
         }
-        paint::rulers(ui.painter(), whole, canvas, &next, session.shown().unit, palette, ui.ctx().pointer_hover_pos());
+        paint::rulers(
+            ui.painter(),
+            whole,
+            canvas,
+            &next,
+            session.shown().unit,
+            palette,
+            ui.ctx().pointer_hover_pos(),
+        );
         if session.work.table.pieces.is_empty() {
-            paint::empty(&painter, canvas, session.work.trouble.as_deref(), session.is_working(), palette);
+            paint::empty(
+                &painter,
+                canvas,
+                session.work.trouble.as_deref(),
+                session.is_working(),
+                palette,
+            );
         }
     }
 }
@@ -87,7 +113,11 @@ impl Canvas {
 /// The view that an aim asks for.
 fn aimed(session: &Session, canvas: egui::Rect) -> Option<View> {
     match session.aim? {
-        Aim::All => session.work.table.bounds().map(|all| View::fitting(all, canvas.size())),
+        Aim::All => session
+            .work
+            .table
+            .bounds()
+            .map(|all| View::fitting(all, canvas.size())),
         Aim::Part(part) => Some(View::fitting(part, canvas.size())),
     }
 }
@@ -98,7 +128,10 @@ fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View) -> View {
     if table.dragged() {
         view = view.panned(table.drag_delta());
     }
-    let over = ui.ctx().pointer_hover_pos().filter(|p| canvas.contains(*p) && ui.ctx().layer_id_at(*p) == Some(ui.layer_id()));
+    let over = ui
+        .ctx()
+        .pointer_hover_pos()
+        .filter(|p| canvas.contains(*p) && ui.ctx().layer_id_at(*p) == Some(ui.layer_id()));
     if let Some(pointer) = over {
         let (zoom, scroll) = ui.input(|i| (i.zoom_delta(), i.smooth_scroll_delta()));
         if zoom != 1.0 {
@@ -119,30 +152,54 @@ fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View) -> View {
 /// While the table or a piece has the keys, arrows pan instead of going to another widget.
 fn keep_arrows(ui: &Ui, response: &Response) {
     if response.has_focus() {
-        let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+        let filter = EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..EventFilter::default()
+        };
         ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
     }
 }
 
 fn arrows(ui: &Ui, view: View) -> View {
-    [(Key::ArrowLeft, Vec2::X), (Key::ArrowRight, -Vec2::X), (Key::ArrowUp, Vec2::Y), (Key::ArrowDown, -Vec2::Y)]
-        .into_iter()
-        .filter(|(key, _)| ui.input_mut(|i| i.consume_key(Modifiers::NONE, *key)))
-        .fold(view, |view, (_, way)| view.panned(way * ARROW))
+    [
+        (Key::ArrowLeft, Vec2::X),
+        (Key::ArrowRight, -Vec2::X),
+        (Key::ArrowUp, Vec2::Y),
+        (Key::ArrowDown, -Vec2::Y),
+    ]
+    .into_iter()
+    .filter(|(key, _)| ui.input_mut(|i| i.consume_key(Modifiers::NONE, *key)))
+    .fold(view, |view, (_, way)| view.panned(way * ARROW))
 }
 
 /// A piece as a button with a name.
 fn listen_piece(ui: &Ui, piece: &ShownPiece, rect: egui::Rect, chosen: bool) -> Response {
-    let response = ui.interact(rect, ui.scope_id().with(("piece", &piece.name)), Sense::click());
+    let response = ui.interact(
+        rect,
+        ui.scope_id().with(("piece", &piece.name)),
+        Sense::click(),
+    );
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, chosen, &piece.label));
     keep_arrows(ui, &response);
     response
 }
 
 /// The edge under the pointer, else the whole piece; with the Enter key always the piece.
-fn clicked_on(response: &Response, piece: &ShownPiece, shapes: &PieceShapes, at: &paint::OnScreen) -> Chosen {
-    let Some(pointer) = response.interact_pointer_pos() else { return Chosen::piece(&piece.name) };
-    let near = piece.edges.iter().zip(&shapes.edges).map(|(edge, line)| (edge, distance(line, at, pointer)));
+fn clicked_on(
+    response: &Response,
+    piece: &ShownPiece,
+    shapes: &PieceShapes,
+    at: &paint::OnScreen,
+) -> Chosen {
+    let Some(pointer) = response.interact_pointer_pos() else {
+        return Chosen::piece(&piece.name);
+    };
+    let near = piece
+        .edges
+        .iter()
+        .zip(&shapes.edges)
+        .map(|(edge, line)| (edge, distance(line, at, pointer)));
     match near.min_by(|a, b| a.1.total_cmp(&b.1)) {
         Some((edge, distance)) if distance <= REACH => Chosen::edge(&piece.name, &edge.name),
         _ => Chosen::piece(&piece.name),
@@ -161,7 +218,11 @@ fn distance(line: &[[f32; 2]], at: &paint::OnScreen, p: Pos2) -> f32 {
 
 fn to_stretch(a: Pos2, b: Pos2, p: Pos2) -> f32 {
     let d = b - a;
-    let t = if d.length_sq() > 0.0 { ((p - a).dot(d) / d.length_sq()).clamp(0.0, 1.0) } else { 0.0 };
+    let t = if d.length_sq() > 0.0 {
+        ((p - a).dot(d) / d.length_sq()).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
     (a + d * t - p).length()
 }
 
@@ -171,7 +232,11 @@ fn listen_marks(ui: &Ui, piece: &ShownPiece, at: &paint::OnScreen, canvas: egui:
         let p = at.kurbo(stroke.midpoint());
         if canvas.contains(p) {
             let target = egui::Rect::from_center_size(p, Vec2::splat(10.0));
-            let response = ui.interact(target, ui.scope_id().with(("notch", &piece.name, i)), Sense::hover());
+            let response = ui.interact(
+                target,
+                ui.scope_id().with(("notch", &piece.name, i)),
+                Sense::hover(),
+            );
             response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
             response.on_hover_text(label);
         }
@@ -179,7 +244,10 @@ fn listen_marks(ui: &Ui, piece: &ShownPiece, at: &paint::OnScreen, canvas: egui:
 }
 
 /// One handle in the middle of every edge of the chosen piece.
-#[allow(clippy::too_many_arguments, reason = "one call, all of them different things")]
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one call, all of them different things"
+)]
 fn listen_edges(
     ui: &Ui,
     painter: &egui::Painter,
@@ -197,10 +265,20 @@ fn listen_edges(
         }
         let is_chosen = chosen == Some(edge.name.as_str());
         let target = egui::Rect::from_center_size(p, Vec2::splat(TARGET));
-        let response = ui.interact(target, ui.scope_id().with(("edge", &piece.name, &edge.name)), Sense::click());
+        let response = ui.interact(
+            target,
+            ui.scope_id().with(("edge", &piece.name, &edge.name)),
+            Sense::click(),
+        );
         response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, &edge.label));
         keep_arrows(ui, &response);
-        paint::handle(painter, p, is_chosen, response.hovered() || response.has_focus(), palette);
+        paint::handle(
+            painter,
+            p,
+            is_chosen,
+            response.hovered() || response.has_focus(),
+            palette,
+        );
         if response.clicked() {
             commands.push(Command::Choose(Chosen::edge(&piece.name, &edge.name)));
         }

@@ -32,11 +32,17 @@ pub struct State<'a> {
 
 impl OnScreen {
     pub fn new(view: &View, canvas: Rect, moved: kurbo::Vec2) -> Self {
-        Self { origin: view.screen_from_table(canvas, moved.to_point()), scale: view.scale as f32 }
+        Self {
+            origin: view.screen_from_table(canvas, moved.to_point()),
+            scale: view.scale as f32,
+        }
     }
 
     pub fn point(&self, [x, y]: [f32; 2]) -> Pos2 {
-        Pos2::new(self.origin.x + x * self.scale, self.origin.y - y * self.scale)
+        Pos2::new(
+            self.origin.x + x * self.scale,
+            self.origin.y - y * self.scale,
+        )
     }
 
     pub fn kurbo(&self, p: kurbo::Point) -> Pos2 {
@@ -44,7 +50,10 @@ impl OnScreen {
     }
 
     pub fn rect(&self, r: kurbo::Rect) -> Rect {
-        Rect::from_two_pos(self.kurbo(kurbo::Point::new(r.x0, r.y0)), self.kurbo(kurbo::Point::new(r.x1, r.y1)))
+        Rect::from_two_pos(
+            self.kurbo(kurbo::Point::new(r.x0, r.y0)),
+            self.kurbo(kurbo::Point::new(r.x1, r.y1)),
+        )
     }
 
     fn points(&self, flat: &[[f32; 2]]) -> Vec<Pos2> {
@@ -52,8 +61,16 @@ impl OnScreen {
     }
 
     fn mesh(&self, fill: &Fill, colour: Color32, by: Vec2) -> Shape {
-        let vertices = fill.corners.iter().map(|p| Vertex::untextured(self.point(*p) + by, colour)).collect();
-        Shape::mesh(Mesh { indices: fill.triangles.clone(), vertices, ..Mesh::default() })
+        let vertices = fill
+            .corners
+            .iter()
+            .map(|p| Vertex::untextured(self.point(*p) + by, colour))
+            .collect();
+        Shape::mesh(Mesh {
+            indices: fill.triangles.clone(),
+            vertices,
+            ..Mesh::default()
+        })
     }
 
     fn closed(&self, flat: &[[f32; 2]], stroke: impl Into<PathStroke>) -> Shape {
@@ -65,20 +82,48 @@ impl OnScreen {
 pub fn table(painter: &Painter, canvas: Rect, view: &View, unit: LengthUnit, palette: &Palette) {
     painter.rect_filled(canvas, 0.0, palette.table);
     let steps = rulers::steps(unit, view.scale, 56.0);
-    let (from, to) = (view.table_from_screen(canvas, canvas.left_top()), view.table_from_screen(canvas, canvas.right_bottom()));
+    let (from, to) = (
+        view.table_from_screen(canvas, canvas.left_top()),
+        view.table_from_screen(canvas, canvas.right_bottom()),
+    );
     let stroke = Stroke::new(1.0, palette.weave);
-    for (x, _) in rulers::marks(from.x, to.x, steps).into_iter().filter(|(_, numbered)| *numbered) {
-        painter.vline(view.screen_from_table(canvas, kurbo::Point::new(x, 0.0)).x, canvas.y_range(), stroke);
+    for (x, _) in rulers::marks(from.x, to.x, steps)
+        .into_iter()
+        .filter(|(_, numbered)| *numbered)
+    {
+        painter.vline(
+            view.screen_from_table(canvas, kurbo::Point::new(x, 0.0)).x,
+            canvas.y_range(),
+            stroke,
+        );
     }
-    for (y, _) in rulers::marks(-from.y, -to.y, steps).into_iter().filter(|(_, numbered)| *numbered) {
-        painter.hline(canvas.x_range(), view.screen_from_table(canvas, kurbo::Point::new(0.0, -y)).y, stroke);
+    for (y, _) in rulers::marks(-from.y, -to.y, steps)
+        .into_iter()
+        .filter(|(_, numbered)| *numbered)
+    {
+        painter.hline(
+            canvas.x_range(),
+            view.screen_from_table(canvas, kurbo::Point::new(0.0, -y)).y,
+            stroke,
+        );
     }
 }
 
 /// Both rulers, and where the pointer is on them.
-pub fn rulers(painter: &Painter, whole: Rect, canvas: Rect, view: &View, unit: LengthUnit, palette: &Palette, pointer: Option<Pos2>) {
+pub fn rulers(
+    painter: &Painter,
+    whole: Rect,
+    canvas: Rect,
+    view: &View,
+    unit: LengthUnit,
+    palette: &Palette,
+    pointer: Option<Pos2>,
+) {
     let steps = rulers::steps(unit, view.scale, 56.0);
-    let (from, to) = (view.table_from_screen(canvas, canvas.left_top()), view.table_from_screen(canvas, canvas.right_bottom()));
+    let (from, to) = (
+        view.table_from_screen(canvas, canvas.left_top()),
+        view.table_from_screen(canvas, canvas.right_bottom()),
+    );
     let top = Rect::from_min_max(whole.min, Pos2::new(whole.max.x, canvas.min.y));
     let left = Rect::from_min_max(whole.min, Pos2::new(canvas.min.x, whole.max.y));
     let stroke = Stroke::new(1.0, palette.faded);
@@ -86,23 +131,46 @@ pub fn rulers(painter: &Painter, whole: Rect, canvas: Rect, view: &View, unit: L
     for strip in [top, left] {
         painter.rect_filled(strip, 0.0, palette.tray);
     }
-    let across = painter.with_clip_rect(Rect::from_min_max(Pos2::new(canvas.min.x, whole.min.y), top.max));
+    let across = painter.with_clip_rect(Rect::from_min_max(
+        Pos2::new(canvas.min.x, whole.min.y),
+        top.max,
+    ));
     for (x, numbered) in rulers::marks(from.x, to.x, steps) {
         let at = view.screen_from_table(canvas, kurbo::Point::new(x, 0.0)).x;
-        across.vline(at, (top.max.y - if numbered { 8.0 } else { 4.0 })..=top.max.y, stroke);
+        across.vline(
+            at,
+            (top.max.y - if numbered { 8.0 } else { 4.0 })..=top.max.y,
+            stroke,
+        );
         if numbered {
-            across.text(Pos2::new(at + 3.0, top.min.y + 1.0), Align2::LEFT_TOP, rulers::number(x, steps), font.clone(), palette.faded);
+            across.text(
+                Pos2::new(at + 3.0, top.min.y + 1.0),
+                Align2::LEFT_TOP,
+                rulers::number(x, steps),
+                font.clone(),
+                palette.faded,
+            );
         }
     }
-    let along = painter.with_clip_rect(Rect::from_min_max(Pos2::new(whole.min.x, canvas.min.y), left.max));
+    let along = painter.with_clip_rect(Rect::from_min_max(
+        Pos2::new(whole.min.x, canvas.min.y),
+        left.max,
+    ));
     for (y, numbered) in rulers::marks(-from.y, -to.y, steps) {
         let at = view.screen_from_table(canvas, kurbo::Point::new(0.0, -y)).y;
-        along.hline((left.max.x - if numbered { 8.0 } else { 4.0 })..=left.max.x, at, stroke);
+        along.hline(
+            (left.max.x - if numbered { 8.0 } else { 4.0 })..=left.max.x,
+            at,
+            stroke,
+        );
         if numbered {
-            let galley = along.layout_no_wrap(rulers::number(y, steps), font.clone(), palette.faded);
+            let galley =
+                along.layout_no_wrap(rulers::number(y, steps), font.clone(), palette.faded);
             let middle = Pos2::new(left.min.x + 6.5, at + 4.0 + galley.size().x * 0.5);
             let text = TextShape::new(middle - galley.size() * 0.5, galley, palette.faded);
-            along.add(text.with_angle_and_anchor(-std::f32::consts::FRAC_PI_2, Align2::CENTER_CENTER));
+            along.add(
+                text.with_angle_and_anchor(-std::f32::consts::FRAC_PI_2, Align2::CENTER_CENTER),
+            );
         }
     }
     if let Some(p) = pointer.filter(|p| canvas.contains(*p)) {
@@ -116,16 +184,40 @@ pub fn rulers(painter: &Painter, whole: Rect, canvas: Rect, view: &View, unit: L
         LengthUnit::Centimetre => "cm",
         LengthUnit::Inch => "in",
     };
-    painter.text(whole.min + Vec2::splat(rulers::WIDTH * 0.5), Align2::CENTER_CENTER, unit, FontId::proportional(10.0), palette.faded);
+    painter.text(
+        whole.min + Vec2::splat(rulers::WIDTH * 0.5),
+        Align2::CENTER_CENTER,
+        unit,
+        FontId::proportional(10.0),
+        palette.faded,
+    );
 }
 
 /// One piece with everything on it.
-pub fn piece(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &OnScreen, palette: &Palette, state: State<'_>) {
-    painter.add(at.mesh(&shapes.cut_fill, Color32::from_black_alpha(26), Vec2::new(1.5, 2.5)));
+pub fn piece(
+    painter: &Painter,
+    piece: &ShownPiece,
+    shapes: &PieceShapes,
+    at: &OnScreen,
+    palette: &Palette,
+    state: State<'_>,
+) {
+    painter.add(at.mesh(
+        &shapes.cut_fill,
+        Color32::from_black_alpha(26),
+        Vec2::new(1.5, 2.5),
+    ));
     if state.chosen || state.hovered || state.focused {
         let firm = state.chosen || state.focused;
-        let colour = if firm { palette.chosen } else { blend(palette.table, palette.chosen, 0.45) };
-        painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH + if firm { 6.0 } else { 3.5 }, colour)));
+        let colour = if firm {
+            palette.chosen
+        } else {
+            blend(palette.table, palette.chosen, 0.45)
+        };
+        painter.add(at.closed(
+            &shapes.cut,
+            Stroke::new(CUT_WIDTH + if firm { 6.0 } else { 3.5 }, colour),
+        ));
     }
     painter.add(at.mesh(&shapes.cut_fill, palette.band, Vec2::ZERO));
     painter.add(at.mesh(&shapes.stitch_fill, palette.paper, Vec2::ZERO));
@@ -134,10 +226,17 @@ pub fn piece(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &O
     }
     lines(painter, piece, shapes, at, palette);
     if let Some(edge) = state.edge {
-        let chosen = piece.edges.iter().zip(&shapes.edges).filter(|(e, _)| e.name == edge);
+        let chosen = piece
+            .edges
+            .iter()
+            .zip(&shapes.edges)
+            .filter(|(e, _)| e.name == edge);
         for (_, line) in chosen {
             painter.line(at.points(line), Stroke::new(5.0, palette.chosen));
-            painter.line(at.points(line), Stroke::new(STITCH_WIDTH + 0.6, palette.stitch));
+            painter.line(
+                at.points(line),
+                Stroke::new(STITCH_WIDTH + 0.6, palette.stitch),
+            );
         }
     }
     words(painter, piece, at, palette);
@@ -146,11 +245,25 @@ pub fn piece(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &O
 fn ghost(painter: &Painter, shapes: &PieceShapes, at: &OnScreen, palette: &Palette) {
     let mut points = at.points(&shapes.ghost);
     points.extend(points.first().copied());
-    painter.add(at.closed(&shapes.ghost, Stroke::new(4.0, palette.chalk.gamma_multiply(0.35))));
-    painter.extend(Shape::dashed_line(&points, Stroke::new(1.8, palette.chalk), 7.0, 3.0));
+    painter.add(at.closed(
+        &shapes.ghost,
+        Stroke::new(4.0, palette.chalk.gamma_multiply(0.35)),
+    ));
+    painter.extend(Shape::dashed_line(
+        &points,
+        Stroke::new(1.8, palette.chalk),
+        7.0,
+        3.0,
+    ));
 }
 
-fn lines(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &OnScreen, palette: &Palette) {
+fn lines(
+    painter: &Painter,
+    piece: &ShownPiece,
+    shapes: &PieceShapes,
+    at: &OnScreen,
+    palette: &Palette,
+) {
     let mark = Stroke::new(MARK_WIDTH, palette.pencil);
     for line in &shapes.fold_lines {
         painter.extend(Shape::dashed_line(&at.points(line), mark, 6.0, 4.0));
@@ -161,9 +274,17 @@ fn lines(painter: &Painter, piece: &ShownPiece, shapes: &PieceShapes, at: &OnScr
     painter.add(at.closed(&shapes.stitch, Stroke::new(STITCH_WIDTH, palette.stitch)));
     painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH, palette.cut)));
     for (stroke, _) in &piece.notches {
-        painter.line_segment([at.kurbo(stroke.p0), at.kurbo(stroke.p1)], Stroke::new(2.0, palette.pencil));
+        painter.line_segment(
+            [at.kurbo(stroke.p0), at.kurbo(stroke.p1)],
+            Stroke::new(2.0, palette.pencil),
+        );
     }
-    arrow(painter, at.kurbo(piece.grain.p0), at.kurbo(piece.grain.p1), mark);
+    arrow(
+        painter,
+        at.kurbo(piece.grain.p0),
+        at.kurbo(piece.grain.p1),
+        mark,
+    );
     if let Some(fold) = piece.fold {
         let (a, b) = (at.kurbo(fold.p0), at.kurbo(fold.p1));
         painter.line_segment([a, b], Stroke::new(CUT_WIDTH + 1.0, palette.paper));
@@ -177,7 +298,10 @@ fn arrow(painter: &Painter, a: Pos2, b: Pos2, stroke: Stroke) {
     let way = (b - a).normalized();
     for (tip, way) in [(a, way), (b, -way)] {
         for side in [0.45, -0.45] {
-            painter.line_segment([tip, tip + egui::emath::Rot2::from_angle(side) * way * 7.0], stroke);
+            painter.line_segment(
+                [tip, tip + egui::emath::Rot2::from_angle(side) * way * 7.0],
+                stroke,
+            );
         }
     }
 }
@@ -185,11 +309,21 @@ fn arrow(painter: &Painter, a: Pos2, b: Pos2, stroke: Stroke) {
 fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette) {
     let room = at.rect(piece.own).width() * 0.85;
     let middle = at.kurbo(piece.label_at);
-    let name = fitting_words(painter, &piece.name, &[15.0, 12.0, 10.0], room, palette.pencil);
+    let name = fitting_words(
+        painter,
+        &piece.name,
+        &[15.0, 12.0, 10.0],
+        room,
+        palette.pencil,
+    );
     let Some(name) = name else { return };
     // The words stand on a bit of bare paper, so that no line runs through them.
     let on_paper = |corner: Pos2, galley: std::sync::Arc<egui::Galley>| {
-        painter.rect_filled(Rect::from_min_size(corner, galley.size()).expand2(Vec2::new(3.0, 0.0)), 2.0, palette.paper);
+        painter.rect_filled(
+            Rect::from_min_size(corner, galley.size()).expand2(Vec2::new(3.0, 0.0)),
+            2.0,
+            palette.paper,
+        );
         painter.galley(corner, galley, palette.pencil);
     };
     on_paper(middle - Vec2::new(name.size().x * 0.5, name.size().y), name);
@@ -199,25 +333,57 @@ fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette
 }
 
 /// The words in the largest of these sizes that fits the room.
-fn fitting_words(painter: &Painter, words: &str, sizes: &[f32], room: f32, colour: Color32) -> Option<std::sync::Arc<egui::Galley>> {
-    sizes.iter().map(|size| painter.layout_no_wrap(words.to_owned(), FontId::proportional(*size), colour)).find(|galley| galley.size().x <= room)
+fn fitting_words(
+    painter: &Painter,
+    words: &str,
+    sizes: &[f32],
+    room: f32,
+    colour: Color32,
+) -> Option<std::sync::Arc<egui::Galley>> {
+    sizes
+        .iter()
+        .map(|size| painter.layout_no_wrap(words.to_owned(), FontId::proportional(*size), colour))
+        .find(|galley| galley.size().x <= room)
 }
 
 /// A handle in the middle of an edge.
 pub fn handle(painter: &Painter, p: Pos2, chosen: bool, lit: bool, palette: &Palette) {
-    let (radius, fill) = if chosen { (6.0, palette.chosen) } else if lit { (6.0, palette.paper) } else { (4.0, palette.paper) };
+    let (radius, fill) = if chosen {
+        (6.0, palette.chosen)
+    } else if lit {
+        (6.0, palette.paper)
+    } else {
+        (4.0, palette.paper)
+    };
     painter.circle(p, radius, fill, Stroke::new(1.5, palette.stitch));
 }
 
 /// What to say on an empty table.
-pub fn empty(painter: &Painter, canvas: Rect, trouble: Option<&str>, working: bool, palette: &Palette) {
+pub fn empty(
+    painter: &Painter,
+    canvas: Rect,
+    trouble: Option<&str>,
+    working: bool,
+    palette: &Palette,
+) {
     let words = match (trouble, working) {
         (Some(trouble), _) => trouble,
         (None, true) => "Fitting the pieces\u{2026}",
         (None, false) => "Open a project, or drop one here.",
     };
-    let galley = painter.layout(words.to_owned(), FontId::proportional(16.0), palette.ink, canvas.width() * 0.7);
+    let galley = painter.layout(
+        words.to_owned(),
+        FontId::proportional(16.0),
+        palette.ink,
+        canvas.width() * 0.7,
+    );
     let rect = Rect::from_center_size(canvas.center(), galley.size() + Vec2::splat(32.0));
-    painter.rect(rect, 6.0, palette.tray, Stroke::new(1.0, palette.faded), StrokeKind::Inside);
+    painter.rect(
+        rect,
+        6.0,
+        palette.tray,
+        Stroke::new(1.0, palette.faded),
+        StrokeKind::Inside,
+    );
     painter.galley(rect.center() - galley.size() * 0.5, galley, palette.ink);
 }

@@ -13,7 +13,11 @@ pub fn side_by_side(pieces: &[Rect]) -> Vec<Vec2> {
     if count == 0 {
         return Vec::new();
     }
-    let mean = pieces.iter().map(|r| r.width().max(r.height())).sum::<f64>() / count as f64;
+    let mean = pieces
+        .iter()
+        .map(|r| r.width().max(r.height()))
+        .sum::<f64>()
+        / count as f64;
     let gap = mean * GAP + 4.0;
     let per_row = in_a_row(count);
     let mut moves = Vec::with_capacity(count);
@@ -31,7 +35,9 @@ pub fn side_by_side(pieces: &[Rect]) -> Vec<Vec2> {
 
 /// How many pieces in a row: a little wider than high.
 fn in_a_row(count: usize) -> usize {
-    let rows = (1..=count).find(|rows| rows * rows * 2 >= count).unwrap_or(1);
+    let rows = (1..=count)
+        .find(|rows| rows * rows * 2 >= count)
+        .unwrap_or(1);
     count.div_ceil(rows)
 }
 
@@ -43,13 +49,27 @@ mod tests {
     fn no_two_pieces_lie_on_one_another() {
         for count in [1, 2, 5, 12, 50] {
             let pieces: Vec<Rect> = (0..count)
-                .map(|i| Rect::new(-7.0 * f64::from(i), 3.0, 20.0 + f64::from(i * 13 % 40), 30.0 + f64::from(i * 7 % 90)))
+                .map(|i| {
+                    Rect::new(
+                        -7.0 * f64::from(i),
+                        3.0,
+                        20.0 + f64::from(i * 13 % 40),
+                        30.0 + f64::from(i * 7 % 90),
+                    )
+                })
                 .collect();
-            let placed: Vec<Rect> = pieces.iter().zip(side_by_side(&pieces)).map(|(r, by)| *r + by).collect();
+            let placed: Vec<Rect> = pieces
+                .iter()
+                .zip(side_by_side(&pieces))
+                .map(|(r, by)| *r + by)
+                .collect();
             for (i, a) in placed.iter().enumerate() {
                 for b in placed.iter().skip(i + 1) {
                     let both = a.intersect(*b);
-                    assert!(both.width() <= 0.0 || both.height() <= 0.0, "{count}: {a:?} on {b:?}");
+                    assert!(
+                        both.width() <= 0.0 || both.height() <= 0.0,
+                        "{count}: {a:?} on {b:?}"
+                    );
                 }
             }
         }
@@ -62,7 +82,12 @@ mod tests {
         if let Some(first) = large.first_mut() {
             first.x1 = 60.0;
         }
-        let rows = |pieces: &[Rect]| side_by_side(pieces).windows(2).map(|w| matches!(w, [a, b] if a.x < b.x)).collect::<Vec<_>>();
+        let rows = |pieces: &[Rect]| {
+            side_by_side(pieces)
+                .windows(2)
+                .map(|w| matches!(w, [a, b] if a.x < b.x))
+                .collect::<Vec<_>>()
+        };
         assert_eq!(rows(&small), rows(&large));
     }
 }

@@ -56,19 +56,35 @@ impl Shapes {
     /// Shapes of every piece of this table, fine enough for this scale (screen points per mm).
     pub fn of(&mut self, table: &Arc<Table>, scale: f64) -> &[Arc<PieceShapes>] {
         let step = (scale.max(1e-3).ln() / 4.0_f64.ln()).ceil() as i32;
-        let same_table = self.table.as_ref().is_some_and(|old| Arc::ptr_eq(old, table));
+        let same_table = self
+            .table
+            .as_ref()
+            .is_some_and(|old| Arc::ptr_eq(old, table));
         if !same_table || step != self.step {
             let tolerance = 0.25 / 4.0_f64.powi(step);
             let old = self.table.take().filter(|_| step == self.step);
-            self.pieces = table.pieces.iter().enumerate().map(|(i, piece)| self.kept(old.as_deref(), i, piece, tolerance)).collect();
+            self.pieces = table
+                .pieces
+                .iter()
+                .enumerate()
+                .map(|(i, piece)| self.kept(old.as_deref(), i, piece, tolerance))
+                .collect();
             self.table = Some(table.clone());
             self.step = step;
         }
         &self.pieces
     }
 
-    fn kept(&self, old: Option<&Table>, i: usize, piece: &ShownPiece, tolerance: f64) -> Arc<PieceShapes> {
-        let before = old.and_then(|table| table.pieces.get(i)).zip(self.pieces.get(i));
+    fn kept(
+        &self,
+        old: Option<&Table>,
+        i: usize,
+        piece: &ShownPiece,
+        tolerance: f64,
+    ) -> Arc<PieceShapes> {
+        let before = old
+            .and_then(|table| table.pieces.get(i))
+            .zip(self.pieces.get(i));
         match before {
             Some((was, shapes)) if same_lines(was, piece) => shapes.clone(),
             _ => Arc::new(PieceShapes::of(piece, tolerance)),
@@ -77,7 +93,11 @@ impl Shapes {
 }
 
 fn same_lines(a: &ShownPiece, b: &ShownPiece) -> bool {
-    a.cut == b.cut && a.stitch == b.stitch && a.ghost == b.ghost && a.fold_lines == b.fold_lines && a.sew_lines == b.sew_lines
+    a.cut == b.cut
+        && a.stitch == b.stitch
+        && a.ghost == b.ghost
+        && a.fold_lines == b.fold_lines
+        && a.sew_lines == b.sew_lines
 }
 
 impl PieceShapes {
@@ -87,10 +107,18 @@ impl PieceShapes {
         Self {
             cut_fill: fill(&cut),
             stitch_fill: fill(&stitch),
-            ghost: piece.ghost.as_ref().map(|ghost| flat(ghost, tolerance)).unwrap_or_default(),
+            ghost: piece
+                .ghost
+                .as_ref()
+                .map(|ghost| flat(ghost, tolerance))
+                .unwrap_or_default(),
             fold_lines: many(&piece.fold_lines),
             sew_lines: many(&piece.sew_lines),
-            edges: piece.edges.iter().map(|edge| flat(&edge.line, tolerance)).collect(),
+            edges: piece
+                .edges
+                .iter()
+                .map(|edge| flat(&edge.line, tolerance))
+                .collect(),
             cut,
             stitch,
         }
@@ -121,16 +149,27 @@ pub fn flat(path: &BezPath, tolerance: f64) -> Flat {
 pub fn fill(points: &[[f32; 2]]) -> Fill {
     let mut builder = lyon::path::Path::builder();
     let mut rest = points.iter().map(|[x, y]| point(*x, *y));
-    let Some(first) = rest.next() else { return Fill::default() };
+    let Some(first) = rest.next() else {
+        return Fill::default();
+    };
     builder.begin(first);
     for p in rest {
         builder.line_to(p);
     }
     builder.end(true);
     let mut buffers: VertexBuffers<[f32; 2], u32> = VertexBuffers::new();
-    let mut out = BuffersBuilder::new(&mut buffers, |vertex: FillVertex<'_>| vertex.position().to_array());
-    match FillTessellator::new().tessellate_path(&builder.build(), &FillOptions::non_zero(), &mut out) {
-        Ok(()) => Fill { corners: buffers.vertices, triangles: buffers.indices },
+    let mut out = BuffersBuilder::new(&mut buffers, |vertex: FillVertex<'_>| {
+        vertex.position().to_array()
+    });
+    match FillTessellator::new().tessellate_path(
+        &builder.build(),
+        &FillOptions::non_zero(),
+        &mut out,
+    ) {
+        Ok(()) => Fill {
+            corners: buffers.vertices,
+            triangles: buffers.indices,
+        },
         // A line that lyon cannot fill is still painted as a line.
         Err(_) => Fill::default(),
     }
@@ -155,7 +194,14 @@ mod tests {
     #[test]
     fn the_triangles_of_a_hollow_piece_have_exactly_its_area() {
         // An L: 40 x 40 less 30 x 30.
-        let l = [[0.0, 0.0], [40.0, 0.0], [40.0, 10.0], [10.0, 10.0], [10.0, 40.0], [0.0, 40.0]];
+        let l = [
+            [0.0, 0.0],
+            [40.0, 0.0],
+            [40.0, 10.0],
+            [10.0, 10.0],
+            [10.0, 40.0],
+            [0.0, 40.0],
+        ];
         assert!((area(&fill(&l)) - 700.0).abs() < 0.01);
         // A neckline scooped out of a square: 100 x 100 less half a circle of radius 30.
         let mut neck = vec![[0.0, 0.0], [100.0, 0.0], [100.0, 100.0], [80.0, 100.0]];
@@ -166,6 +212,10 @@ mod tests {
         }));
         neck.extend([[20.0, 100.0], [0.0, 100.0]]);
         let truth = 10_000.0 - 0.5 * std::f32::consts::PI * 900.0;
-        assert!((area(&fill(&neck)) - truth).abs() < 1.0, "{}", area(&fill(&neck)));
+        assert!(
+            (area(&fill(&neck)) - truth).abs() < 1.0,
+            "{}",
+            area(&fill(&neck))
+        );
     }
 }

@@ -83,7 +83,9 @@ impl Table {
         let scale = match ghost {
             Ghost::Hidden => None,
             Ghost::TrueSize => Some(1.0),
-            Ghost::SameHeight => Some(height(&worked.adapted.fitting.body) / height(&garment.made_for)),
+            Ghost::SameHeight => {
+                Some(height(&worked.adapted.fitting.body) / height(&garment.made_for))
+            }
         };
         let mut pieces: Vec<ShownPiece> = worked
             .finished
@@ -91,19 +93,29 @@ impl Table {
             .iter()
             .map(|finished| {
                 let source = scale.zip(garment.piece(&finished.piece.name));
-                ShownPiece::of(finished, source.map(|(scale, piece)| (piece.as_ref(), scale)), unit)
+                ShownPiece::of(
+                    finished,
+                    source.map(|(scale, piece)| (piece.as_ref(), scale)),
+                    unit,
+                )
             })
             .collect();
         let bounds: Vec<Rect> = pieces.iter().map(|piece| piece.bounds).collect();
         for (piece, moved) in pieces.iter_mut().zip(places::side_by_side(&bounds)) {
             piece.moved = moved;
         }
-        Self { pieces, parts: parts(garment) }
+        Self {
+            pieces,
+            parts: parts(garment),
+        }
     }
 
     /// Everything, on the table.
     pub fn bounds(&self) -> Option<Rect> {
-        self.pieces.iter().map(ShownPiece::on_table).reduce(|a, b| a.union(b))
+        self.pieces
+            .iter()
+            .map(ShownPiece::on_table)
+            .reduce(|a, b| a.union(b))
     }
 
     /// The piece of this name.
@@ -113,9 +125,19 @@ impl Table {
 
     /// Where to look to see a place.
     pub fn aim_at(&self, place: &Place) -> Aim {
-        let rects: Vec<Rect> = self.edges_at(place).filter_map(|(piece, edge)| piece.part(edge, place.fraction)).collect();
-        let whole = || self.piece(place.piece.as_deref()?).map(ShownPiece::on_table);
-        rects.into_iter().reduce(|a, b| a.union(b)).or_else(whole).map_or(Aim::All, Aim::Part)
+        let rects: Vec<Rect> = self
+            .edges_at(place)
+            .filter_map(|(piece, edge)| piece.part(edge, place.fraction))
+            .collect();
+        let whole = || {
+            self.piece(place.piece.as_deref()?)
+                .map(ShownPiece::on_table)
+        };
+        rects
+            .into_iter()
+            .reduce(|a, b| a.union(b))
+            .or_else(whole)
+            .map_or(Aim::All, Aim::Part)
     }
 
     /// What to choose when a place is shown.
@@ -128,14 +150,29 @@ impl Table {
     }
 
     /// The pieces a place lies on, with the edge where one is meant.
-    fn edges_at<'a>(&'a self, place: &'a Place) -> Box<dyn Iterator<Item = (&'a ShownPiece, Option<&'a str>)> + 'a> {
+    fn edges_at<'a>(
+        &'a self,
+        place: &'a Place,
+    ) -> Box<dyn Iterator<Item = (&'a ShownPiece, Option<&'a str>)> + 'a> {
         if let Some(piece) = place.piece.as_deref().and_then(|name| self.piece(name)) {
-            let edge = place.part.as_deref().filter(|part| piece.edges.iter().any(|edge| edge.name == *part));
+            let edge = place
+                .part
+                .as_deref()
+                .filter(|part| piece.edges.iter().any(|edge| edge.name == *part));
             return Box::new(std::iter::once((piece, edge)));
         }
         let part = place.part.as_deref().unwrap_or_default();
-        let found = self.parts.iter().filter(move |(name, _)| name == part).flat_map(|(_, edges)| edges);
-        Box::new(found.filter_map(|(piece, edge)| Some((self.piece(piece)?, Some(edge.as_str()).filter(|e| !e.is_empty())))))
+        let found = self
+            .parts
+            .iter()
+            .filter(move |(name, _)| name == part)
+            .flat_map(|(_, edges)| edges);
+        Box::new(found.filter_map(|(piece, edge)| {
+            Some((
+                self.piece(piece)?,
+                Some(edge.as_str()).filter(|e| !e.is_empty()),
+            ))
+        }))
     }
 
     /// The whole table as text, for tests and for reading aloud.
@@ -143,7 +180,15 @@ impl Table {
         let mut text = String::new();
         for piece in &self.pieces {
             let r = piece.on_table();
-            let _ = writeln!(text, "{} at {:.0},{:.0} size {:.0} x {:.0}", piece.label, r.x0, r.y0, r.width(), r.height());
+            let _ = writeln!(
+                text,
+                "{} at {:.0},{:.0} size {:.0} x {:.0}",
+                piece.label,
+                r.x0,
+                r.y0,
+                r.width(),
+                r.height()
+            );
             for edge in &piece.edges {
                 let _ = writeln!(text, "  {}", edge.label);
             }
@@ -162,7 +207,12 @@ impl Table {
 fn parts(garment: &petitoile_core::garment::Garment) -> Vec<(String, Vec<(String, String)>)> {
     use petitoile_core::tape::TapePath;
     let seams = garment.seams.iter().map(|seam| {
-        let edges = seam.a.iter().chain(&seam.b).map(|s| (s.piece.clone(), s.edge.clone())).collect();
+        let edges = seam
+            .a
+            .iter()
+            .chain(&seam.b)
+            .map(|s| (s.piece.clone(), s.edge.clone()))
+            .collect();
         (seam.name.clone(), edges)
     });
     let tapes = garment.tape_lines.iter().map(|tape| {
@@ -173,7 +223,12 @@ fn parts(garment: &petitoile_core::garment::Garment) -> Vec<(String, Vec<(String
         (tape.name.clone(), edges.collect())
     });
     let openings = garment.openings.iter().map(|opening| {
-        let edges = opening.hole.iter().chain(&opening.slit).map(|e| (e.piece.clone(), e.edge.clone())).collect();
+        let edges = opening
+            .hole
+            .iter()
+            .chain(&opening.slit)
+            .map(|e| (e.piece.clone(), e.edge.clone()))
+            .collect();
         (opening.name.clone(), edges)
     });
     seams.chain(tapes).chain(openings).collect()
@@ -183,8 +238,13 @@ impl ShownPiece {
     fn of(finished: &FinishedPiece, source: Option<(&Piece, f64)>, unit: LengthUnit) -> Self {
         let piece = &finished.piece;
         let ghost = source.map(|(source, scale)| ghost(source, piece, scale));
-        let own = finished.cut.bounding_box().union(finished.stitch.bounding_box());
-        let bounds = ghost.as_ref().map_or(own, |ghost| own.union(ghost.bounding_box()));
+        let own = finished
+            .cut
+            .bounding_box()
+            .union(finished.stitch.bounding_box());
+        let bounds = ghost
+            .as_ref()
+            .map_or(own, |ghost| own.union(ghost.bounding_box()));
         let to_cut = wording::to_cut(piece);
         let notch_count = finished.notches.len();
         let notches = finished.notches.iter().enumerate();
@@ -199,7 +259,14 @@ impl ShownPiece {
             cut: finished.cut.clone(),
             stitch: finished.stitch.clone(),
             ghost,
-            notches: notches.map(|(i, line)| (*line, format!("{}, notch {} of {notch_count}", piece.name, i + 1))).collect(),
+            notches: notches
+                .map(|(i, line)| {
+                    (
+                        *line,
+                        format!("{}, notch {} of {notch_count}", piece.name, i + 1),
+                    )
+                })
+                .collect(),
             fold: finished.fold,
             fold_lines: finished.fold_lines.clone(),
             sew_lines: finished.sew_lines.clone(),
@@ -229,7 +296,9 @@ impl ShownPiece {
 
     /// Where one of its edges, or a place on it, lies on the table, with some room around.
     fn part(&self, edge: Option<&str>, fraction: Option<f64>) -> Option<Rect> {
-        let Some(edge) = edge else { return Some(self.on_table()) };
+        let Some(edge) = edge else {
+            return Some(self.on_table());
+        };
         let edge = self.edges.iter().find(|e| e.name == edge)?;
         let rect = match fraction {
             Some(at) => {
@@ -261,15 +330,23 @@ fn point_along(path: &BezPath, fraction: f64) -> Point {
 fn ghost(source: &Piece, adapted: &Piece, scale: f64) -> BezPath {
     let to = anchor(adapted);
     let from = anchor(source);
-    let lay = Affine::translate(to.to_vec2()) * Affine::scale(scale) * Affine::translate(-from.to_vec2());
+    let lay =
+        Affine::translate(to.to_vec2()) * Affine::scale(scale) * Affine::translate(-from.to_vec2());
     lay * source.outline.path()
 }
 
 /// The fold (or the middle) across, the first body line that both have (or the middle) along.
 fn anchor(piece: &Piece) -> Point {
     let middle = piece.outline.bounds().center();
-    let x = piece.fold_edge().filter(|e| is_upright(e.line.start(), e.line.end())).map_or(middle.x, |e| e.line.start().x);
-    let y = piece.body_lines.first().and_then(|line| piece.point_at(&line.from)).map_or(middle.y, |p| p.y);
+    let x = piece
+        .fold_edge()
+        .filter(|e| is_upright(e.line.start(), e.line.end()))
+        .map_or(middle.x, |e| e.line.start().x);
+    let y = piece
+        .body_lines
+        .first()
+        .and_then(|line| piece.point_at(&line.from))
+        .map_or(middle.y, |p| p.y);
     Point::new(x, y)
 }
 

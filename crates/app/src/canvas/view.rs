@@ -29,7 +29,10 @@ const MOST_SCALE: f64 = 80.0;
 
 impl Default for View {
     fn default() -> Self {
-        Self { middle: Point::ZERO, scale: 2.0 }
+        Self {
+            middle: Point::ZERO,
+            scale: 2.0,
+        }
     }
 }
 
@@ -43,18 +46,27 @@ impl View {
     /// Which point of the table is there on the screen.
     pub fn table_from_screen(&self, canvas: egui::Rect, p: Pos2) -> Point {
         let d = p - canvas.center();
-        Point::new(self.middle.x + f64::from(d.x) / self.scale, self.middle.y - f64::from(d.y) / self.scale)
+        Point::new(
+            self.middle.x + f64::from(d.x) / self.scale,
+            self.middle.y - f64::from(d.y) / self.scale,
+        )
     }
 
     /// Moved so that the table follows the pointer.
     pub fn panned(&self, by: Vec2) -> Self {
-        let middle = Point::new(self.middle.x - f64::from(by.x) / self.scale, self.middle.y + f64::from(by.y) / self.scale);
+        let middle = Point::new(
+            self.middle.x - f64::from(by.x) / self.scale,
+            self.middle.y + f64::from(by.y) / self.scale,
+        );
         Self { middle, ..*self }
     }
 
     /// Closer (above 1) or further away, about the middle.
     pub fn zoomed(&self, factor: f64) -> Self {
-        Self { scale: (self.scale * factor).clamp(LEAST_SCALE, MOST_SCALE), ..*self }
+        Self {
+            scale: (self.scale * factor).clamp(LEAST_SCALE, MOST_SCALE),
+            ..*self
+        }
     }
 
     /// Closer or further away, so that what is under the pointer stays under it.
@@ -62,7 +74,10 @@ impl View {
         let held = self.table_from_screen(canvas, pointer);
         let next = self.zoomed(factor);
         let d = pointer - canvas.center();
-        let middle = Point::new(held.x - f64::from(d.x) / next.scale, held.y + f64::from(d.y) / next.scale);
+        let middle = Point::new(
+            held.x - f64::from(d.x) / next.scale,
+            held.y + f64::from(d.y) / next.scale,
+        );
         Self { middle, ..next }
     }
 
@@ -70,7 +85,10 @@ impl View {
     pub fn fitting(part: Rect, canvas: Vec2) -> Self {
         let across = f64::from(canvas.x).max(50.0) * 0.92 / part.width().max(1.0);
         let along = f64::from(canvas.y).max(50.0) * 0.92 / part.height().max(1.0);
-        Self { middle: part.center(), scale: across.min(along).clamp(LEAST_SCALE, MOST_SCALE) }
+        Self {
+            middle: part.center(),
+            scale: across.min(along).clamp(LEAST_SCALE, MOST_SCALE),
+        }
     }
 }
 
@@ -78,22 +96,33 @@ impl View {
 mod tests {
     use super::*;
 
-    const CANVAS: egui::Rect = egui::Rect { min: Pos2::new(100.0, 50.0), max: Pos2::new(900.0, 650.0) };
+    const CANVAS: egui::Rect = egui::Rect {
+        min: Pos2::new(100.0, 50.0),
+        max: Pos2::new(900.0, 650.0),
+    };
 
     #[test]
     fn what_is_under_the_pointer_stays_there_while_zooming() {
-        let view = View { middle: Point::new(30.0, -12.0), scale: 3.0 };
+        let view = View {
+            middle: Point::new(30.0, -12.0),
+            scale: 3.0,
+        };
         let pointer = Pos2::new(250.0, 600.0);
         let before = view.table_from_screen(CANVAS, pointer);
         for factor in [0.3, 0.9, 1.0, 1.7, 6.0] {
-            let after = view.zoomed_at(CANVAS, pointer, factor).table_from_screen(CANVAS, pointer);
+            let after = view
+                .zoomed_at(CANVAS, pointer, factor)
+                .table_from_screen(CANVAS, pointer);
             assert!((after - before).hypot() < 1e-9, "{factor}");
         }
     }
 
     #[test]
     fn table_to_screen_and_back_is_the_same_point() {
-        let view = View { middle: Point::new(5.0, 7.0), scale: 4.0 };
+        let view = View {
+            middle: Point::new(5.0, 7.0),
+            scale: 4.0,
+        };
         let p = Point::new(21.0, -3.0);
         let back = view.table_from_screen(CANVAS, view.screen_from_table(CANVAS, p));
         assert!((back - p).hypot() < 1e-4);
@@ -101,10 +130,16 @@ mod tests {
 
     #[test]
     fn show_all_brings_every_corner_onto_the_canvas() {
-        for part in [Rect::new(-10.0, 0.0, 500.0, 80.0), Rect::new(0.0, 0.0, 3.0, 900.0)] {
+        for part in [
+            Rect::new(-10.0, 0.0, 500.0, 80.0),
+            Rect::new(0.0, 0.0, 3.0, 900.0),
+        ] {
             let view = View::fitting(part, CANVAS.size());
             for corner in [Point::new(part.x0, part.y0), Point::new(part.x1, part.y1)] {
-                assert!(CANVAS.contains(view.screen_from_table(CANVAS, corner)), "{part:?}");
+                assert!(
+                    CANVAS.contains(view.screen_from_table(CANVAS, corner)),
+                    "{part:?}"
+                );
             }
         }
     }
@@ -114,7 +149,8 @@ mod tests {
         let view = View::default();
         let p = Point::new(3.0, 4.0);
         let by = Vec2::new(13.0, -8.0);
-        let moved = view.panned(by).screen_from_table(CANVAS, p) - view.screen_from_table(CANVAS, p);
+        let moved =
+            view.panned(by).screen_from_table(CANVAS, p) - view.screen_from_table(CANVAS, p);
         assert!((moved - by).length() < 1e-3);
     }
 }

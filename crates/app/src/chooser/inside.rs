@@ -36,7 +36,11 @@ impl Inside {
             folder: PathBuf::new(),
             folders: Vec::new(),
             files: Vec::new(),
-            name: if purpose == Purpose::Open { String::new() } else { name.to_owned() },
+            name: if purpose == Purpose::Open {
+                String::new()
+            } else {
+                name.to_owned()
+            },
             path_text: String::new(),
             trouble: None,
         };
@@ -58,7 +62,9 @@ impl Inside {
         };
         let (mut folders, mut files) = (Vec::new(), Vec::new());
         for entry in entries.flatten() {
-            let Ok(name) = entry.file_name().into_string() else { continue };
+            let Ok(name) = entry.file_name().into_string() else {
+                continue;
+            };
             let path = entry.path();
             if name.starts_with('.') {
                 continue;
@@ -82,12 +88,20 @@ impl Inside {
     pub fn ui(&mut self, ctx: &egui::Context) -> Outcome {
         let room = ctx.content_rect().size();
         let mut outcome = Outcome::Open;
-        let size = egui::vec2((room.x - 40.0).clamp(240.0, 560.0), (room.y - 80.0).clamp(180.0, 420.0));
-        egui::Window::new(self.purpose.title()).collapsible(false).resizable(false).anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0]).fixed_size(size).show(ctx, |ui| {
-            self.way(ui);
-            let chosen_in_list = self.list(ui, size.y - 130.0);
-            outcome = self.foot(ui, chosen_in_list);
-        });
+        let size = egui::vec2(
+            (room.x - 40.0).clamp(240.0, 560.0),
+            (room.y - 80.0).clamp(180.0, 420.0),
+        );
+        egui::Window::new(self.purpose.title())
+            .collapsible(false)
+            .resizable(false)
+            .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
+            .fixed_size(size)
+            .show(ctx, |ui| {
+                self.way(ui);
+                let chosen_in_list = self.list(ui, size.y - 130.0);
+                outcome = self.foot(ui, chosen_in_list);
+            });
         if ctx.input_mut(|i| i.consume_key(egui::Modifiers::NONE, Key::Escape)) {
             outcome = Outcome::Closed;
         }
@@ -98,12 +112,17 @@ impl Inside {
     fn way(&mut self, ui: &mut Ui) {
         ui.horizontal(|ui| {
             let above = self.folder.parent().map(Path::to_owned);
-            if ui.add_enabled(above.is_some(), Button::new("Up")).on_hover_text("The folder above").clicked()
+            if ui
+                .add_enabled(above.is_some(), Button::new("Up"))
+                .on_hover_text("The folder above")
+                .clicked()
                 && let Some(above) = above
             {
                 self.look_into(&above);
             }
-            let field = ui.add(TextEdit::singleline(&mut self.path_text).desired_width(f32::INFINITY)).accessible_name("Folder");
+            let field = ui
+                .add(TextEdit::singleline(&mut self.path_text).desired_width(f32::INFINITY))
+                .accessible_name("Folder");
             if field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter)) {
                 let typed = PathBuf::from(self.path_text.trim());
                 self.look_into(&typed);
@@ -114,23 +133,35 @@ impl Inside {
     /// Folders, then files. Gives whether a file was double-clicked.
     fn list(&mut self, ui: &mut Ui, height: f32) -> bool {
         let (mut into, mut done) = (None, false);
-        ScrollArea::vertical().auto_shrink(false).max_height(height.max(60.0)).show(ui, |ui| {
-            for folder in &self.folders {
-                if ui.add(Button::selectable(false, format!("{folder}/")).min_size(egui::vec2(ui.available_width(), 26.0))).clicked() {
-                    into = Some(self.folder.join(folder));
+        ScrollArea::vertical()
+            .auto_shrink(false)
+            .max_height(height.max(60.0))
+            .show(ui, |ui| {
+                for folder in &self.folders {
+                    if ui
+                        .add(
+                            Button::selectable(false, format!("{folder}/"))
+                                .min_size(egui::vec2(ui.available_width(), 26.0)),
+                        )
+                        .clicked()
+                    {
+                        into = Some(self.folder.join(folder));
+                    }
                 }
-            }
-            for file in &self.files {
-                let row = ui.add(Button::selectable(self.name == *file, RichText::new(file).strong()).min_size(egui::vec2(ui.available_width(), 26.0)));
-                if row.clicked() {
-                    self.name.clone_from(file);
+                for file in &self.files {
+                    let row = ui.add(
+                        Button::selectable(self.name == *file, RichText::new(file).strong())
+                            .min_size(egui::vec2(ui.available_width(), 26.0)),
+                    );
+                    if row.clicked() {
+                        self.name.clone_from(file);
+                    }
+                    done |= row.double_clicked();
                 }
-                done |= row.double_clicked();
-            }
-            if self.folders.is_empty() && self.files.is_empty() {
-                ui.label(RichText::new("nothing here").weak());
-            }
-        });
+                if self.folders.is_empty() && self.files.is_empty() {
+                    ui.label(RichText::new("nothing here").weak());
+                }
+            });
         if let Some(folder) = into {
             self.look_into(&folder);
         }
@@ -140,11 +171,17 @@ impl Inside {
     /// Name and buttons.
     fn foot(&mut self, ui: &mut Ui, done_in_list: bool) -> Outcome {
         if let Some(trouble) = &self.trouble {
-            ui.label(RichText::new(trouble).small().color(ui.visuals().error_fg_color));
+            ui.label(
+                RichText::new(trouble)
+                    .small()
+                    .color(ui.visuals().error_fg_color),
+            );
         }
         let mut outcome = Outcome::Open;
         let label = ui.label("File");
-        let field = ui.add(TextEdit::singleline(&mut self.name).desired_width(f32::INFINITY)).labelled_by(label.id);
+        let field = ui
+            .add(TextEdit::singleline(&mut self.name).desired_width(f32::INFINITY))
+            .labelled_by(label.id);
         let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         let file = self.folder.join(self.name.trim());
         let there = file.is_file();
@@ -171,7 +208,11 @@ impl Purpose {
     /// Is a file of this name of the right kind? Projects may also end in `.ron`.
     fn fits(self, file: &Path) -> bool {
         let ending = file.extension();
-        let other = if matches!(self, Self::Open | Self::Save) { Some(OsStr::new("ron")) } else { None };
+        let other = if matches!(self, Self::Open | Self::Save) {
+            Some(OsStr::new("ron"))
+        } else {
+            None
+        };
         ending == Some(OsStr::new(self.ending())) || (other.is_some() && ending == other)
     }
 }

@@ -21,8 +21,16 @@ pub enum Asked<T> {
 
 impl<T> Asked<T> {
     /// Pushes it as a change of this fitting.
-    pub fn push(self, fitting: &str, commands: &mut Vec<Command>, change: impl FnOnce(T) -> FittingEdit) {
-        let edit = |change| Edit::Fitting { fitting: fitting.to_owned(), change };
+    pub fn push(
+        self,
+        fitting: &str,
+        commands: &mut Vec<Command>,
+        change: impl FnOnce(T) -> FittingEdit,
+    ) {
+        let edit = |change| Edit::Fitting {
+            fitting: fitting.to_owned(),
+            change,
+        };
         match self {
             Self::Nothing => {}
             Self::Trying(value) => commands.push(Command::Try(edit(change(value)))),
@@ -32,12 +40,23 @@ impl<T> Asked<T> {
 }
 
 /// One of a few choices, side by side; `name` is read out with each. Gives the one that was clicked.
-pub fn one_of<T: Copy + PartialEq>(ui: &mut egui::Ui, name: &str, now: T, choices: &[T], words: impl Fn(T) -> &'static str) -> Option<T> {
+pub fn one_of<T: Copy + PartialEq>(
+    ui: &mut egui::Ui,
+    name: &str,
+    now: T,
+    choices: &[T],
+    words: impl Fn(T) -> &'static str,
+) -> Option<T> {
     let mut asked = None;
     for choice in choices {
         let button = ui.add(egui::Button::selectable(*choice == now, words(*choice)));
         button.widget_info(|| {
-            egui::WidgetInfo::selected(egui::Role::RadioButton, true, *choice == now, format!("{name}: {}", words(*choice)))
+            egui::WidgetInfo::selected(
+                egui::Role::RadioButton,
+                true,
+                *choice == now,
+                format!("{name}: {}", words(*choice)),
+            )
         });
         if button.clicked() && *choice != now {
             asked = Some(*choice);
@@ -56,7 +75,9 @@ pub fn pick<T: Clone + PartialEq>(
     words: impl Fn(&T) -> String,
 ) -> Option<T> {
     let mut asked = None;
-    let list = egui::ComboBox::from_id_salt(("pick", name, format!("{salt:?}"))).selected_text(words(now)).truncate();
+    let list = egui::ComboBox::from_id_salt(("pick", name, format!("{salt:?}")))
+        .selected_text(words(now))
+        .truncate();
     let shown = list.show_ui(ui, |ui| {
         for choice in choices {
             if ui.selectable_label(choice == now, words(choice)).clicked() && choice != now {

@@ -29,7 +29,11 @@ pub struct BodyTray {
 
 impl Default for BodyTray {
     fn default() -> Self {
-        Self { built_in: body_table::built_in(), in_focus: Measure::BustGirth, own_name: String::new() }
+        Self {
+            built_in: body_table::built_in(),
+            in_focus: Measure::BustGirth,
+            own_name: String::new(),
+        }
     }
 }
 
@@ -53,34 +57,67 @@ impl BodyTray {
             }
             let used = used_measures(session);
             heading(ui, "Tape figures this garment asks for");
-            self.figures(ui, fitting, Measure::ALL.into_iter().filter(|m| used.contains(m)), session.shown().unit, commands);
+            self.figures(
+                ui,
+                fitting,
+                Measure::ALL.into_iter().filter(|m| used.contains(m)),
+                session.shown().unit,
+                commands,
+            );
             ui.add_space(4.0);
             ui.collapsing("All other figures", |ui| {
-                self.figures(ui, fitting, Measure::ALL.into_iter().filter(|m| !used.contains(m)), session.shown().unit, commands);
+                self.figures(
+                    ui,
+                    fitting,
+                    Measure::ALL.into_iter().filter(|m| !used.contains(m)),
+                    session.shown().unit,
+                    commands,
+                );
             });
             self.keep(ui, session, fitting, commands);
         });
     }
 
-    fn choose_body(&mut self, ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut Vec<Command>) {
+    fn choose_body(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        fitting: &Fitting,
+        commands: &mut Vec<Command>,
+    ) {
         let mut asked = None;
         ui.horizontal(|ui| {
             ui.label("Body");
-            let list = egui::ComboBox::from_id_salt("body").selected_text(&fitting.body.name).width(ui.available_width() - 8.0).truncate();
+            let list = egui::ComboBox::from_id_salt("body")
+                .selected_text(&fitting.body.name)
+                .width(ui.available_width() - 8.0)
+                .truncate();
             let shown = list.height(420.0).show_ui(ui, |ui| {
                 let mut group = |ui: &mut Ui, name: &str, bodies: Vec<&Arc<Body>>| {
                     if !bodies.is_empty() {
                         faded(ui, name);
                     }
                     for body in bodies {
-                        if ui.selectable_label(body.name == fitting.body.name, &body.name).clicked() {
+                        if ui
+                            .selectable_label(body.name == fitting.body.name, &body.name)
+                            .clicked()
+                        {
                             asked = Some(body.clone());
                         }
                     }
                 };
                 group(ui, "Your own", session.shown().bodies.iter().collect());
-                for kind in [BodyKind::Doll, BodyKind::Child, BodyKind::Woman, BodyKind::Man] {
-                    group(ui, wording::body_kinds(kind), self.built_in.iter().filter(|b| b.kind == kind).collect());
+                for kind in [
+                    BodyKind::Doll,
+                    BodyKind::Child,
+                    BodyKind::Woman,
+                    BodyKind::Man,
+                ] {
+                    group(
+                        ui,
+                        wording::body_kinds(kind),
+                        self.built_in.iter().filter(|b| b.kind == kind).collect(),
+                    );
                 }
             });
             shown.response.widget_info(|| {
@@ -98,7 +135,13 @@ impl BodyTray {
     }
 
     /// The figure, and beside it all about the measure in focus.
-    fn picture(&self, ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
+    fn picture(
+        &self,
+        ui: &mut Ui,
+        fitting: &Fitting,
+        unit: LengthUnit,
+        commands: &mut Vec<Command>,
+    ) {
         let measure = self.in_focus;
         let figures = fitting.body.measure(measure);
         let height = (ui.ctx().content_rect().height() * 0.27).clamp(120.0, 230.0);
@@ -108,29 +151,73 @@ impl BodyTray {
                 ui.label(RichText::new(measure.label()).strong());
                 ui.label(measure.how_to_measure());
                 ui.label(RichText::new(wording::length(figures.value, unit)).strong());
-                let from = if figures.source.is_empty() { String::new() } else { format!(": {}", figures.source) };
-                ui.add(egui::Label::new(RichText::new(format!("{}{from}", wording::origin(figures.origin))).small().weak()).wrap());
-                if fitting.body.measures.contains_key(&measure) && ui.button("Estimate again").on_hover_text("Forget this figure").clicked() {
+                let from = if figures.source.is_empty() {
+                    String::new()
+                } else {
+                    format!(": {}", figures.source)
+                };
+                ui.add(
+                    egui::Label::new(
+                        RichText::new(format!("{}{from}", wording::origin(figures.origin)))
+                            .small()
+                            .weak(),
+                    )
+                    .wrap(),
+                );
+                if fitting.body.measures.contains_key(&measure)
+                    && ui
+                        .button("Estimate again")
+                        .on_hover_text("Forget this figure")
+                        .clicked()
+                {
                     commands.push(change(fitting, FittingEdit::ForgetMeasure(measure)));
                 }
             });
         });
     }
 
-    fn figures(&mut self, ui: &mut Ui, fitting: &Fitting, list: impl Iterator<Item = Measure>, unit: LengthUnit, commands: &mut Vec<Command>) {
-        egui::Grid::new(ui.scope_id().with("figures")).num_columns(3).striped(true).min_col_width(60.0).show(ui, |ui| {
-            for measure in list {
-                self.figure_row(ui, fitting, measure, unit, commands);
-                ui.end_row();
-            }
-        });
+    fn figures(
+        &mut self,
+        ui: &mut Ui,
+        fitting: &Fitting,
+        list: impl Iterator<Item = Measure>,
+        unit: LengthUnit,
+        commands: &mut Vec<Command>,
+    ) {
+        egui::Grid::new(ui.scope_id().with("figures"))
+            .num_columns(3)
+            .striped(true)
+            .min_col_width(60.0)
+            .show(ui, |ui| {
+                for measure in list {
+                    self.figure_row(ui, fitting, measure, unit, commands);
+                    ui.end_row();
+                }
+            });
     }
 
-    fn figure_row(&mut self, ui: &mut Ui, fitting: &Fitting, measure: Measure, unit: LengthUnit, commands: &mut Vec<Command>) {
+    fn figure_row(
+        &mut self,
+        ui: &mut Ui,
+        fitting: &Fitting,
+        measure: Measure,
+        unit: LengthUnit,
+        commands: &mut Vec<Command>,
+    ) {
         let figures = fitting.body.measure(measure);
         let is_chosen = measure == self.in_focus;
-        let words = if is_chosen { RichText::new(measure.label()).strong() } else { RichText::new(measure.label()) };
-        let label = ui.add(egui::Label::new(words).sense(egui::Sense::click()).selectable(false)).on_hover_text(measure.how_to_measure());
+        let words = if is_chosen {
+            RichText::new(measure.label()).strong()
+        } else {
+            RichText::new(measure.label())
+        };
+        let label = ui
+            .add(
+                egui::Label::new(words)
+                    .sense(egui::Sense::click())
+                    .selectable(false),
+            )
+            .on_hover_text(measure.how_to_measure());
         if label.clicked() {
             self.in_focus = measure;
         }
@@ -139,23 +226,42 @@ impl BodyTray {
             self.in_focus = measure;
         }
         match field.typed {
-            Typed::Length(length) => commands.push(change(fitting, FittingEdit::SetMeasure(measure, length))),
+            Typed::Length(length) => {
+                commands.push(change(fitting, FittingEdit::SetMeasure(measure, length)))
+            }
             Typed::Cleared => commands.push(change(fitting, FittingEdit::ForgetMeasure(measure))),
-            Typed::Trouble(trouble) => commands.push(Command::Say(format!("{}: {trouble}", measure.label()))),
+            Typed::Trouble(trouble) => {
+                commands.push(Command::Say(format!("{}: {trouble}", measure.label())))
+            }
             Typed::Nothing => {}
         }
         origin(ui, &figures);
     }
 
-    fn keep(&mut self, ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut Vec<Command>) {
+    fn keep(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        fitting: &Fitting,
+        commands: &mut Vec<Command>,
+    ) {
         heading(ui, "Keep these figures");
         faded(ui, "As a body of your own, for other garments.");
         ui.horizontal(|ui| {
-            let field = egui::TextEdit::singleline(&mut self.own_name).hint_text("name").desired_width(170.0);
+            let field = egui::TextEdit::singleline(&mut self.own_name)
+                .hint_text("name")
+                .desired_width(170.0);
             ui.add(field).accessible_name("Name of the own body");
             let name = self.own_name.trim();
-            if ui.add_enabled(!name.is_empty(), egui::Button::new("Keep as own body")).clicked() {
-                let body = Body { name: name.to_owned(), key: String::new(), ..(*fitting.body).clone() };
+            if ui
+                .add_enabled(!name.is_empty(), egui::Button::new("Keep as own body"))
+                .clicked()
+            {
+                let body = Body {
+                    name: name.to_owned(),
+                    key: String::new(),
+                    ..(*fitting.body).clone()
+                };
                 commands.push(Command::Edit(Edit::PutBody(Arc::new(body))));
                 self.own_name.clear();
             }
@@ -164,7 +270,11 @@ impl BodyTray {
         for body in own {
             ui.horizontal(|ui| {
                 ui.label(&body.name);
-                if ui.button("Take out").accessible_name(format!("Take out body {}", body.name)).clicked() {
+                if ui
+                    .button("Take out")
+                    .accessible_name(format!("Take out body {}", body.name))
+                    .clicked()
+                {
                     commands.push(Command::Edit(Edit::RemoveBody(body.name.clone())));
                 }
             });
@@ -173,23 +283,48 @@ impl BodyTray {
 }
 
 fn change(fitting: &Fitting, change: FittingEdit) -> Command {
-    Command::Edit(Edit::Fitting { fitting: fitting.name.clone(), change })
+    Command::Edit(Edit::Fitting {
+        fitting: fitting.name.clone(),
+        change,
+    })
 }
 
 fn choose_fitting(ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut Vec<Command>) {
-    let names: Vec<String> = session.shown().fittings.iter().map(|f| f.name.clone()).collect();
+    let names: Vec<String> = session
+        .shown()
+        .fittings
+        .iter()
+        .map(|f| f.name.clone())
+        .collect();
     ui.horizontal(|ui| {
         ui.label("Fitting");
-        if let Some(name) = fields::pick(ui, "fitting", "Fitting", &fitting.name, &names, Clone::clone) {
+        if let Some(name) = fields::pick(
+            ui,
+            "fitting",
+            "Fitting",
+            &fitting.name,
+            &names,
+            Clone::clone,
+        ) {
             commands.push(Command::ChooseFitting(name));
         }
     });
-    faded(ui, format!("{}, made for {}", fitting.garment, session.garment().map_or("?", |g| g.made_for.name.as_str())));
+    faded(
+        ui,
+        format!(
+            "{}, made for {}",
+            fitting.garment,
+            session.garment().map_or("?", |g| g.made_for.name.as_str())
+        ),
+    );
 }
 
 /// What this garment's tape lines answer to, and the height.
 fn used_measures(session: &Session) -> BTreeSet<Measure> {
-    let lines = session.garment().into_iter().flat_map(|garment| garment.tape_lines.iter().map(|line| line.measure));
+    let lines = session
+        .garment()
+        .into_iter()
+        .flat_map(|garment| garment.tape_lines.iter().map(|line| line.measure));
     lines.chain([Measure::Height]).collect()
 }
 

@@ -15,7 +15,13 @@ pub fn figure(ui: &mut Ui, measure: Measure, size: Vec2) {
         View::Front => "front",
         View::Back => "back",
     };
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, format!("Figure, {side}: tape at {}", measure.label())));
+    response.widget_info(|| {
+        WidgetInfo::labeled(
+            Role::Image,
+            true,
+            format!("Figure, {side}: tape at {}", measure.label()),
+        )
+    });
     let painter = ui.painter().with_clip_rect(rect);
     painter.rect_filled(rect, 6.0, palette.field);
     let at = on_screen(rect.shrink2(Vec2::new(6.0, 8.0)));
@@ -24,9 +30,18 @@ pub fn figure(ui: &mut Ui, measure: Measure, size: Vec2) {
     let body = blend(palette.field, palette.chalk, 0.45);
     painter.add(mesh(&fill, body, at));
     let line = Stroke::new(1.2, blend(palette.chalk, palette.ink, 0.3));
-    painter.add(Shape::closed_line(outline.iter().map(|p| at(*p)).collect(), line));
+    painter.add(Shape::closed_line(
+        outline.iter().map(|p| at(*p)).collect(),
+        line,
+    ));
     tape(&painter, place.mark, at, palette);
-    painter.text(rect.left_bottom() + Vec2::new(8.0, -6.0), egui::Align2::LEFT_BOTTOM, side, egui::FontId::proportional(11.0), palette.faded);
+    painter.text(
+        rect.left_bottom() + Vec2::new(8.0, -6.0),
+        egui::Align2::LEFT_BOTTOM,
+        side,
+        egui::FontId::proportional(11.0),
+        palette.faded,
+    );
 }
 
 /// Both halves of the figure, once round.
@@ -44,8 +59,16 @@ fn on_screen(rect: Rect) -> impl Fn([f32; 2]) -> Pos2 + Copy {
 }
 
 fn mesh(fill: &shapes::Fill, colour: Color32, at: impl Fn([f32; 2]) -> Pos2) -> Shape {
-    let vertices = fill.corners.iter().map(|p| egui::epaint::Vertex::untextured(at(*p), colour)).collect();
-    Shape::mesh(egui::Mesh { indices: fill.triangles.clone(), vertices, ..egui::Mesh::default() })
+    let vertices = fill
+        .corners
+        .iter()
+        .map(|p| egui::epaint::Vertex::untextured(at(*p), colour))
+        .collect();
+    Shape::mesh(egui::Mesh {
+        indices: fill.triangles.clone(),
+        vertices,
+        ..egui::Mesh::default()
+    })
 }
 
 fn tape(painter: &egui::Painter, mark: TapeMark, at: impl Fn([f32; 2]) -> Pos2, palette: &Palette) {
@@ -61,12 +84,23 @@ fn tape(painter: &egui::Painter, mark: TapeMark, at: impl Fn([f32; 2]) -> Pos2, 
                     })
                     .collect()
             };
-            let (near, far) = (ring(std::f32::consts::PI, std::f32::consts::TAU), ring(0.0, std::f32::consts::PI));
-            painter.extend(Shape::dashed_line(&far, Stroke::new(1.2, palette.cut), 3.0, 3.0));
+            let (near, far) = (
+                ring(std::f32::consts::PI, std::f32::consts::TAU),
+                ring(0.0, std::f32::consts::PI),
+            );
+            painter.extend(Shape::dashed_line(
+                &far,
+                Stroke::new(1.2, palette.cut),
+                3.0,
+                3.0,
+            ));
             painter.line(near, thread);
         }
         TapeMark::Line { from, to } => {
-            let (a, b) = (at([from.0 as f32, from.1 as f32]), at([to.0 as f32, to.1 as f32]));
+            let (a, b) = (
+                at([from.0 as f32, from.1 as f32]),
+                at([to.0 as f32, to.1 as f32]),
+            );
             painter.line_segment([a, b], thread);
             for end in [a, b] {
                 painter.circle_filled(end, 3.5, palette.cut);

@@ -20,14 +20,19 @@ impl FindingsTray {
         let open = session.settings.findings_open;
         ui.horizontal(|ui| {
             let sign = if open { "\u{25be}" } else { "\u{25b8}" };
-            let fold = ui.button(format!("{sign} Findings")).on_hover_text("Fold or unfold (F4)");
+            let fold = ui
+                .button(format!("{sign} Findings"))
+                .on_hover_text("Fold or unfold (F4)");
             if fold.clicked() {
                 commands.push(Command::FoldFindings);
             }
             for gravity in [Gravity::Unusable, Gravity::Care, Gravity::Note] {
                 let count = findings.iter().filter(|f| f.gravity == gravity).count();
                 if count > 0 {
-                    ui.label(RichText::new(wording::findings(count, gravity)).color(colour(gravity, palette)));
+                    ui.label(
+                        RichText::new(wording::findings(count, gravity))
+                            .color(colour(gravity, palette)),
+                    );
                 }
             }
             if findings.is_empty() && session.work.done.is_some() {
@@ -37,11 +42,13 @@ impl FindingsTray {
         if !open || findings.is_empty() {
             return;
         }
-        ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
-            for (i, finding) in findings.iter().enumerate() {
-                ui.push_id(i, |ui| row(ui, finding, session, palette, commands));
-            }
-        });
+        ScrollArea::vertical()
+            .auto_shrink([false, true])
+            .show(ui, |ui| {
+                for (i, finding) in findings.iter().enumerate() {
+                    ui.push_id(i, |ui| row(ui, finding, session, palette, commands));
+                }
+            });
     }
 }
 
@@ -53,17 +60,31 @@ fn colour(gravity: Gravity, palette: &Palette) -> egui::Color32 {
     }
 }
 
-fn row(ui: &mut Ui, finding: &Finding, session: &Session, palette: &Palette, commands: &mut Vec<Command>) {
+fn row(
+    ui: &mut Ui,
+    finding: &Finding,
+    session: &Session,
+    palette: &Palette,
+    commands: &mut Vec<Command>,
+) {
     ui.horizontal(|ui| {
         let (dot, _) = ui.allocate_exact_size(egui::vec2(10.0, 28.0), egui::Sense::hover());
-        ui.painter().circle_filled(dot.center(), 4.5, colour(finding.gravity, palette));
-        let show = ui.button("Show me").accessible_name(format!("Show me: {}", finding.place));
+        ui.painter()
+            .circle_filled(dot.center(), 4.5, colour(finding.gravity, palette));
+        let show = ui
+            .button("Show me")
+            .accessible_name(format!("Show me: {}", finding.place));
         if show.clicked() {
             commands.push(Command::ShowPlace(finding.place.clone()));
         }
         if let Some(remedy) = &finding.remedy {
             let tip = remedy.words(session.shown().unit);
-            if ui.button("Do this").on_hover_text(&tip).accessible_name(format!("Do this: {tip}")).clicked() {
+            if ui
+                .button("Do this")
+                .on_hover_text(&tip)
+                .accessible_name(format!("Do this: {tip}"))
+                .clicked()
+            {
                 commands.push(Command::Edit(remedy.clone()));
             }
         }

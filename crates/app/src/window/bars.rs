@@ -14,7 +14,11 @@ use crate::wording;
 pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Command>) {
     let table = command::table(session);
     MenuBar::new().ui(ui, |ui| {
-        for (menu, words) in [(Menu::Project, "Project"), (Menu::Change, "Change"), (Menu::Look, "Look")] {
+        for (menu, words) in [
+            (Menu::Project, "Project"),
+            (Menu::Change, "Change"),
+            (Menu::Look, "Look"),
+        ] {
             ui.menu_button(words, |ui| {
                 ui.set_min_width(230.0);
                 let mut last = None;
@@ -38,20 +42,41 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             for tray in Tray::ALL.into_iter().rev() {
                 let entry = table.iter().find(|e| e.command == Command::Tray(tray));
-                let button = ui.add(Button::selectable(session.tray == tray, RichText::new(tray.name()).strong()).min_size(egui::vec2(58.0, 28.0)));
+                let button = ui.add(
+                    Button::selectable(session.tray == tray, RichText::new(tray.name()).strong())
+                        .min_size(egui::vec2(58.0, 28.0)),
+                );
                 if let Some(entry) = entry {
                     button.clone().on_hover_text(with_keys(ui, entry));
                 }
-                button.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, session.tray == tray, format!("{} tray", tray.name())));
+                button.widget_info(|| {
+                    egui::WidgetInfo::selected(
+                        egui::Role::Tab,
+                        true,
+                        session.tray == tray,
+                        format!("{} tray", tray.name()),
+                    )
+                });
                 if button.clicked() {
                     commands.push(Command::Tray(tray));
                 }
             }
-            let name = if session.project().name.is_empty() { "New project" } else { session.project().name.as_str() };
-            let mark = if session.is_unsaved() { " \u{2022}" } else { "" };
-            let title = ui.add(egui::Label::new(RichText::new(format!("{name}{mark}")).weak()).truncate());
+            let name = if session.project().name.is_empty() {
+                "New project"
+            } else {
+                session.project().name.as_str()
+            };
+            let mark = if session.is_unsaved() {
+                " \u{2022}"
+            } else {
+                ""
+            };
+            let title =
+                ui.add(egui::Label::new(RichText::new(format!("{name}{mark}")).weak()).truncate());
             if session.is_unsaved() {
-                title.on_hover_text("Not saved yet. Unsaved work is kept and offered again after a crash.");
+                title.on_hover_text(
+                    "Not saved yet. Unsaved work is kept and offered again after a crash.",
+                );
             }
         });
     });
@@ -60,10 +85,23 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
 /// Undo and redo as buttons.
 fn quick(ui: &mut Ui, table: &[Entry], commands: &mut Vec<Command>) {
     for (command, sign) in [(Command::Undo, "\u{21b6}"), (Command::Redo, "\u{21b7}")] {
-        let Some(entry) = table.iter().find(|e| e.command == command) else { continue };
-        let name = if command == Command::Undo { "Undo" } else { "Redo" };
-        let button = ui.add_enabled(entry.allowed, Button::new(RichText::new(sign).size(17.0)).min_size(egui::vec2(34.0, 28.0)));
-        if button.accessible_name(name).on_hover_text(with_keys(ui, entry)).clicked() {
+        let Some(entry) = table.iter().find(|e| e.command == command) else {
+            continue;
+        };
+        let name = if command == Command::Undo {
+            "Undo"
+        } else {
+            "Redo"
+        };
+        let button = ui.add_enabled(
+            entry.allowed,
+            Button::new(RichText::new(sign).size(17.0)).min_size(egui::vec2(34.0, 28.0)),
+        );
+        if button
+            .accessible_name(name)
+            .on_hover_text(with_keys(ui, entry))
+            .clicked()
+        {
             commands.push(command);
         }
     }
@@ -83,12 +121,20 @@ fn group(command: &Command) -> u8 {
 }
 
 fn menu_entry(ui: &mut Ui, entry: &Entry, commands: &mut Vec<Command>) {
-    let keys = entry.shortcut.map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-    let mut button = Button::selectable(entry.ticked, entry.words.as_str()).min_size(egui::vec2(220.0, 28.0));
+    let keys = entry
+        .shortcut
+        .map(|keys| ui.ctx().format_shortcut(&keys))
+        .unwrap_or_default();
+    let mut button =
+        Button::selectable(entry.ticked, entry.words.as_str()).min_size(egui::vec2(220.0, 28.0));
     if !keys.is_empty() {
         button = button.shortcut_text(keys);
     }
-    if ui.add_enabled(entry.allowed, button).on_hover_text(entry.tip).clicked() {
+    if ui
+        .add_enabled(entry.allowed, button)
+        .on_hover_text(entry.tip)
+        .clicked()
+    {
         commands.push(entry.command.clone());
         ui.close();
     }
@@ -103,10 +149,17 @@ fn with_keys(ui: &Ui, entry: &Entry) -> String {
 
 fn units(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     ui.separator();
-    for unit in [LengthUnit::Millimetre, LengthUnit::Centimetre, LengthUnit::Inch] {
+    for unit in [
+        LengthUnit::Millimetre,
+        LengthUnit::Centimetre,
+        LengthUnit::Inch,
+    ] {
         let now = session.project().unit == unit;
         let words = format!("Read and type {}", wording::unit_name(unit));
-        if ui.add(Button::selectable(now, words).min_size(egui::vec2(220.0, 28.0))).clicked() {
+        if ui
+            .add(Button::selectable(now, words).min_size(egui::vec2(220.0, 28.0)))
+            .clicked()
+        {
             if !now {
                 commands.push(Command::Edit(Edit::SetUnit(unit)));
             }
@@ -120,7 +173,9 @@ fn pieces(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     ui.separator();
     for piece in &session.work.table.pieces {
         if ui.button(format!("Go to {}", piece.name)).clicked() {
-            commands.push(Command::ShowPlace(petitoile_core::finding::Place::piece(&piece.name)));
+            commands.push(Command::ShowPlace(petitoile_core::finding::Place::piece(
+                &piece.name,
+            )));
             ui.close();
         }
     }
@@ -131,7 +186,13 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
     let palette = Palette::showing(ui);
     if let Some(kept) = found.first() {
         ui.horizontal_wrapped(|ui| {
-            let of = kept.work.path.as_ref().map_or("a project without a file".to_owned(), |path| path.display().to_string());
+            let of = kept
+                .work
+                .path
+                .as_ref()
+                .map_or("a project without a file".to_owned(), |path| {
+                    path.display().to_string()
+                });
             ui.label(RichText::new(format!("Unsaved work was found: {of}")).color(palette.care));
             if ui.button("Go on with it").clicked() {
                 commands.push(Command::Recover(0));
@@ -146,13 +207,19 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
         let trouble = session.work.trouble.as_ref();
         match (&session.message, trouble) {
             (Some(words), _) => {
-                ui.add(egui::Label::new(words).truncate()).on_hover_text(words);
-                if ui.small_button("\u{2715}").accessible_name("Clear this message").clicked() {
+                ui.add(egui::Label::new(words).truncate())
+                    .on_hover_text(words);
+                if ui
+                    .small_button("\u{2715}")
+                    .accessible_name("Clear this message")
+                    .clicked()
+                {
                     commands.push(Command::Hush);
                 }
             }
             (None, Some(words)) => {
-                ui.add(egui::Label::new(RichText::new(words).color(palette.unusable)).truncate()).on_hover_text(words);
+                ui.add(egui::Label::new(RichText::new(words).color(palette.unusable)).truncate())
+                    .on_hover_text(words);
             }
             (None, None) => {
                 ui.add(egui::Label::new(RichText::new(summary(session)).small().weak()).truncate());
@@ -168,7 +235,9 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
 
 /// One line on what lies on the table.
 fn summary(session: &Session) -> String {
-    let (Some(worked), Some(fitting)) = (session.work.done.as_ref(), session.fitting()) else { return String::new() };
+    let (Some(worked), Some(fitting)) = (session.work.done.as_ref(), session.fitting()) else {
+        return String::new();
+    };
     let demands = worked.adapted.demands.len();
     let missed = worked.adapted.demands.iter().filter(|d| d.gave_way).count();
     let met = match (demands, missed) {
@@ -176,14 +245,28 @@ fn summary(session: &Session) -> String {
         (_, 0) => format!(", all {demands} demands met"),
         _ => format!(", {missed} of {demands} demands gave way"),
     };
-    format!("{} for {}, {}{met}", fitting.garment, fitting.body.name, wording::count(worked.adapted.pieces.len(), "piece", "pieces"))
+    format!(
+        "{} for {}, {}{met}",
+        fitting.garment,
+        fitting.body.name,
+        wording::count(worked.adapted.pieces.len(), "piece", "pieces")
+    )
 }
 
 /// Shown while a file hovers over the window.
 pub fn drop_here(ctx: &egui::Context) {
-    let painter = ctx.layer_painter(egui::LayerId::new(egui::Order::Foreground, egui::Id::unique("drop here")));
+    let painter = ctx.layer_painter(egui::LayerId::new(
+        egui::Order::Foreground,
+        egui::Id::unique("drop here"),
+    ));
     let rect = ctx.content_rect();
     painter.rect_filled(rect, 0.0, egui::Color32::from_black_alpha(150));
     let white = egui::Color32::WHITE;
-    painter.text(rect.center(), egui::Align2::CENTER_CENTER, "Drop the project here", egui::FontId::proportional(26.0), white);
+    painter.text(
+        rect.center(),
+        egui::Align2::CENTER_CENTER,
+        "Drop the project here",
+        egui::FontId::proportional(26.0),
+        white,
+    );
 }

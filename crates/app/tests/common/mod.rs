@@ -3,7 +3,14 @@
 //! A gored skirt with a pocket: two panels on the fold, sewn at the side, a waist and a hip tape, made for a grown
 //! woman, fitted to a 45 cm play doll. Figures are made up; only the window is tested with them.
 
-#![allow(dead_code, clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 
 use std::sync::Arc;
 
@@ -23,7 +30,9 @@ use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
 use petitoile_core::measure::{Level, Measure};
 use petitoile_core::notch::{Notch, NotchKind};
-use petitoile_core::piece::{BodyLine, Copy, Follow, FollowRule, Frame, Piece, Placement, Role, Side};
+use petitoile_core::piece::{
+    BodyLine, Copy, Follow, FollowRule, Frame, Piece, Placement, Role, Side,
+};
 use petitoile_core::project::Project;
 use petitoile_core::seams::{Relation, Seam, SeamKind, Stretch};
 use petitoile_core::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
@@ -33,18 +42,42 @@ pub const FITTING: &str = "Skirt for the play doll";
 
 fn body(name: &str, kind: BodyKind, figures: &[(Measure, f64)]) -> Arc<Body> {
     let start = Body::new(name, kind);
-    Arc::new(figures.iter().fold(start, |body, (measure, mm)| body.with(*measure, Measured::own_tape(Mm(*mm)))))
+    Arc::new(figures.iter().fold(start, |body, (measure, mm)| {
+        body.with(*measure, Measured::own_tape(Mm(*mm)))
+    }))
 }
 
 fn panel(name: &str, waist: f64, hip: f64, length: f64) -> Piece {
     let p = Point::new;
     let fold = Line::straight(p(0.0, 0.0), p(0.0, -length));
-    let hem = CubicBez::new(p(0.0, -length), p(hip * 0.5, -length), p(hip, -length + 4.0), p(hip * 1.4, -length + 20.0));
-    let side = CubicBez::new(p(hip * 1.4, -length + 20.0), p(hip * 1.2, -length * 0.6), p(hip, -length * 0.4), p(waist, 12.0));
-    let top = CubicBez::new(p(waist, 12.0), p(waist * 0.6, 2.0), p(waist * 0.3, 0.0), p(0.0, 0.0));
+    let hem = CubicBez::new(
+        p(0.0, -length),
+        p(hip * 0.5, -length),
+        p(hip, -length + 4.0),
+        p(hip * 1.4, -length + 20.0),
+    );
+    let side = CubicBez::new(
+        p(hip * 1.4, -length + 20.0),
+        p(hip * 1.2, -length * 0.6),
+        p(hip, -length * 0.4),
+        p(waist, 12.0),
+    );
+    let top = CubicBez::new(
+        p(waist, 12.0),
+        p(waist * 0.6, 2.0),
+        p(waist * 0.3, 0.0),
+        p(0.0, 0.0),
+    );
     let edges = vec![
         Edge::finished("centre", fold, Finish::Fold),
-        Edge::finished("hem", Line::from_cubics(&[hem]).unwrap(), Finish::Hem { width: None, turns: 2 }),
+        Edge::finished(
+            "hem",
+            Line::from_cubics(&[hem]).unwrap(),
+            Finish::Hem {
+                width: None,
+                turns: 2,
+            },
+        ),
         Edge::seam("side", Line::from_cubics(&[side]).unwrap()),
         Edge::seam("waist", Line::from_cubics(&[top]).unwrap()),
     ];
@@ -53,15 +86,30 @@ fn panel(name: &str, waist: f64, hip: f64, length: f64) -> Piece {
         outline: Outline::new(edges).unwrap(),
         placement: Placement::Framed(Frame::Torso),
         body_lines: vec![
-            BodyLine { level: Level::Waist, from: OutlinePoint::new("waist", 1.0), to: OutlinePoint::new("waist", 0.0) },
-            BodyLine { level: Level::Hip, from: OutlinePoint::new("centre", 0.3), to: OutlinePoint::new("side", 0.65) },
+            BodyLine {
+                level: Level::Waist,
+                from: OutlinePoint::new("waist", 1.0),
+                to: OutlinePoint::new("waist", 0.0),
+            },
+            BodyLine {
+                level: Level::Hip,
+                from: OutlinePoint::new("centre", 0.3),
+                to: OutlinePoint::new("side", 0.65),
+            },
         ],
         darts: Vec::new(),
-        notches: vec![Notch { edge: "side".to_owned(), fraction: 0.5, kind: NotchKind::Single }],
+        notches: vec![Notch {
+            edge: "side".to_owned(),
+            fraction: 0.5,
+            kind: NotchKind::Single,
+        }],
         marks: Vec::new(),
         grainline: None,
         fullness: Vec::new(),
-        copies: vec![Copy { side: Side::Whole, role: Role::Shell }],
+        copies: vec![Copy {
+            side: Side::Whole,
+            role: Role::Shell,
+        }],
     }
 }
 
@@ -69,9 +117,17 @@ fn pocket() -> Piece {
     let p = Point::new;
     let corner = [p(0.0, 0.0), p(120.0, 0.0), p(120.0, 140.0), p(0.0, 140.0)];
     let names = ["bottom", "right", "top", "left"];
-    let edges = (0..4).map(|i| Edge::seam(names[i], Line::straight(corner[i], corner[(i + 1) % 4]))).collect();
-    let side = |side| Copy { side, role: Role::Shell };
-    let follow = Follow { length: FollowRule::Detail, depth: FollowRule::Detail };
+    let edges = (0..4)
+        .map(|i| Edge::seam(names[i], Line::straight(corner[i], corner[(i + 1) % 4])))
+        .collect();
+    let side = |side| Copy {
+        side,
+        role: Role::Shell,
+    };
+    let follow = Follow {
+        length: FollowRule::Detail,
+        depth: FollowRule::Detail,
+    };
     Piece {
         name: "Pocket".to_owned(),
         outline: Outline::new(edges).unwrap(),
@@ -88,8 +144,14 @@ fn pocket() -> Piece {
 
 fn tape(name: &str, measure: Measure, to: f64) -> TapeLine {
     let part = |piece: &str| {
-        let path = TapePath::Across(OutlinePoint::new("centre", to), OutlinePoint::new("side", 1.0 - 1.2 * to));
-        TapePart { piece: piece.to_owned(), path }
+        let path = TapePath::Across(
+            OutlinePoint::new("centre", to),
+            OutlinePoint::new("side", 1.0 - 1.2 * to),
+        );
+        TapePart {
+            piece: piece.to_owned(),
+            path,
+        }
     };
     TapeLine {
         name: name.to_owned(),
@@ -108,16 +170,31 @@ pub fn project() -> Project {
     let woman = body(
         "Woman",
         BodyKind::Woman,
-        &[(Measure::Height, 1680.0), (Measure::WaistGirth, 700.0), (Measure::HipGirth, 960.0), (Measure::WaistToHip, 200.0), (Measure::WaistToKnee, 580.0)],
+        &[
+            (Measure::Height, 1680.0),
+            (Measure::WaistGirth, 700.0),
+            (Measure::HipGirth, 960.0),
+            (Measure::WaistToHip, 200.0),
+            (Measure::WaistToKnee, 580.0),
+        ],
     );
     let doll = body(
         "45 cm doll",
         BodyKind::Doll,
-        &[(Measure::Height, 450.0), (Measure::WaistGirth, 265.0), (Measure::HipGirth, 300.0), (Measure::WaistToHip, 50.0), (Measure::WaistToKnee, 120.0)],
+        &[
+            (Measure::Height, 450.0),
+            (Measure::WaistGirth, 265.0),
+            (Measure::HipGirth, 300.0),
+            (Measure::WaistToHip, 50.0),
+            (Measure::WaistToKnee, 120.0),
+        ],
     );
     let stretch = |piece: &str| Stretch {
         piece: piece.to_owned(),
-        copy: Copy { side: Side::Whole, role: Role::Shell },
+        copy: Copy {
+            side: Side::Whole,
+            role: Role::Shell,
+        },
         edge: "side".to_owned(),
         from: 0.0,
         to: 1.0,
@@ -125,7 +202,11 @@ pub fn project() -> Project {
     let garment = Garment {
         name: "Skirt".to_owned(),
         made_for: woman,
-        pieces: vec![Arc::new(panel("Front", 180.0, 250.0, 600.0)), Arc::new(panel("Back", 180.0, 250.0, 600.0)), Arc::new(pocket())],
+        pieces: vec![
+            Arc::new(panel("Front", 180.0, 250.0, 600.0)),
+            Arc::new(panel("Back", 180.0, 250.0, 600.0)),
+            Arc::new(pocket()),
+        ],
         seams: vec![Seam {
             name: "side seam".to_owned(),
             a: vec![stretch("Front")],
@@ -135,7 +216,10 @@ pub fn project() -> Project {
             kind: SeamKind::Plain,
             inserts: Vec::new(),
         }],
-        tape_lines: vec![tape("waist", Measure::WaistGirth, 0.0), tape("hip", Measure::HipGirth, 0.3)],
+        tape_lines: vec![
+            tape("waist", Measure::WaistGirth, 0.0),
+            tape("hip", Measure::HipGirth, 0.3),
+        ],
         openings: Vec::new(),
         cloths: Default::default(),
         included_allowance: Default::default(),
@@ -150,7 +234,11 @@ pub fn project() -> Project {
 
 /// A window on a project, without a desktop: everything is worked out before the next frame.
 pub fn window(project: Project) -> Window {
-    Window::new(Session::for_tests(project), Chooser::inside_the_window(), None)
+    Window::new(
+        Session::for_tests(project),
+        Chooser::inside_the_window(),
+        None,
+    )
 }
 
 /// A harness around it, 1280 x 800.
@@ -189,21 +277,35 @@ pub fn drag_slider(harness: &mut Harness<'_, Window>, name: &str, share: f32) {
 
 fn slider_rect(harness: &Harness<'_, Window>, name: &str) -> egui::Rect {
     // A slider also labels the number beside it, and labels are left out of a plain search.
-    let found = harness.get_all(By::new().label(name).include_labels()).find(|node| node.accesskit_node().role() == egui::accesskit::Role::Slider);
-    found.unwrap_or_else(|| panic!("no slider called {name}")).rect()
+    let found = harness
+        .get_all(By::new().label(name).include_labels())
+        .find(|node| node.accesskit_node().role() == egui::accesskit::Role::Slider);
+    found
+        .unwrap_or_else(|| panic!("no slider called {name}"))
+        .rect()
 }
 
 /// Types over a field.
 pub fn type_over(harness: &mut Harness<'_, Window>, field: &str, text: &str) {
-    let is_field = |node: &egui_kittest::Node<'_>| node.accesskit_node().role() == egui::accesskit::Role::TextInput;
-    harness.get_all_by_label(field).find(is_field).unwrap_or_else(|| panic!("no field called {field}")).focus();
+    let is_field = |node: &egui_kittest::Node<'_>| {
+        node.accesskit_node().role() == egui::accesskit::Role::TextInput
+    };
+    harness
+        .get_all_by_label(field)
+        .find(is_field)
+        .unwrap_or_else(|| panic!("no field called {field}"))
+        .focus();
     harness.run();
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
     harness.run();
     if text.is_empty() {
         harness.key_press(egui::Key::Delete);
     } else {
-        harness.get_all_by_label(field).find(is_field).unwrap().type_text(text);
+        harness
+            .get_all_by_label(field)
+            .find(is_field)
+            .unwrap()
+            .type_text(text);
     }
     harness.run();
     harness.key_press(egui::Key::Enter);

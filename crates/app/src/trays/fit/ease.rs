@@ -19,7 +19,11 @@ use crate::wording;
 /// How ease is brought over.
 pub fn policy(ui: &mut Ui, fitting: &Fitting, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
-        let choices = [EasePolicy::InProportion, EasePolicy::Absolute, EasePolicy::FromTable];
+        let choices = [
+            EasePolicy::InProportion,
+            EasePolicy::Absolute,
+            EasePolicy::FromTable,
+        ];
         if let Some(policy) = one_of(ui, "Ease", fitting.ease, &choices, wording::ease_policy) {
             Asked::Done(policy).push(&fitting.name, commands, FittingEdit::SetEase);
         }
@@ -29,26 +33,58 @@ pub fn policy(ui: &mut Ui, fitting: &Fitting, commands: &mut Vec<Command>) {
 /// Ease in mm, and as a share of the body.
 fn ease(body: Mm, garment: Mm) -> (Mm, f64) {
     let mm = garment - body;
-    (mm, if body.0 > 0.0 { 100.0 * mm.0 / body.0 } else { 0.0 })
+    (
+        mm,
+        if body.0 > 0.0 {
+            100.0 * mm.0 / body.0
+        } else {
+            0.0
+        },
+    )
 }
 
 fn percent(share: f64) -> String {
-    if share < 0.0 { format!("\u{2212}{:.0} %", -share) } else { format!("{share:.0} %") }
+    if share < 0.0 {
+        format!("\u{2212}{:.0} %", -share)
+    } else {
+        format!("{share:.0} %")
+    }
 }
 
 /// One line for each tape line; the chosen one unfolds its choices.
-pub fn table(ui: &mut Ui, open: &mut Option<String>, rows: &[EaseRow], fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
+pub fn table(
+    ui: &mut Ui,
+    open: &mut Option<String>,
+    rows: &[EaseRow],
+    fitting: &Fitting,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
     if rows.is_empty() {
         faded(ui, "This garment has no tape lines.");
         return;
     }
     let widths = widths(ui.available_width());
-    cells(ui, &widths, [RichText::new("tape line").small().weak(), RichText::new("body").small().weak(), RichText::new("garment").small().weak(), RichText::new("ease").small().weak(), RichText::new("source").small().weak()]);
+    cells(
+        ui,
+        &widths,
+        [
+            RichText::new("tape line").small().weak(),
+            RichText::new("body").small().weak(),
+            RichText::new("garment").small().weak(),
+            RichText::new("ease").small().weak(),
+            RichText::new("source").small().weak(),
+        ],
+    );
     for row in rows {
         let is_open = open.as_deref() == Some(row.name.as_str());
         let (mm, share) = ease(row.body.1, row.garment.1);
         let (_, before) = ease(row.body.0, row.garment.0);
-        let name = if row.hold == Hold::Hanging { RichText::new(&row.name).weak() } else { RichText::new(&row.name) };
+        let name = if row.hold == Hold::Hanging {
+            RichText::new(&row.name).weak()
+        } else {
+            RichText::new(&row.name)
+        };
         let texts = [
             if is_open { name.strong() } else { name },
             RichText::new(wording::length(row.body.1, unit)),
@@ -57,13 +93,33 @@ pub fn table(ui: &mut Ui, open: &mut Option<String>, rows: &[EaseRow], fitting: 
             RichText::new(percent(before)).weak(),
         ];
         let response = cells(ui, &widths, texts);
-        let response = ui.interact(response, ui.scope_id().with(("ease", &row.name)), egui::Sense::click());
-        response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Button, true, is_open, format!("Tape line {}", row.name)));
+        let response = ui.interact(
+            response,
+            ui.scope_id().with(("ease", &row.name)),
+            egui::Sense::click(),
+        );
+        response.widget_info(|| {
+            egui::WidgetInfo::selected(
+                egui::Role::Button,
+                true,
+                is_open,
+                format!("Tape line {}", row.name),
+            )
+        });
         if response.hovered() || response.has_focus() {
-            ui.painter().rect_stroke(response.rect, 3.0, ui.visuals().widgets.hovered.bg_stroke, egui::StrokeKind::Outside);
+            ui.painter().rect_stroke(
+                response.rect,
+                3.0,
+                ui.visuals().widgets.hovered.bg_stroke,
+                egui::StrokeKind::Outside,
+            );
         }
         if response.clicked() {
-            *open = if is_open { None } else { Some(row.name.clone()) };
+            *open = if is_open {
+                None
+            } else {
+                Some(row.name.clone())
+            };
         }
         if is_open {
             details(ui, row, fitting, unit, commands);
@@ -81,7 +137,11 @@ fn cells(ui: &mut Ui, widths: &[f32; 5], texts: [RichText; 5]) -> egui::Rect {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for (i, (width, text)) in widths.iter().zip(texts).enumerate() {
-            let layout = if i == 0 { Layout::left_to_right(Align::Center) } else { Layout::right_to_left(Align::Center) };
+            let layout = if i == 0 {
+                Layout::left_to_right(Align::Center)
+            } else {
+                Layout::right_to_left(Align::Center)
+            };
             ui.allocate_ui_with_layout(egui::vec2(*width, 20.0), layout, |ui| {
                 ui.set_min_width(*width);
                 ui.add(egui::Label::new(text).truncate().selectable(false));
@@ -93,20 +153,43 @@ fn cells(ui: &mut Ui, widths: &[f32; 5], texts: [RichText; 5]) -> egui::Rect {
 }
 
 /// Fitted or hanging, and the ease typed in.
-fn details(ui: &mut Ui, row: &EaseRow, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
+fn details(
+    ui: &mut Ui,
+    row: &EaseRow,
+    fitting: &Fitting,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
     let choice = fitting.demands.get(&row.name).copied();
     let set = |commands: &mut Vec<Command>, next: DemandChoice| {
         let next = (next != DemandChoice::default()).then_some(next);
         let name = row.name.clone();
-        Asked::Done(next).push(&fitting.name, commands, |next| FittingEdit::SetDemand(name, next));
+        Asked::Done(next).push(&fitting.name, commands, |next| {
+            FittingEdit::SetDemand(name, next)
+        });
     };
-    let frame = egui::Frame::NONE.fill(ui.visuals().faint_bg_color).inner_margin(8).corner_radius(4);
+    let frame = egui::Frame::NONE
+        .fill(ui.visuals().faint_bg_color)
+        .inner_margin(8)
+        .corner_radius(4);
     frame.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             ui.label("It is");
             let now = choice.and_then(|c| c.hold).unwrap_or(Hold::Auto);
-            if let Some(hold) = one_of(ui, "It is", now, &[Hold::Auto, Hold::Fitted, Hold::Hanging], wording::hold) {
-                set(commands, DemandChoice { hold: (hold != Hold::Auto).then_some(hold), ..choice.unwrap_or_default() });
+            if let Some(hold) = one_of(
+                ui,
+                "It is",
+                now,
+                &[Hold::Auto, Hold::Fitted, Hold::Hanging],
+                wording::hold,
+            ) {
+                set(
+                    commands,
+                    DemandChoice {
+                        hold: (hold != Hold::Auto).then_some(hold),
+                        ..choice.unwrap_or_default()
+                    },
+                );
             }
         });
         if choice.and_then(|c| c.hold).is_none() {
@@ -114,23 +197,53 @@ fn details(ui: &mut Ui, row: &EaseRow, fitting: &Fitting, unit: LengthUnit, comm
         }
         ui.horizontal(|ui| {
             ui.label("Ease of my own");
-            let field = difference_field(ui, &format!("Ease at {}", row.name), choice.and_then(|c| c.ease), "as above", unit, 90.0);
+            let field = difference_field(
+                ui,
+                &format!("Ease at {}", row.name),
+                choice.and_then(|c| c.ease),
+                "as above",
+                unit,
+                90.0,
+            );
             match field.typed {
-                Typed::Length(mm) => set(commands, DemandChoice { ease: Some(mm), ..choice.unwrap_or_default() }),
-                Typed::Cleared => set(commands, DemandChoice { ease: None, ..choice.unwrap_or_default() }),
-                Typed::Trouble(trouble) => commands.push(Command::Say(format!("Ease at {}: {trouble}", row.name))),
+                Typed::Length(mm) => set(
+                    commands,
+                    DemandChoice {
+                        ease: Some(mm),
+                        ..choice.unwrap_or_default()
+                    },
+                ),
+                Typed::Cleared => set(
+                    commands,
+                    DemandChoice {
+                        ease: None,
+                        ..choice.unwrap_or_default()
+                    },
+                ),
+                Typed::Trouble(trouble) => {
+                    commands.push(Command::Say(format!("Ease at {}: {trouble}", row.name)))
+                }
                 Typed::Nothing => {}
             }
         });
         if row.cloth.0 > 0.0 {
-            faded(ui, format!("{} of it is the thickness of cloth", wording::length(row.cloth, unit)));
+            faded(
+                ui,
+                format!(
+                    "{} of it is the thickness of cloth",
+                    wording::length(row.cloth, unit)
+                ),
+            );
         }
-        faded(ui, format!(
-            "source: body {}, garment {}, ease {}",
-            wording::length(row.body.0, unit),
-            wording::length(row.garment.0, unit),
-            wording::difference(row.garment.0 - row.body.0, unit)
-        ));
+        faded(
+            ui,
+            format!(
+                "source: body {}, garment {}, ease {}",
+                wording::length(row.body.0, unit),
+                wording::length(row.garment.0, unit),
+                wording::difference(row.garment.0 - row.body.0, unit)
+            ),
+        );
     });
 }
 
@@ -145,8 +258,21 @@ fn height(row: &EaseRow) -> f64 {
 /// Girths from the top of the body down: their ease in percent of the body, source (chalk) and here (madder).
 pub fn along_body(rows: &[EaseRow]) -> Vec<(&EaseRow, f64, f64)> {
     let mut girths: Vec<&EaseRow> = rows.iter().filter(|row| row.is_girth).collect();
-    girths.sort_by(|a, b| height(b).total_cmp(&height(a)).then_with(|| a.name.cmp(&b.name)));
-    girths.into_iter().map(|row| (row, ease(row.body.0, row.garment.0).1, ease(row.body.1, row.garment.1).1)).collect()
+    girths.sort_by(|a, b| {
+        height(b)
+            .total_cmp(&height(a))
+            .then_with(|| a.name.cmp(&b.name))
+    });
+    girths
+        .into_iter()
+        .map(|row| {
+            (
+                row,
+                ease(row.body.0, row.garment.0).1,
+                ease(row.body.1, row.garment.1).1,
+            )
+        })
+        .collect()
 }
 
 /// The same as a picture.
@@ -158,14 +284,29 @@ pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
     let palette = Palette::showing(ui);
     let names: Vec<String> = girths.iter().map(|(row, ..)| row.name.clone()).collect();
     let points = |pick: fn(&(&EaseRow, f64, f64)) -> f64| -> Vec<[f64; 2]> {
-        girths.iter().enumerate().map(|(i, girth)| [pick(girth), -(i as f64)]).collect()
+        girths
+            .iter()
+            .enumerate()
+            .map(|(i, girth)| [pick(girth), -(i as f64)])
+            .collect()
     };
     let (source, here) = (points(|g| g.1), points(|g| g.2));
     let words: Vec<String> = girths
         .iter()
-        .map(|(row, before, now)| format!("{}: {} of {}, source {}", row.name, percent(*now), wording::length(row.body.1, unit), percent(*before)))
+        .map(|(row, before, now)| {
+            format!(
+                "{}: {} of {}, source {}",
+                row.name,
+                percent(*now),
+                wording::length(row.body.1, unit),
+                percent(*before)
+            )
+        })
         .collect();
-    faded(ui, "Ease along the body, % of its girth: here (solid), source (chalk)");
+    faded(
+        ui,
+        "Ease along the body, % of its girth: here (solid), source (chalk)",
+    );
     let tall = 34.0 * girths.len() as f32 + 40.0;
     let count = girths.len() as f64;
     let shown = Plot::new("ease along the body")
@@ -179,20 +320,53 @@ pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
         .include_x(0.0)
         .include_y(0.5)
         .include_y(0.5 - count)
-        .y_grid_spacer(move |_| (0..count as i32).map(|i| GridMark { value: -f64::from(i), step_size: 1.0 }).collect())
+        .y_grid_spacer(move |_| {
+            (0..count as i32)
+                .map(|i| GridMark {
+                    value: -f64::from(i),
+                    step_size: 1.0,
+                })
+                .collect()
+        })
         .y_axis_formatter(move |mark, _| {
             let at = (-mark.value).round();
-            if at >= 0.0 { names.get(at as usize).cloned().unwrap_or_default() } else { String::new() }
+            if at >= 0.0 {
+                names.get(at as usize).cloned().unwrap_or_default()
+            } else {
+                String::new()
+            }
         })
         .x_axis_formatter(|mark, _| format!("{:.0} %", mark.value))
         .y_axis_min_width(70.0)
         .show(ui, |plot| {
-            plot.line(Line::new("source", PlotPoints::from(source.clone())).color(palette.chalk).width(2.0));
-            plot.points(Points::new("source", PlotPoints::from(source)).color(palette.chalk).radius(4.0));
-            plot.line(Line::new("here", PlotPoints::from(here.clone())).color(palette.cut).width(2.5));
-            plot.points(Points::new("here", PlotPoints::from(here)).color(palette.cut).radius(4.5));
+            plot.line(
+                Line::new("source", PlotPoints::from(source.clone()))
+                    .color(palette.chalk)
+                    .width(2.0),
+            );
+            plot.points(
+                Points::new("source", PlotPoints::from(source))
+                    .color(palette.chalk)
+                    .radius(4.0),
+            );
+            plot.line(
+                Line::new("here", PlotPoints::from(here.clone()))
+                    .color(palette.cut)
+                    .width(2.5),
+            );
+            plot.points(
+                Points::new("here", PlotPoints::from(here))
+                    .color(palette.cut)
+                    .radius(4.5),
+            );
         });
-    shown.response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, format!("Ease along the body. {}", words.join(". "))));
+    shown.response.widget_info(|| {
+        egui::WidgetInfo::labeled(
+            egui::Role::Image,
+            true,
+            format!("Ease along the body. {}", words.join(". ")),
+        )
+    });
 }
 
 #[cfg(test)]
@@ -218,9 +392,18 @@ mod tests {
             row("back", Measure::BackWaistLength, false, 90.0, 90.0),
             row("waist", Measure::WaistGirth, true, 260.0, 260.0),
         ];
-        let order: Vec<(&str, String, String)> =
-            along_body(&rows).into_iter().map(|(row, before, now)| (row.name.as_str(), percent(before), percent(now))).collect();
+        let order: Vec<(&str, String, String)> = along_body(&rows)
+            .into_iter()
+            .map(|(row, before, now)| (row.name.as_str(), percent(before), percent(now)))
+            .collect();
         let ten = "10 %".to_owned();
-        assert_eq!(order, [("bust", ten.clone(), "5 %".into()), ("waist", ten.clone(), "0 %".into()), ("hip", ten.clone(), "10 %".into())]);
+        assert_eq!(
+            order,
+            [
+                ("bust", ten.clone(), "5 %".into()),
+                ("waist", ten.clone(), "0 %".into()),
+                ("hip", ten.clone(), "10 %".into())
+            ]
+        );
     }
 }

@@ -4,8 +4,8 @@ mod choices;
 mod ease;
 
 use egui::{ScrollArea, Ui};
-use petitoile_core::edit::FittingEdit;
 use petitoile_core::edge::EdgeRef;
+use petitoile_core::edit::FittingEdit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::{LengthUnit, Mm};
 
@@ -36,7 +36,14 @@ impl FitTray {
             heading(ui, "Ease");
             ease::policy(ui, fitting, commands);
             if let Some(worked) = session.work.done.as_ref() {
-                ease::table(ui, &mut self.line, &worked.adapted.ease, fitting, unit, commands);
+                ease::table(
+                    ui,
+                    &mut self.line,
+                    &worked.adapted.ease,
+                    fitting,
+                    unit,
+                    commands,
+                );
                 ease::plot(ui, &worked.adapted.ease, unit);
             }
             heading(ui, "Shape and details");
@@ -52,19 +59,40 @@ impl FitTray {
 fn allowances(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
     let plan = &fitting.allowances;
     egui::Grid::new("allowances").num_columns(2).show(ui, |ui| {
-        length_slider(ui, "Seam allowance", plan.seam, 2.0..=15.0, unit).push(&fitting.name, commands, FittingEdit::SetSeamAllowance);
+        length_slider(ui, "Seam allowance", plan.seam, 2.0..=15.0, unit).push(
+            &fitting.name,
+            commands,
+            FittingEdit::SetSeamAllowance,
+        );
         ui.end_row();
-        length_slider(ui, "Hem", plan.hem, 2.0..=40.0, unit).push(&fitting.name, commands, FittingEdit::SetHem);
+        length_slider(ui, "Hem", plan.hem, 2.0..=40.0, unit).push(
+            &fitting.name,
+            commands,
+            FittingEdit::SetHem,
+        );
         ui.end_row();
-        length_slider(ui, "Notch", plan.notch_depth, 1.0..=6.0, unit).push(&fitting.name, commands, FittingEdit::SetNotchDepth);
+        length_slider(ui, "Notch", plan.notch_depth, 1.0..=6.0, unit).push(
+            &fitting.name,
+            commands,
+            FittingEdit::SetNotchDepth,
+        );
         ui.end_row();
     });
 }
 
 /// The allowance of the chosen edge.
-fn single(ui: &mut Ui, session: &Session, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
+fn single(
+    ui: &mut Ui,
+    session: &Session,
+    fitting: &Fitting,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
     let (Some(piece), Some(edge)) = (&session.chosen.piece, &session.chosen.edge) else {
-        faded(ui, "Choose an edge on the table to give it a width of its own.");
+        faded(
+            ui,
+            "Choose an edge on the table to give it a width of its own.",
+        );
         return;
     };
     let place = EdgeRef::new(piece, edge);
@@ -74,17 +102,24 @@ fn single(ui: &mut Ui, session: &Session, fitting: &Fitting, unit: LengthUnit, c
         Some(width) => {
             ui.horizontal_wrapped(|ui| {
                 let place_there = place.clone();
-                length_slider(ui, "Own width", width, 0.0..=30.0, unit)
-                    .push(&fitting.name, commands, move |w| FittingEdit::SetSingleAllowance(place_there, Some(w)));
+                length_slider(ui, "Own width", width, 0.0..=30.0, unit).push(
+                    &fitting.name,
+                    commands,
+                    move |w| FittingEdit::SetSingleAllowance(place_there, Some(w)),
+                );
                 if ui.button("As all others").clicked() {
-                    Asked::Done(()).push(&fitting.name, commands, |()| FittingEdit::SetSingleAllowance(place.clone(), None));
+                    Asked::Done(()).push(&fitting.name, commands, |()| {
+                        FittingEdit::SetSingleAllowance(place.clone(), None)
+                    });
                 }
             });
         }
         None => {
             if ui.button("Give it a width of its own").clicked() {
                 let now = width_now(session, piece, edge).unwrap_or(fitting.allowances.seam);
-                Asked::Done(now).push(&fitting.name, commands, |w| FittingEdit::SetSingleAllowance(place, Some(w)));
+                Asked::Done(now).push(&fitting.name, commands, |w| {
+                    FittingEdit::SetSingleAllowance(place, Some(w))
+                });
             }
         }
     }
@@ -93,7 +128,11 @@ fn single(ui: &mut Ui, session: &Session, fitting: &Fitting, unit: LengthUnit, c
 /// The allowance this edge has at the moment.
 fn width_now(session: &Session, piece: &str, edge: &str) -> Option<Mm> {
     let worked = session.work.done.as_ref()?;
-    let finished = worked.finished.pieces.iter().find(|p| p.piece.name == piece)?;
+    let finished = worked
+        .finished
+        .pieces
+        .iter()
+        .find(|p| p.piece.name == piece)?;
     let at = finished.piece.outline.index_of(edge)?;
     finished.allowances.get(at).copied()
 }

@@ -35,51 +35,108 @@ impl PaperTray {
             match &session.work.pages {
                 Some(pages) => self.pages.ui(ui, pages),
                 None => {
-                    faded(ui, if session.is_working() { "Spreading the pieces over pages\u{2026}" } else { "No pages yet." });
+                    faded(
+                        ui,
+                        if session.is_working() {
+                            "Spreading the pieces over pages\u{2026}"
+                        } else {
+                            "No pages yet."
+                        },
+                    );
                 }
             }
             heading(ui, "Write");
             export(ui, session, commands);
-            ui.collapsing("Does your printer shrink?", |ui| correction(ui, fitting, unit, commands));
+            ui.collapsing("Does your printer shrink?", |ui| {
+                correction(ui, fitting, unit, commands)
+            });
             ui.add_space(12.0);
         });
     }
 }
 
-fn set(fitting: &Fitting, asked: Asked<Mm>, commands: &mut Vec<Command>, with: impl FnOnce(Mm, PaperSettings) -> PaperSettings) {
-    asked.push(&fitting.name, commands, |mm| FittingEdit::SetPaper(with(mm, fitting.paper.clone())));
+fn set(
+    fitting: &Fitting,
+    asked: Asked<Mm>,
+    commands: &mut Vec<Command>,
+    with: impl FnOnce(Mm, PaperSettings) -> PaperSettings,
+) {
+    asked.push(&fitting.name, commands, |mm| {
+        FittingEdit::SetPaper(with(mm, fitting.paper.clone()))
+    });
 }
 
 fn sheet(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
     let paper = &fitting.paper;
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper");
-        if let Some(size) = one_of(ui, "Paper", paper.size, &[PaperSize::A4, PaperSize::Letter], wording::paper_size) {
-            Asked::Done(size).push(&fitting.name, commands, |size| FittingEdit::SetPaper(PaperSettings { size, ..paper.clone() }));
+        if let Some(size) = one_of(
+            ui,
+            "Paper",
+            paper.size,
+            &[PaperSize::A4, PaperSize::Letter],
+            wording::paper_size,
+        ) {
+            Asked::Done(size).push(&fitting.name, commands, |size| {
+                FittingEdit::SetPaper(PaperSettings {
+                    size,
+                    ..paper.clone()
+                })
+            });
         }
     });
     ui.horizontal_wrapped(|ui| {
         ui.label("Lying");
-        if let Some(turn) = one_of(ui, "Lying", paper.turn, &[PaperTurn::Portrait, PaperTurn::Landscape], wording::paper_turn) {
-            Asked::Done(turn).push(&fitting.name, commands, |turn| FittingEdit::SetPaper(PaperSettings { turn, ..paper.clone() }));
+        if let Some(turn) = one_of(
+            ui,
+            "Lying",
+            paper.turn,
+            &[PaperTurn::Portrait, PaperTurn::Landscape],
+            wording::paper_turn,
+        ) {
+            Asked::Done(turn).push(&fitting.name, commands, |turn| {
+                FittingEdit::SetPaper(PaperSettings {
+                    turn,
+                    ..paper.clone()
+                })
+            });
         }
     });
     egui::Grid::new("sheet").num_columns(2).show(ui, |ui| {
         let margin = length_slider(ui, "Margin", paper.margin, 3.0..=30.0, unit);
-        set(fitting, margin, commands, |margin, paper| PaperSettings { margin, ..paper });
+        set(fitting, margin, commands, |margin, paper| PaperSettings {
+            margin,
+            ..paper
+        });
         ui.end_row();
         let overlap = length_slider(ui, "Overlap", paper.overlap, 6.0..=40.0, unit);
-        set(fitting, overlap, commands, |overlap, paper| PaperSettings { overlap, ..paper });
+        set(fitting, overlap, commands, |overlap, paper| PaperSettings {
+            overlap,
+            ..paper
+        });
         ui.end_row();
     });
 }
 
 fn correction(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
-    faded(ui, "Print one page, measure 100 mm on both rulers, type what you read.");
-    for (name, value, along) in [("Across", fitting.paper.measured_across, false), ("Along", fitting.paper.measured_along, true)] {
+    faded(
+        ui,
+        "Print one page, measure 100 mm on both rulers, type what you read.",
+    );
+    for (name, value, along) in [
+        ("Across", fitting.paper.measured_across, false),
+        ("Along", fitting.paper.measured_along, true),
+    ] {
         ui.horizontal(|ui| {
             ui.label(name);
-            let field = length_field(ui, &format!("100 mm measured {}", name.to_lowercase()), Some(value), "100 mm", unit, 90.0);
+            let field = length_field(
+                ui,
+                &format!("100 mm measured {}", name.to_lowercase()),
+                Some(value),
+                "100 mm",
+                unit,
+                90.0,
+            );
             let asked = match field.typed {
                 Typed::Length(mm) => Asked::Done(mm),
                 Typed::Cleared => Asked::Done(Mm(100.0)),
@@ -90,7 +147,17 @@ fn correction(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut V
                 Typed::Nothing => Asked::Nothing,
             };
             set(fitting, asked, commands, |mm, paper| {
-                if along { PaperSettings { measured_along: mm, ..paper } } else { PaperSettings { measured_across: mm, ..paper } }
+                if along {
+                    PaperSettings {
+                        measured_along: mm,
+                        ..paper
+                    }
+                } else {
+                    PaperSettings {
+                        measured_across: mm,
+                        ..paper
+                    }
+                }
             });
         });
     }
@@ -99,11 +166,18 @@ fn correction(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut V
 fn export(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     let there = session.work.done.is_some();
     ui.horizontal_wrapped(|ui| {
-        for (words, export) in [("Pages as PDF", Export::PagesPdf), ("One sheet as PDF", Export::OneSheetPdf), ("Drawing as SVG", Export::Svg)] {
+        for (words, export) in [
+            ("Pages as PDF", Export::PagesPdf),
+            ("One sheet as PDF", Export::OneSheetPdf),
+            ("Drawing as SVG", Export::Svg),
+        ] {
             if ui.add_enabled(there, egui::Button::new(words)).clicked() {
                 commands.push(Command::Export(export));
             }
         }
     });
-    faded(ui, "Print at 100 %, never fitted to the page, then measure the test square.");
+    faded(
+        ui,
+        "Print at 100 %, never fitted to the page, then measure the test square.",
+    );
 }

@@ -26,18 +26,37 @@ impl Preview {
             return;
         }
         self.large = self.large.min(count - 1);
-        faded(ui, format!("{}, {width:.0} x {height:.0} mm each", wording::count(count, "page", "pages")));
+        faded(
+            ui,
+            format!(
+                "{}, {width:.0} x {height:.0} mm each",
+                wording::count(count, "page", "pages")
+            ),
+        );
         let aspect = (height / width) as f32;
         let small = small_width(ui.available_width(), count);
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing = Vec2::splat(6.0);
             for (i, page) in pages.pages.iter().enumerate() {
-                let (rect, response) = ui.allocate_exact_size(Vec2::new(small, small * aspect), Sense::click());
+                let (rect, response) =
+                    ui.allocate_exact_size(Vec2::new(small, small * aspect), Sense::click());
                 let chosen = i == self.large;
-                response.widget_info(|| WidgetInfo::selected(Role::Button, true, chosen, format!("Page {} of {count}", i + 1)));
+                response.widget_info(|| {
+                    WidgetInfo::selected(
+                        Role::Button,
+                        true,
+                        chosen,
+                        format!("Page {} of {count}", i + 1),
+                    )
+                });
                 paint(ui, rect, page, pages.size, chosen);
                 if response.has_focus() || response.hovered() {
-                    ui.painter().rect_stroke(rect.expand(1.5), 2.0, ui.visuals().widgets.hovered.bg_stroke, StrokeKind::Outside);
+                    ui.painter().rect_stroke(
+                        rect.expand(1.5),
+                        2.0,
+                        ui.visuals().widgets.hovered.bg_stroke,
+                        StrokeKind::Outside,
+                    );
                 }
                 if response.clicked() {
                     self.large = i;
@@ -47,8 +66,11 @@ impl Preview {
         if let Some(page) = pages.pages.get(self.large) {
             ui.add_space(4.0);
             let wide = ui.available_width().min(420.0 / aspect);
-            let (rect, response) = ui.allocate_exact_size(Vec2::new(wide, wide * aspect), Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(Role::Image, true, format!("Page {} large", self.large + 1)));
+            let (rect, response) =
+                ui.allocate_exact_size(Vec2::new(wide, wide * aspect), Sense::hover());
+            response.widget_info(|| {
+                WidgetInfo::labeled(Role::Image, true, format!("Page {} large", self.large + 1))
+            });
             paint(ui, rect, page, pages.size, false);
         }
     }
@@ -69,8 +91,14 @@ fn paint(ui: &Ui, rect: Rect, page: &Drawing, size: (f64, f64), chosen: bool) {
         return;
     }
     let palette = Palette::showing(ui);
-    let painter = ui.painter().with_clip_rect(rect.expand(3.0).intersect(ui.clip_rect()));
-    let edge = if chosen { Stroke::new(2.5, palette.chosen) } else { Stroke::new(1.0, palette.faded) };
+    let painter = ui
+        .painter()
+        .with_clip_rect(rect.expand(3.0).intersect(ui.clip_rect()));
+    let edge = if chosen {
+        Stroke::new(2.5, palette.chosen)
+    } else {
+        Stroke::new(1.0, palette.faded)
+    };
     painter.rect(rect, 1.0, palette.paper, edge, StrokeKind::Outside);
     let scale = rect.width() / size.0 as f32;
     let at = |[x, y]: [f32; 2]| Pos2::new(rect.min.x + x * scale, rect.max.y - y * scale);
@@ -79,7 +107,13 @@ fn paint(ui: &Ui, rect: Rect, page: &Drawing, size: (f64, f64), chosen: bool) {
     }
 }
 
-fn ink(painter: &egui::Painter, item: &Item, scale: f32, at: &impl Fn([f32; 2]) -> Pos2, palette: &Palette) {
+fn ink(
+    painter: &egui::Painter,
+    item: &Item,
+    scale: f32,
+    at: &impl Fn([f32; 2]) -> Pos2,
+    palette: &Palette,
+) {
     let colour = match item.layer {
         Layer::StitchLines => palette.stitch,
         Layer::CutLines => palette.cut,
@@ -95,20 +129,38 @@ fn ink(painter: &egui::Painter, item: &Item, scale: f32, at: &impl Fn([f32; 2]) 
         }
         Ink::Fill(path) => {
             let fill = shapes::fill(&shapes::flat(path, f64::from(0.3 / scale)));
-            let vertices = fill.corners.iter().map(|p| egui::epaint::Vertex::untextured(at(*p), colour)).collect();
-            painter.add(Shape::mesh(egui::Mesh { indices: fill.triangles, vertices, ..egui::Mesh::default() }));
+            let vertices = fill
+                .corners
+                .iter()
+                .map(|p| egui::epaint::Vertex::untextured(at(*p), colour))
+                .collect();
+            painter.add(Shape::mesh(egui::Mesh {
+                indices: fill.triangles,
+                vertices,
+                ..egui::Mesh::default()
+            }));
         }
-        Ink::Text { at: place, size, turn, centred, words } => {
+        Ink::Text {
+            at: place,
+            size,
+            turn,
+            centred,
+            words,
+        } => {
             let points = *size as f32 * scale;
             if points < 4.0 {
                 return; // too small to read: the line would only be grey
             }
-            let galley = painter.layout_no_wrap(words.clone(), egui::FontId::proportional(points), colour);
+            let galley =
+                painter.layout_no_wrap(words.clone(), egui::FontId::proportional(points), colour);
             let base = at([place.x as f32, place.y as f32]);
             let turned = egui::emath::Rot2::from_angle(-turn.to_radians() as f32);
             let left = if *centred { galley.size().x * 0.5 } else { 0.0 };
             let corner = base + turned * Vec2::new(-left, -0.8 * galley.size().y);
-            painter.add(egui::epaint::TextShape::new(corner, galley, colour).with_angle(-turn.to_radians() as f32));
+            painter.add(
+                egui::epaint::TextShape::new(corner, galley, colour)
+                    .with_angle(-turn.to_radians() as f32),
+            );
         }
     }
 }
