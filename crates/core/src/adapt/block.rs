@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use kurbo::{CubicBez, Point, Vec2};
 
-use super::dense::Factor;
+use super::dense::{Factor, dot};
 use super::guess::Warp;
 use crate::fitting::Shaping;
 use crate::geometry::curve::Line;
@@ -45,8 +45,6 @@ pub(super) struct Block {
     quadratic: Quadratic,
     /// Its factor.
     pub(super) factor: Factor,
-    /// Unconstrained least change.
-    pub(super) rest: Vec<f64>,
 }
 
 /// Weight of keeping the direction of a leg, for pieces that keep directions.
@@ -101,17 +99,16 @@ impl Block {
                 .take(levels)
                 .flat_map(|l| [l.goal, l.width])
                 .collect(),
-            quadratic: Quadratic::new(0),
+            quadratic: Quadratic::new(Vec::new()),
             factor: Factor::new(0, &[]),
-            rest: Vec::new(),
         };
         block.settle(shaping, warp);
         block
     }
 
-    /// Factorises the quadratic and finds its unconstrained minimum.
+    /// Sets up the quadratic and factorises it.
     fn settle(&mut self, shaping: Shaping, warp: &Warp) {
-        let mut quadratic = Quadratic::new(self.size);
+        let mut quadratic = Quadratic::new(self.unknowns(&self.guess));
         match shaping {
             Shaping::KeepDirections => self.add_legs(&mut quadratic),
             Shaping::FollowBody => {
@@ -121,27 +118,29 @@ impl Block {
         }
         self.add_anchor(&mut quadratic);
         self.factor = Factor::new(self.size, &quadratic.matrix);
-        self.rest = quadratic.right.clone();
-        self.factor.forward(0, &mut self.rest);
-        self.factor.backward(&mut self.rest);
         self.quadratic = quadratic;
     }
 
-    /// Factor of the quadratic with a pull of every unknown towards where it is, and the strength of that pull on each.
-    pub(super) fn pulled(&self, pull: f64) -> (Factor, Vec<f64>) {
+    /// Factor of the quadratic with every unknown held back by this share of its own stiffness.
+    pub(super) fn pulled(&self, pull: f64) -> Factor {
         let mut matrix = self.quadratic.matrix.clone();
-        let strengths: Vec<f64> = (0..self.size)
-            .map(|i| pull * matrix[i * self.size + i])
-            .collect();
-        for (i, strength) in strengths.iter().enumerate() {
-            matrix[i * self.size + i] += strength;
+        for i in 0..self.size {
+            matrix[i * self.size + i] *= 1.0 + pull;
         }
-        (Factor::new(self.size, &matrix), strengths)
+        Factor::new(self.size, &matrix)
     }
 
-    /// Right-hand side of the quadratic.
-    pub(super) fn right(&self) -> &[f64] {
-        &self.quadratic.right
+    /// Slope of the quadratic at given unknowns.
+    pub(super) fn slope(&self, unknowns: &[f64]) -> Vec<f64> {
+        let moved: Vec<f64> = unknowns
+            .iter()
+            .zip(&self.quadratic.start)
+            .map(|(u, s)| u - s)
+            .collect();
+        let rows = self.quadratic.matrix.chunks_exact(self.size.max(1));
+        rows.zip(&self.quadratic.right)
+            .map(|(row, right)| dot(row, &moved) - right)
+            .collect()
     }
 
     /// Every leg near the map's leg.
@@ -378,16 +377,22 @@ pub(super) fn control_points(piece: &Piece) -> Vec<Point> {
     Chain::of(piece).source
 }
 
-/// A growing quadratic `x^T matrix x / 2 - right^T x`.
+/// A growing quadratic `m^T matrix m / 2 - right^T m` of the movement `m` away from a start.
+///
+/// Counted from the start, so that what already lies right gives a right-hand side of zero instead of a difference of
+/// large numbers.
 #[derive(Debug, Clone)]
 struct Quadratic {
+    start: Vec<f64>,
     matrix: Vec<f64>,
     right: Vec<f64>,
 }
 
 impl Quadratic {
-    fn new(size: usize) -> Self {
+    fn new(start: Vec<f64>) -> Self {
+        let size = start.len();
         Self {
+            start,
             matrix: vec![0.0; size * size],
             right: vec![0.0; size],
         }
@@ -396,8 +401,9 @@ impl Quadratic {
     /// Adds `weight (entries . unknowns - wished)^2 / 2`.
     fn add_square(&mut self, entries: &[(usize, f64)], wished: f64, weight: f64) {
         let size = self.right.len();
+        let short = wished - entries.iter().map(|(i, a)| a * self.start[*i]).sum::<f64>();
         for (i, a) in entries {
-            self.right[*i] += weight * a * wished;
+            self.right[*i] += weight * a * short;
             for (j, b) in entries {
                 self.matrix[i * size + j] += weight * a * b;
             }

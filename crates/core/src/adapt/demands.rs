@@ -559,11 +559,14 @@ impl Problem {
                 .index_of(&stretch.edge)
                 .ok_or_else(missing)?;
             let (from, to) = (stretch.from.min(stretch.to), stretch.from.max(stretch.to));
-            terms.extend(self.arcs(index, edge, &setup.pieces[index], from, to, factor));
-            length += setup.pieces[index].outline.edges()[edge]
-                .line
-                .between(from, to)
-                .map_or(0.0, |line| line.length());
+            let arcs = self.arcs(index, edge, &setup.pieces[index], from, to, factor);
+            // Measured as the solver measures, so that the source fits its own seam to the last bits.
+            let block = &self.blocks[index];
+            length += arcs
+                .iter()
+                .map(|(_, term)| term.length(block, &block.source))
+                .sum::<f64>();
+            terms.extend(arcs);
         }
         Ok((terms, length))
     }

@@ -7,6 +7,7 @@ use super::targets::{TapeTarget, detail_ratio};
 use crate::body::Body;
 use crate::fitting::{Fitting, Shaping};
 use crate::garment::Garment;
+use crate::geometry::curve::Line;
 use crate::measure::{Level, Measure};
 use crate::piece::{Frame, Piece, Placement};
 use crate::tape::{Hold, TapeKind, TapeLine, TapePath};
@@ -70,15 +71,19 @@ pub(super) fn axis(piece: &Piece) -> f64 {
         return fold.line.start().x;
     }
     let height = piece.outline.bounds().height();
+    let lean = |line: &Line| (line.end().x - line.start().x).abs() / height.max(1e-9);
+    // The most upright one, whichever edge the outline starts with.
     let upright = piece
         .outline
         .edges()
         .iter()
         .map(|edge| &edge.line)
-        .find(|line| {
-            let d = line.end() - line.start();
-            line.is_straight() && d.y.abs() > 0.4 * height && d.x.abs() < UPRIGHT * d.y.abs()
-        });
+        .filter(|line| {
+            line.is_straight()
+                && (line.end().y - line.start().y).abs() > 0.4 * height
+                && lean(line) < UPRIGHT
+        })
+        .min_by(|a, b| (lean(a) + 1e-9 * a.start().x).total_cmp(&(lean(b) + 1e-9 * b.start().x)));
     if let Some(line) = upright {
         return (line.start().x + line.end().x) / 2.0;
     }

@@ -236,6 +236,14 @@ impl Rule {
 }
 
 impl Term {
+    /// Length of an arc for given control points; 0 for every other term.
+    pub(super) fn length(&self, block: &Block, points: &[Point]) -> f64 {
+        match self {
+            Self::Arc(_, cubic, t0, t1) => arc(&block.cubic(*cubic, points), *t0, *t1).0,
+            _ => 0.0,
+        }
+    }
+
     fn block(&self) -> usize {
         match self {
             Self::X(site) | Self::Y(site) => site.block,

@@ -27,6 +27,8 @@ const KEPT: f64 = 1e-3;
 const EXACT: f64 = 1e-11;
 /// And when no unknown moves more than this share of the piece size any more.
 const STILL: f64 = 1e-12;
+/// The same while every kept rule is met exactly.
+const NEARLY_STILL: f64 = 1e-11;
 /// A step that wants to go farther than this share of the one before does not settle.
 const SWINGS: f64 = 0.9;
 /// The shortest share of a step.
@@ -90,8 +92,8 @@ struct Newton<'a> {
     /// Mean leg of the largest piece.
     size: f64,
     unknowns: Vec<Vec<f64>>,
-    /// With a pull: factors and strengths per block.
-    pulled: Vec<(Factor, Vec<f64>)>,
+    /// With a pull: the factor of every block that holds its unknowns back.
+    pulled: Vec<Factor>,
 }
 
 struct Round {
@@ -124,25 +126,19 @@ impl<'a> Newton<'a> {
     }
 
     fn factor(&self, block: usize) -> &Factor {
-        self.pulled
-            .get(block)
-            .map_or(&self.blocks[block].factor, |(factor, _)| factor)
+        self.pulled.get(block).unwrap_or(&self.blocks[block].factor)
     }
 
-    /// Where the blocks would go if nothing were demanded.
-    fn rest(&self, block: usize) -> std::borrow::Cow<'_, [f64]> {
-        let Some((factor, strengths)) = self.pulled.get(block) else {
-            return (&self.blocks[block].rest).into();
-        };
-        let right = self.blocks[block]
-            .right()
-            .iter()
-            .zip(strengths)
-            .zip(&self.unknowns[block]);
-        let mut rest: Vec<f64> = right.map(|((r, s), u)| r + s * u).collect();
-        factor.forward(0, &mut rest);
-        factor.backward(&mut rest);
-        rest.into()
+    /// How the unknowns of a block would move if nothing were demanded. Worked out from where they are, so that a
+    /// garment that needs no change gets none, to the last bits.
+    fn free_move(&self, block: usize) -> Vec<f64> {
+        let mut still = self.blocks[block].slope(&self.unknowns[block]);
+        for value in &mut still {
+            *value = -*value;
+        }
+        self.factor(block).forward(0, &mut still);
+        self.factor(block).backward(&mut still);
+        still
     }
 
     fn points(&self) -> Vec<Vec<Point>> {
@@ -165,7 +161,7 @@ impl<'a> Newton<'a> {
                 };
             }
             if far <= STILL * self.size
-                || (missed <= EXACT * self.size.max(1.0) && far <= 1e-9 * self.size)
+                || (missed <= EXACT * self.size.max(1.0) && far <= NEARLY_STILL * self.size)
             {
                 return Round {
                     met: missed <= KEPT,
@@ -186,7 +182,8 @@ impl<'a> Newton<'a> {
         Round { met, steps: STEPS }
     }
 
-    /// One step, a share of the full one; gives how far the farthest unknown would move in full, and how much the worst kept rule was missed before it.
+    /// One step, a share of the full one; gives how far the farthest unknown would move in full, and how much the worst
+    /// kept rule was missed before it.
     fn step(&mut self, soft: f64, share: f64) -> (f64, f64) {
         let points = self.points();
         let (mut ids, mut rows): (Vec<usize>, Vec<Row>) = (Vec::new(), Vec::new());
@@ -195,81 +192,77 @@ impl<'a> Newton<'a> {
             rows.push(rule.linear(self.blocks, &points));
         }
         let system = System::new(self, &rows);
-        let rests: Vec<std::borrow::Cow<'_, [f64]>> =
-            (0..self.blocks.len()).map(|b| self.rest(b)).collect();
+        let moves: Vec<Vec<f64>> = (0..self.blocks.len()).map(|b| self.free_move(b)).collect();
+        let wants = moves.iter().flatten().map(|m| m.abs()).fold(0.0, f64::max);
+        let worst = rows.iter().map(|row| row.missed.abs()).fold(0.0, f64::max);
+        if wants <= STILL * self.size && worst <= EXACT {
+            // Nothing wants to move and nothing is missed: rounding errors are no reason to.
+            return (0.0, worst);
+        }
         let give: Vec<f64> = ids
             .iter()
             .enumerate()
             .map(|(k, i)| soft * system.own(k) * 8f64.powi(i32::from(self.rules[*i].rank)))
             .collect();
         let factor = RankedFactor::new(rows.len(), &system.matrix, &give);
-        // Right side: what is missed at the unconstrained minimum, by the linear rules.
+        // What would be missed after moving freely, by the rules made linear.
         let right: Vec<f64> = rows
             .iter()
-            .map(|row| row.missed + self.shift(row, &rests))
+            .map(|row| row.missed + self.shift(row, &moves))
             .collect();
         let forces = factor.solve(&right);
-        let goal = self.goal(&system, &factor.kept, &forces, &rests);
+        let moves = self.held(&system, &factor.kept, &forces, moves);
         let missed = factor
             .kept
             .iter()
             .map(|k| rows[*k].missed.abs())
             .fold(0.0, f64::max);
-        (self.move_towards(&goal, share), missed)
+        (self.go(&moves, share), missed)
     }
 
-    /// Row times (unconstrained minimum - unknowns).
-    fn shift(&self, row: &Row, rests: &[std::borrow::Cow<'_, [f64]>]) -> f64 {
-        row.parts
-            .iter()
-            .map(|(b, entries)| {
-                entries
-                    .iter()
-                    .map(|(i, v)| v * (rests[*b][*i] - self.unknowns[*b][*i]))
-                    .sum::<f64>()
-            })
-            .sum()
+    /// Row times the free movement.
+    fn shift(&self, row: &Row, moves: &[Vec<f64>]) -> f64 {
+        let of_block = |(b, entries): &(usize, Vec<(usize, f64)>)| {
+            entries.iter().map(|(i, v)| v * moves[*b][*i]).sum::<f64>()
+        };
+        row.parts.iter().map(of_block).sum()
     }
 
-    fn goal(
+    /// The free movement, held back by the forces of the demands.
+    fn held(
         &self,
         system: &System,
         kept: &[usize],
         forces: &[f64],
-        rests: &[std::borrow::Cow<'_, [f64]>],
+        mut moves: Vec<Vec<f64>>,
     ) -> Vec<Vec<f64>> {
-        let mut goal: Vec<Vec<f64>> = self.blocks.iter().map(|b| vec![0.0; b.size]).collect();
+        let mut pulls: Vec<Vec<f64>> = self.blocks.iter().map(|b| vec![0.0; b.size]).collect();
         for (k, force) in kept.iter().zip(forces) {
             for (b, first, part) in &system.parts[*k] {
-                for (g, v) in goal[*b][*first..].iter_mut().zip(&part[*first..]) {
+                for (g, v) in pulls[*b][*first..].iter_mut().zip(&part[*first..]) {
                     *g += force * v;
                 }
             }
         }
-        for (block, (g, rest)) in goal.iter_mut().zip(rests).enumerate() {
-            self.factor(block).backward(g);
-            for (g, rest) in g.iter_mut().zip(rest.iter()) {
-                *g = rest - *g;
+        for (block, (pull, go)) in pulls.iter_mut().zip(&mut moves).enumerate() {
+            self.factor(block).backward(pull);
+            for (go, pull) in go.iter_mut().zip(pull.iter()) {
+                *go -= pull;
             }
         }
-        goal
+        moves
     }
 
-    /// Moves a share of the way towards the goal, never far at a time; gives how far the whole way is.
-    fn move_towards(&mut self, goal: &[Vec<f64>], share: f64) -> f64 {
-        let farthest = goal
-            .iter()
-            .zip(&self.unknowns)
-            .flat_map(|(g, u)| g.iter().zip(u))
-            .map(|(g, u)| (g - u).abs())
-            .fold(0.0, f64::max);
-        if !farthest.is_finite() {
+    /// Goes a share of the way, never far at a time; gives how far the whole way is.
+    fn go(&mut self, moves: &[Vec<f64>], share: f64) -> f64 {
+        let farthest = moves.iter().flatten().map(|m| m.abs()).fold(0.0, f64::max);
+        if moves.iter().flatten().any(|m| !m.is_finite()) {
             return f64::NAN;
         }
         let share = (self.size * FARTHEST / farthest.max(1e-300)).min(share);
-        for (g, u) in goal.iter().zip(&mut self.unknowns) {
-            for (g, u) in g.iter().zip(u) {
-                *u += share * (g - *u);
+        for (unknowns, moves) in self.unknowns.iter_mut().zip(moves) {
+            for (unknown, by) in unknowns.iter_mut().zip(moves) {
+                *unknown += share * by;
             }
         }
         farthest

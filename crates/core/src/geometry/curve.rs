@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::tolerance::MEASURING;
 
+/// How exactly arcs are measured inside, mm: far below [`MEASURING`], so that sums of many stay below it.
+const ARC: f64 = 1e-9;
+
 /// Cubic curves joined end to end, kept as `3 n + 1` control points; a straight stretch is a cubic whose
 /// control points lie at its thirds.
 ///
@@ -105,15 +108,12 @@ impl Line {
 
     /// Length along the line, mm.
     pub fn length(&self) -> f64 {
-        self.cubics().map(|c| c.arclen(MEASURING.0 * 1e-3)).sum()
+        self.cubics().map(|c| c.arclen(ARC)).sum()
     }
 
     /// Which cubic, and the parameter on it, that lies at this fraction (0 to 1) of the length.
     pub fn locate(&self, fraction: f64) -> (usize, f64) {
-        let lengths: Vec<f64> = self
-            .cubics()
-            .map(|c| c.arclen(MEASURING.0 * 1e-3))
-            .collect();
+        let lengths: Vec<f64> = self.cubics().map(|c| c.arclen(ARC)).collect();
         let mut rest = fraction.clamp(0.0, 1.0) * lengths.iter().sum::<f64>();
         let last = lengths.len().saturating_sub(1);
         for (i, (cubic, length)) in self.cubics().zip(&lengths).enumerate() {
@@ -124,7 +124,7 @@ impl Line {
                 if rest >= *length {
                     return (i, 1.0);
                 }
-                return (i, cubic.inv_arclen(rest, MEASURING.0 * 1e-3));
+                return (i, cubic.inv_arclen(rest, ARC));
             }
             rest -= *length;
         }
