@@ -146,10 +146,10 @@ fn where_a_piece_is_drawn_and_where_its_outline_starts_do_not_matter() {
 
 #[test]
 fn there_and_back_again_is_near_where_it_started() {
-    // Bounds stated, of the source's bust at the worst point of the worst garment: 2.5 % from one grown size to another,
+    // Bounds stated, of the source's bust at the worst point of the worst garment: 3.5 % from one grown size to another,
     // 6 % by way of a doll (least change from A to B and least change from B to A are not inverse to each other).
     for (case, garment) in garments().into_iter().enumerate() {
-        for (body, bound) in [(1, 0.025), (3, 0.06)] {
+        for (body, bound) in [(1, 0.035), (3, 0.06)] {
             let there = fitted(&garment, target(case, body));
             let small = Garment {
                 made_for: target(case, body),
