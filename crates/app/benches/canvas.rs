@@ -61,6 +61,7 @@ fn table() -> Table {
                 fold: None,
                 fold_lines: Vec::new(),
                 sew_lines: Vec::new(),
+                marks: Vec::new(),
                 grain: Line::new((60.0, 30.0), (60.0, 90.0)),
                 label_at: Point::new(60.0, 60.0),
                 edges: vec![ShownEdge {

@@ -51,6 +51,17 @@ impl Default for Settings {
     }
 }
 
+impl Ghost {
+    /// What the chalk line shows.
+    pub fn words(self) -> Option<&'static str> {
+        match self {
+            Self::SameHeight => Some("source, at the same height"),
+            Self::TrueSize => Some("source, true size"),
+            Self::Hidden => None,
+        }
+    }
+}
+
 impl Look {
     /// The same for egui.
     pub fn preference(self) -> egui::ThemePreference {

@@ -161,7 +161,12 @@ impl Window {
             .default_size(tray_width)
             .size_range(240.0..=size.x * 0.6)
             .show(ui, |ui| {
+                // A tray keeps its width, whatever stands in it.
+                ui.set_min_width(ui.available_width());
                 ui.add_space(4.0);
+                if narrow {
+                    ui.spacing_mut().slider_width = 96.0;
+                }
                 match session.tray {
                     Tray::Body => self.body.ui(ui, session, commands),
                     Tray::Fit => self.fit.ui(ui, session, commands),
@@ -172,16 +177,15 @@ impl Window {
             Panel::left("pieces")
                 .default_size(178.0)
                 .size_range(130.0..=320.0)
-                .show(ui, |ui| piece_list(ui, session, commands));
+                .show(ui, |ui| {
+                    ui.set_min_width(ui.available_width());
+                    piece_list(ui, session, commands);
+                });
         }
-        let most = if session.settings.findings_open && !session.findings().is_empty() {
-            (size.y * 0.22).max(90.0)
-        } else {
-            40.0
-        };
+        let findings = bars::findings_height(session, size.y);
         Panel::bottom("findings")
             .resizable(false)
-            .size_range(36.0..=most)
+            .exact_size(findings)
             .show(ui, |ui| {
                 ui.add_space(3.0);
                 self.findings.ui(ui, session, commands);

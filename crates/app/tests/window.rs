@@ -15,7 +15,7 @@ use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use petitoile::command::Command;
 use petitoile_core::edit::{Edit, FittingEdit};
-use petitoile_core::finding::Place;
+use petitoile_core::finding::{Finding, Gravity, Place};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::measure::Measure;
 use petitoile_core::{LengthUnit, Mm};
@@ -267,26 +267,30 @@ fn show_me_goes_to_the_place_and_chooses_it() {
 }
 
 #[test]
-fn a_finding_offers_to_show_its_place_and_to_do_what_helps() {
-    // The seam allowance cannot be wider than the pocket: that is found by the steps themselves when they can.
-    let mut harness = harness(project());
-    let findings = harness.state().session.findings().to_vec();
-    for finding in findings.iter().take(1) {
-        harness
-            .get_all_by_label(&format!("Show me: {}", finding.place))
-            .next()
-            .unwrap()
-            .click();
-        harness.run();
-        assert_eq!(
-            harness.state().session.chosen.piece,
-            finding
-                .place
-                .piece
-                .clone()
-                .or(harness.state().session.chosen.piece.clone())
-        );
-    }
+fn a_finding_shows_its_place_and_does_what_helps_as_one_step() {
+    let mut window = window(project());
+    let remedy = Edit::Fitting {
+        fitting: FITTING.to_owned(),
+        change: FittingEdit::SetHem(Mm(4.0)),
+    };
+    let found = Finding {
+        gravity: Gravity::Care,
+        place: Place::edge("Back", "hem"),
+        what: "the hem is 2 mm too wide for its curve.".to_owned(),
+        advice: "Make it 4 mm.".to_owned(),
+        remedy: Some(remedy),
+    };
+    let mut worked = (**window.session.work.done.as_ref().unwrap()).clone();
+    worked.findings.insert(0, found);
+    window.session.work.done = Some(std::sync::Arc::new(worked));
+    let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    harness.get_by_label("Show me: Back, hem").click();
+    harness.run();
+    assert_eq!(harness.state().session.chosen.edge.as_deref(), Some("hem"));
+    harness.get_by_label("Do this: hem 4 mm").click();
+    harness.run();
+    assert_eq!(fitting(&harness).allowances.hem, Mm(4.0));
+    assert_eq!(harness.state().session.history.steps(), 1);
 }
 
 #[test]

@@ -27,13 +27,45 @@ const ARROW: f32 = 60.0;
 /// Size of a handle's target, screen points.
 const TARGET: f32 = 24.0;
 
-/// The table. Keeps only shapes that are ready to paint.
+/// The table. Keeps shapes that are ready to paint, and for which size everything was brought into view.
 #[derive(Default)]
 pub struct Canvas {
     shapes: Shapes,
+    all_for: Option<(Vec2, View)>,
 }
 
 impl Canvas {
+    /// The view that an aim asks for; and while nobody has moved it since, the same again when the window changes size.
+    fn aimed(&mut self, session: &Session, canvas: egui::Rect) -> Option<View> {
+        let all = || {
+            session
+                .work
+                .table
+                .bounds()
+                .map(|all| View::fitting(all, canvas.size()))
+        };
+        let still = self
+            .all_for
+            .is_some_and(|(size, view)| view == session.view && size != canvas.size());
+        match session.aim {
+            Some(Aim::Part(part)) => {
+                self.all_for = None;
+                Some(View::fitting(part, canvas.size()))
+            }
+            Some(Aim::All) => {
+                let view = all()?;
+                self.all_for = Some((canvas.size(), view));
+                Some(view)
+            }
+            None if still => {
+                let view = all()?;
+                self.all_for = Some((canvas.size(), view));
+                Some(view)
+            }
+            None => None,
+        }
+    }
+
     /// Shows the table and pushes what the maker asks of it.
     pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
         let palette = Palette::showing(ui);
@@ -42,7 +74,7 @@ impl Canvas {
         let table = ui.interact(canvas, ui.scope_id().with("table"), Sense::click_and_drag());
         ui.advance_cursor_after_rect(whole);
         table.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Table"));
-        let view = aimed(session, canvas).unwrap_or(session.view);
+        let view = self.aimed(session, canvas).unwrap_or(session.view);
         let next = listen(ui, &table, canvas, view);
         if next != session.view || session.aim.is_some() && session.work.done.is_some() {
             commands.push(Command::SetView(next));
@@ -98,6 +130,12 @@ impl Canvas {
             palette,
             ui.ctx().pointer_hover_pos(),
         );
+        if !session.work.table.pieces.is_empty()
+            && canvas.width() > 300.0
+            && canvas.height() > 220.0
+        {
+            paint::legend(&painter, canvas, session.settings.ghost.words(), palette);
+        }
         if session.work.table.pieces.is_empty() {
             paint::empty(
                 &painter,
@@ -107,18 +145,6 @@ impl Canvas {
                 palette,
             );
         }
-    }
-}
-
-/// The view that an aim asks for.
-fn aimed(session: &Session, canvas: egui::Rect) -> Option<View> {
-    match session.aim? {
-        Aim::All => session
-            .work
-            .table
-            .bounds()
-            .map(|all| View::fitting(all, canvas.size())),
-        Aim::Part(part) => Some(View::fitting(part, canvas.size())),
     }
 }
 

@@ -239,7 +239,6 @@ pub fn piece(
             );
         }
     }
-    words(painter, piece, at, palette);
 }
 
 fn ghost(painter: &Painter, shapes: &PieceShapes, at: &OnScreen, palette: &Palette) {
@@ -271,8 +270,9 @@ fn lines(
     for line in &shapes.sew_lines {
         painter.line(at.points(line), Stroke::new(STITCH_WIDTH, palette.stitch));
     }
-    painter.add(at.closed(&shapes.stitch, Stroke::new(STITCH_WIDTH, palette.stitch)));
-    painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH, palette.cut)));
+    for line in &shapes.marks {
+        painter.line(at.points(line), Stroke::new(1.4, palette.pencil));
+    }
     for (stroke, _) in &piece.notches {
         painter.line_segment(
             [at.kurbo(stroke.p0), at.kurbo(stroke.p1)],
@@ -285,6 +285,9 @@ fn lines(
         at.kurbo(piece.grain.p1),
         mark,
     );
+    words(painter, piece, at, palette);
+    painter.add(at.closed(&shapes.stitch, Stroke::new(STITCH_WIDTH, palette.stitch)));
+    painter.add(at.closed(&shapes.cut, Stroke::new(CUT_WIDTH, palette.cut)));
     if let Some(fold) = piece.fold {
         let (a, b) = (at.kurbo(fold.p0), at.kurbo(fold.p1));
         painter.line_segment([a, b], Stroke::new(CUT_WIDTH + 1.0, palette.paper));
@@ -307,8 +310,10 @@ fn arrow(painter: &Painter, a: Pos2, b: Pos2, stroke: Stroke) {
 }
 
 fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette) {
-    let room = at.rect(piece.own).width() * 0.85;
     let middle = at.kurbo(piece.label_at);
+    let own = at.rect(piece.own);
+    let tall = 0.55 * own.height();
+    let room = 1.8 * (middle.x - own.left()).min(own.right() - middle.x);
     let name = fitting_words(
         painter,
         &piece.name,
@@ -316,7 +321,9 @@ fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette
         room,
         palette.pencil,
     );
-    let Some(name) = name else { return };
+    let Some(name) = name.filter(|name| name.size().y <= tall) else {
+        return;
+    };
     // The words stand on a bit of bare paper, so that no line runs through them.
     let on_paper = |corner: Pos2, galley: std::sync::Arc<egui::Galley>| {
         painter.rect_filled(
@@ -326,9 +333,13 @@ fn words(painter: &Painter, piece: &ShownPiece, at: &OnScreen, palette: &Palette
         );
         painter.galley(corner, galley, palette.pencil);
     };
-    on_paper(middle - Vec2::new(name.size().x * 0.5, name.size().y), name);
-    if let Some(count) = fitting_words(painter, &piece.to_cut, &[12.0, 9.5], room, palette.pencil) {
-        on_paper(middle - Vec2::new(count.size().x * 0.5, 0.0), count);
+    let count = fitting_words(painter, &piece.to_cut, &[12.0, 9.5], room, palette.pencil);
+    match count.filter(|count| name.size().y + count.size().y <= tall) {
+        Some(count) => {
+            on_paper(middle - Vec2::new(name.size().x * 0.5, name.size().y), name);
+            on_paper(middle - Vec2::new(count.size().x * 0.5, 0.0), count);
+        }
+        None => on_paper(middle - name.size() * 0.5, name),
     }
 }
 
@@ -344,6 +355,53 @@ fn fitting_words(
         .iter()
         .map(|size| painter.layout_no_wrap(words.to_owned(), FontId::proportional(*size), colour))
         .find(|galley| galley.size().x <= room)
+}
+
+/// What the lines mean, in the lower left corner of the table.
+pub fn legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &Palette) {
+    let font = FontId::proportional(11.5);
+    let mut lines = vec![
+        ("cut line", Stroke::new(CUT_WIDTH, palette.cut)),
+        ("stitch line", Stroke::new(STITCH_WIDTH, palette.stitch)),
+    ];
+    lines.extend(source.map(|words| (words, Stroke::new(2.0, palette.chalk))));
+    let galleys: Vec<_> = lines
+        .iter()
+        .map(|(words, stroke)| {
+            (
+                painter.layout_no_wrap((*words).to_owned(), font.clone(), palette.pencil),
+                *stroke,
+            )
+        })
+        .collect();
+    let wide = galleys
+        .iter()
+        .map(|(galley, _)| galley.size().x)
+        .fold(0.0, f32::max)
+        + 46.0;
+    let tall = 16.0 * galleys.len() as f32 + 10.0;
+    let rect = Rect::from_min_size(
+        canvas.left_bottom() + Vec2::new(8.0, -8.0 - tall),
+        Vec2::new(wide, tall),
+    );
+    painter.rect_filled(rect, 4.0, palette.paper.gamma_multiply(0.92));
+    for (i, (galley, stroke)) in galleys.into_iter().enumerate() {
+        let y = rect.min.y + 13.0 + 16.0 * i as f32;
+        let line = [
+            Pos2::new(rect.min.x + 8.0, y),
+            Pos2::new(rect.min.x + 30.0, y),
+        ];
+        if i < 2 {
+            painter.line_segment(line, stroke);
+        } else {
+            painter.extend(Shape::dashed_line(&line, stroke, 6.0, 3.0));
+        }
+        painter.galley(
+            Pos2::new(rect.min.x + 38.0, y - 0.5 * galley.size().y),
+            galley,
+            palette.pencil,
+        );
+    }
 }
 
 /// A handle in the middle of an edge.

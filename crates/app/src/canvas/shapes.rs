@@ -40,6 +40,8 @@ pub struct PieceShapes {
     pub fold_lines: Vec<Flat>,
     /// Lines sewn inside.
     pub sew_lines: Vec<Flat>,
+    /// Dots, buttonholes and lines marked inside, stroke by stroke.
+    pub marks: Vec<Flat>,
     /// Stitch line of every edge.
     pub edges: Vec<Flat>,
 }
@@ -98,6 +100,7 @@ fn same_lines(a: &ShownPiece, b: &ShownPiece) -> bool {
         && a.ghost == b.ghost
         && a.fold_lines == b.fold_lines
         && a.sew_lines == b.sew_lines
+        && a.marks == b.marks
 }
 
 impl PieceShapes {
@@ -114,6 +117,11 @@ impl PieceShapes {
                 .unwrap_or_default(),
             fold_lines: many(&piece.fold_lines),
             sew_lines: many(&piece.sew_lines),
+            marks: piece
+                .marks
+                .iter()
+                .flat_map(|path| strokes(path, tolerance))
+                .collect(),
             edges: piece
                 .edges
                 .iter()
@@ -143,6 +151,26 @@ pub fn flat(path: &BezPath, tolerance: f64) -> Flat {
         points.pop();
     }
     points
+}
+
+/// A path as lines, one for each time the pen is set down.
+pub fn strokes(path: &BezPath, tolerance: f64) -> Vec<Flat> {
+    let mut all: Vec<Flat> = Vec::new();
+    kurbo::flatten(path, tolerance, |el| match el {
+        PathEl::MoveTo(p) => all.push(vec![[p.x as f32, p.y as f32]]),
+        PathEl::LineTo(p) => {
+            if let Some(line) = all.last_mut() {
+                line.push([p.x as f32, p.y as f32]);
+            }
+        }
+        PathEl::ClosePath => {
+            if let Some(line) = all.last_mut() {
+                line.extend(line.first().copied());
+            }
+        }
+        PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+    });
+    all
 }
 
 /// Triangles inside a closed line, whatever its shape.

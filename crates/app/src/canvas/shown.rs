@@ -7,7 +7,7 @@ use petitoile_core::LengthUnit;
 use petitoile_core::finding::Place;
 use petitoile_core::finish::FinishedPiece;
 use petitoile_core::measure::Measure;
-use petitoile_core::piece::Piece;
+use petitoile_core::piece::{MarkKind, Piece};
 
 use super::places;
 use super::view::Aim;
@@ -54,6 +54,8 @@ pub struct ShownPiece {
     pub fold_lines: Vec<BezPath>,
     /// Lines sewn inside.
     pub sew_lines: Vec<BezPath>,
+    /// Dots, buttonholes and lines marked inside.
+    pub marks: Vec<BezPath>,
     /// Grain arrow.
     pub grain: Line,
     /// Where a label fits.
@@ -270,6 +272,11 @@ impl ShownPiece {
             fold: finished.fold,
             fold_lines: finished.fold_lines.clone(),
             sew_lines: finished.sew_lines.clone(),
+            marks: piece
+                .marks
+                .iter()
+                .map(|mark| mark_path(&mark.kind))
+                .collect(),
             grain: finished.grain,
             label_at: finished.label_at,
             edges: edges
@@ -324,6 +331,30 @@ fn point_along(path: &BezPath, fraction: f64) -> Point {
         rest -= length;
     }
     path.segments().last().map_or(Point::ZERO, |s| s.end())
+}
+
+/// A mark as it is drawn: a dot as a small cross, a buttonhole as a bar with two ends.
+fn mark_path(kind: &MarkKind) -> BezPath {
+    let mut path = BezPath::new();
+    let mut stroke = |a: Point, b: Point| {
+        path.move_to(a);
+        path.line_to(b);
+    };
+    match kind {
+        MarkKind::Dot(at) => {
+            stroke(*at - (1.2, 0.0), *at + (1.2, 0.0));
+            stroke(*at - (0.0, 1.2), *at + (0.0, 1.2));
+        }
+        MarkKind::Buttonhole(a, b) => {
+            stroke(*a, *b);
+            let way = *b - *a;
+            let end = Vec2::new(-way.y, way.x) * (1.2 / way.hypot().max(1e-9));
+            stroke(*a - end, *a + end);
+            stroke(*b - end, *b + end);
+        }
+        MarkKind::Line(line) => return line.to_path(),
+    }
+    path
 }
 
 /// The source outline, scaled, laid so that its centre line and its first body line meet those of the adapted piece.

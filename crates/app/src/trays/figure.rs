@@ -36,8 +36,8 @@ pub fn figure(ui: &mut Ui, measure: Measure, size: Vec2) {
     ));
     tape(&painter, place.mark, at, palette);
     painter.text(
-        rect.left_bottom() + Vec2::new(8.0, -6.0),
-        egui::Align2::LEFT_BOTTOM,
+        rect.left_top() + Vec2::new(7.0, 5.0),
+        egui::Align2::LEFT_TOP,
         side,
         egui::FontId::proportional(11.0),
         palette.faded,

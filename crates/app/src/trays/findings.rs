@@ -43,6 +43,7 @@ impl FindingsTray {
             return;
         }
         ScrollArea::vertical()
+            .min_scrolled_height(24.0)
             .auto_shrink([false, true])
             .show(ui, |ui| {
                 for (i, finding) in findings.iter().enumerate() {

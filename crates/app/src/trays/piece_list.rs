@@ -67,7 +67,7 @@ fn row(
     words.append(
         &format!("\n{}", wording::to_cut(piece)),
         0.0,
-        format(12.0, palette.faded),
+        format(12.0, if chosen { palette.ink } else { palette.faded }),
     );
     words.wrap.max_width = ui.available_width() - 30.0;
     let button =

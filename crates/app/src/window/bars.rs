@@ -233,6 +233,17 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
     });
 }
 
+/// Height of the list of findings: a head line, and when unfolded as many rows as there are, up to a share of the window.
+pub fn findings_height(session: &Session, window: f32) -> f32 {
+    let head = 40.0;
+    let rows = session.findings().len() as f32;
+    if session.settings.findings_open {
+        (head + 52.0 * rows).min((window * 0.24).max(96.0))
+    } else {
+        head
+    }
+}
+
 /// One line on what lies on the table.
 fn summary(session: &Session) -> String {
     let (Some(worked), Some(fitting)) = (session.work.done.as_ref(), session.fitting()) else {

@@ -12,7 +12,7 @@ use petitoile_core::{LengthUnit, Mm};
 
 use crate::command::Command;
 use crate::fields::{Asked, Typed, difference_field, one_of};
-use crate::theme::Palette;
+use crate::theme::{Palette, blend};
 use crate::trays::faded;
 use crate::wording;
 
@@ -43,6 +43,11 @@ fn ease(body: Mm, garment: Mm) -> (Mm, f64) {
     )
 }
 
+/// Whole percent without their sign.
+fn bare(share: f64) -> String {
+    format!("{:.0}", share + 0.0)
+}
+
 fn percent(share: f64) -> String {
     if share < 0.0 {
         format!("\u{2212}{:.0} %", -share)
@@ -65,15 +70,19 @@ pub fn table(
         return;
     }
     let widths = widths(ui.available_width());
+    let head = |words: &str| RichText::new(words).small().weak();
+    let unit_name = unit.suffix();
+    let ease_head = format!("ease {unit_name}");
     cells(
         ui,
         &widths,
         [
-            RichText::new("tape line").small().weak(),
-            RichText::new("body").small().weak(),
-            RichText::new("garment").small().weak(),
-            RichText::new("ease").small().weak(),
-            RichText::new("source").small().weak(),
+            head("tape line"),
+            head("body"),
+            head("garment"),
+            head(&ease_head),
+            head("%"),
+            head("source"),
         ],
     );
     for row in rows {
@@ -87,10 +96,11 @@ pub fn table(
         };
         let texts = [
             if is_open { name.strong() } else { name },
-            RichText::new(wording::length(row.body.1, unit)),
-            RichText::new(wording::length(row.garment.1, unit)),
-            RichText::new(format!("{}  {}", wording::length(mm, unit), percent(share))),
-            RichText::new(percent(before)).weak(),
+            RichText::new(unit.show_bare(row.body.1)),
+            RichText::new(unit.show_bare(row.garment.1)),
+            RichText::new(unit.show_bare(mm)),
+            RichText::new(bare(share)),
+            RichText::new(bare(before)).weak(),
         ];
         let response = cells(ui, &widths, texts);
         let response = ui.interact(
@@ -127,13 +137,13 @@ pub fn table(
     }
 }
 
-/// Shares of the width for name, body, garment, ease, source.
-fn widths(all: f32) -> [f32; 5] {
-    let rest = all - 4.0 * 4.0;
-    [0.29, 0.17, 0.18, 0.24, 0.12].map(|share| share * rest)
+/// Shares of the width for name, body, garment, ease, its share, the source's share.
+fn widths(all: f32) -> [f32; 6] {
+    let rest = all - 5.0 * 4.0;
+    [0.33, 0.15, 0.15, 0.14, 0.09, 0.14].map(|share| share * rest)
 }
 
-fn cells(ui: &mut Ui, widths: &[f32; 5], texts: [RichText; 5]) -> egui::Rect {
+fn cells(ui: &mut Ui, widths: &[f32; 6], texts: [RichText; 6]) -> egui::Rect {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for (i, (width, text)) in widths.iter().zip(texts).enumerate() {
@@ -275,6 +285,23 @@ pub fn along_body(rows: &[EaseRow]) -> Vec<(&EaseRow, f64, f64)> {
         .collect()
 }
 
+/// Round percents, at most six of them.
+fn percent_marks((from, to): (f64, f64)) -> Vec<GridMark> {
+    let steps = [5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+    let step = steps
+        .into_iter()
+        .find(|step| (to - from) / step <= 5.0)
+        .unwrap_or(1000.0);
+    let first = (from / step).ceil() as i64;
+    let last = (to / step).floor() as i64;
+    (first..=last.min(first + 20))
+        .map(|k| GridMark {
+            value: k as f64 * step,
+            step_size: step,
+        })
+        .collect()
+}
+
 /// The same as a picture.
 pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
     let girths = along_body(rows);
@@ -303,6 +330,11 @@ pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
             )
         })
         .collect();
+    let madder = if ui.visuals().dark_mode {
+        blend(palette.cut, palette.ink, 0.4)
+    } else {
+        palette.cut
+    };
     faded(
         ui,
         "Ease along the body, % of its girth: here (solid), source (chalk)",
@@ -337,6 +369,7 @@ pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
             }
         })
         .x_axis_formatter(|mark, _| format!("{:.0} %", mark.value))
+        .x_grid_spacer(|input| percent_marks(input.bounds))
         .y_axis_min_width(70.0)
         .show(ui, |plot| {
             plot.line(
@@ -351,12 +384,12 @@ pub fn plot(ui: &mut Ui, rows: &[EaseRow], unit: LengthUnit) {
             );
             plot.line(
                 Line::new("here", PlotPoints::from(here.clone()))
-                    .color(palette.cut)
+                    .color(madder)
                     .width(2.5),
             );
             plot.points(
                 Points::new("here", PlotPoints::from(here))
-                    .color(palette.cut)
+                    .color(madder)
                     .radius(4.5),
             );
         });

@@ -1,7 +1,6 @@
 //! The pages, painted small; the chosen one large.
 
 use egui::{Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo};
-use kurbo::BezPath;
 use petitoile_exchange::drawing::{Drawing, Ink, Item, Layer};
 use petitoile_exchange::tiling::Pages;
 
@@ -120,10 +119,23 @@ fn ink(
         Layer::Marks | Layer::Text => palette.pencil,
         Layer::Page => palette.chalk,
     };
+    let clipped;
+    let painter = match item.clip {
+        Some(r) => {
+            let (a, b) = (
+                at([r.x0 as f32, r.y1 as f32]),
+                at([r.x1 as f32, r.y0 as f32]),
+            );
+            clipped =
+                painter.with_clip_rect(Rect::from_min_max(a, b).intersect(painter.clip_rect()));
+            &clipped
+        }
+        None => painter,
+    };
     match &item.ink {
         Ink::Stroke { path, width, .. } => {
             let stroke = Stroke::new((*width as f32 * scale).max(0.6), colour);
-            for line in lines(path, f64::from(0.3 / scale)) {
+            for line in shapes::strokes(path, f64::from(0.3 / scale)) {
                 painter.add(Shape::line(line.iter().map(|p| at(*p)).collect(), stroke));
             }
         }
@@ -163,24 +175,4 @@ fn ink(
             );
         }
     }
-}
-
-/// A path as lines, one for each start.
-fn lines(path: &BezPath, tolerance: f64) -> Vec<Vec<[f32; 2]>> {
-    let mut all: Vec<Vec<[f32; 2]>> = Vec::new();
-    kurbo::flatten(path, tolerance, |el| match el {
-        kurbo::PathEl::MoveTo(p) => all.push(vec![[p.x as f32, p.y as f32]]),
-        kurbo::PathEl::LineTo(p) => {
-            if let Some(line) = all.last_mut() {
-                line.push([p.x as f32, p.y as f32]);
-            }
-        }
-        kurbo::PathEl::ClosePath => {
-            if let Some(line) = all.last_mut() {
-                line.extend(line.first().copied());
-            }
-        }
-        kurbo::PathEl::QuadTo(..) | kurbo::PathEl::CurveTo(..) => {}
-    });
-    all
 }
