@@ -116,11 +116,12 @@ fn frame(ctx: &egui::Context, canvas: &mut Canvas, session: &mut Session, k: u64
     };
     let mut spent = Duration::ZERO;
     let mut commands = Vec::new();
-    let _ = ctx.run_ui(input, |ui| {
+    let mut shown = ctx.run_ui(input, |ui| {
         let start = Instant::now();
         canvas.ui(ui, session, &mut commands);
         spent += start.elapsed();
     });
+    shown.textures_delta.clear();
     for command in commands {
         session.apply(command);
     }

@@ -14,6 +14,7 @@ use common::{FITTING, drag_slider, harness, harness_of, project, type_over, wind
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use petitoile::command::Command;
+use petitoile::settings::Ghost;
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::{Finding, Gravity, Place};
 use petitoile_core::fitting::Fitting;
@@ -68,6 +69,12 @@ fn a_slider_gesture_is_one_step_however_far_it_moved() {
     let after = fitting(&harness).allowances.hem;
     assert!(after.0 > before.0 + 5.0, "{before:?} {after:?}");
     assert_eq!(harness.state().session.history.steps(), 1);
+    harness.get_by_label("Change").click();
+    harness.run();
+    let step = format!("Undo: hem {}", LengthUnit::Millimetre.show(after));
+    assert!(harness.query_by_label_contains(&step).is_some(), "{step}");
+    harness.key_press(Key::Escape);
+    harness.run();
     harness.get_by_label("Undo").click();
     harness.run();
     assert_eq!(fitting(&harness).allowances.hem, before);
@@ -448,5 +455,135 @@ fn the_chooser_inside_the_window_opens_a_project_and_can_be_cancelled() {
     harness.get_by_label("Open this").click();
     harness.run();
     assert_eq!(harness.state().session.project().name, "Another one");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn the_source_stands_behind_at_the_same_height_or_its_true_size_or_not_at_all() {
+    use kurbo::Shape;
+    let mut window = window(project());
+    let height = |window: &petitoile::window::Window| {
+        window
+            .session
+            .work
+            .table
+            .piece("Front")
+            .unwrap()
+            .ghost
+            .as_ref()
+            .map(|ghost| ghost.bounding_box().height())
+    };
+    let drawn = project().garments[0]
+        .piece("Front")
+        .unwrap()
+        .outline
+        .bounds()
+        .height();
+    // The woman is 1680 mm tall, the doll 450 mm.
+    assert!((height(&window).unwrap() - drawn * 450.0 / 1680.0).abs() < 1e-6);
+    window.session.apply(Command::Ghost(Ghost::TrueSize));
+    assert!((height(&window).unwrap() - drawn).abs() < 1e-6);
+    window.session.apply(Command::Ghost(Ghost::Hidden));
+    assert_eq!(height(&window), None);
+}
+
+#[test]
+fn the_table_says_in_words_what_lies_on_it() {
+    let window = window(project());
+    let text = window.session.work.table.describe();
+    let lines: Vec<&str> = text.lines().collect();
+    let heads: Vec<&str> = lines
+        .iter()
+        .filter(|l| !l.starts_with(' '))
+        .map(|l| l.split(" at ").next().unwrap())
+        .collect();
+    assert_eq!(
+        heads,
+        [
+            "Front, cut 1 on fold",
+            "Back, cut 1 on fold",
+            "Pocket, cut 2"
+        ]
+    );
+    let top = lines
+        .iter()
+        .find(|l| l.starts_with("  Pocket, top, "))
+        .unwrap();
+    let allowance = LengthUnit::Millimetre.show(window.session.fitting().unwrap().allowances.seam);
+    assert!(top.ends_with(&format!("allowance {allowance}")), "{top}");
+    assert_eq!(lines.iter().filter(|l| **l == "  source behind").count(), 3);
+}
+
+#[test]
+fn everything_stays_in_view_when_the_window_changes_its_size_until_a_hand_moves_it() {
+    let mut harness = harness(project());
+    let scale =
+        |h: &egui_kittest::Harness<'_, petitoile::window::Window>| h.state().session.view.scale;
+    let wide = scale(&harness);
+    harness.set_size(egui::vec2(1000.0, 560.0));
+    harness.run();
+    let small = scale(&harness);
+    assert!(small < wide, "{small} {wide}");
+    harness.key_press(Key::Plus);
+    harness.run();
+    let by_hand = scale(&harness);
+    harness.set_size(egui::vec2(1280.0, 800.0));
+    harness.run();
+    assert!((scale(&harness) - by_hand).abs() < 1e-12);
+}
+
+#[test]
+fn a_worker_beside_the_window_gives_the_same_table() {
+    let mut session = petitoile::session::Session::new(project(), None, Default::default(), || {});
+    while session.work.done.is_none() {
+        session.collect();
+        std::thread::yield_now();
+    }
+    assert_eq!(
+        session.work.table.describe(),
+        window(project()).session.work.table.describe()
+    );
+    assert!(!session.is_working());
+}
+
+/// A file as the desktop hands it over when it is dropped.
+#[derive(Debug)]
+struct Dropped(std::path::PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &std::path::Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|trouble| trouble.to_string())
+    }
+}
+
+#[test]
+fn a_project_dropped_on_the_window_opens_and_unsaved_work_is_kept_first() {
+    let folder = std::env::temp_dir().join(format!("petitoile-dropped-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("other.petitoile");
+    let mut other = project();
+    other.name = "Another one".to_owned();
+    petitoile::files::save(&file, &other, None).unwrap();
+    let recovery = petitoile::files::Recovery::in_folder(folder.join("kept"));
+    let session = petitoile::session::Session::for_tests(project());
+    let window = petitoile::window::Window::new(
+        session,
+        petitoile::chooser::Chooser::inside_the_window(),
+        Some(recovery),
+    );
+    let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    type_over(&mut harness, "Hip girth", "310 mm");
+    harness
+        .input_mut()
+        .dropped_files
+        .push(std::sync::Arc::new(Dropped(file)));
+    harness.run();
+    assert_eq!(harness.state().session.project().name, "Another one");
+    let kept = std::fs::read_dir(folder.join("kept")).unwrap().count();
+    assert_eq!(kept, 1, "the changed hip must not be lost");
     std::fs::remove_dir_all(&folder).unwrap();
 }
