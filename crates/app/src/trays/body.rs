@@ -23,7 +23,7 @@ const LOW: f32 = 560.0;
 /// The Body tray.
 pub struct BodyTray {
     built_in: Vec<Arc<Body>>,
-    in_focus: Measure,
+    in_focus: Option<Measure>,
     own_name: String,
 }
 
@@ -31,7 +31,7 @@ impl Default for BodyTray {
     fn default() -> Self {
         Self {
             built_in: body_table::built_in(),
-            in_focus: Measure::BustGirth,
+            in_focus: None,
             own_name: String::new(),
         }
     }
@@ -49,11 +49,11 @@ impl BodyTray {
         // On a low window the picture scrolls with the figures, so that some of them are seen.
         let low = ui.ctx().content_rect().height() < LOW;
         if !low {
-            self.picture(ui, fitting, session.shown().unit, commands);
+            self.picture(ui, session, fitting, commands);
         }
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             if low {
-                self.picture(ui, fitting, session.shown().unit, commands);
+                self.picture(ui, session, fitting, commands);
             }
             let used = used_measures(session);
             heading(ui, "Tape figures this garment asks for");
@@ -138,11 +138,12 @@ impl BodyTray {
     fn picture(
         &self,
         ui: &mut Ui,
+        session: &Session,
         fitting: &Fitting,
-        unit: LengthUnit,
         commands: &mut Vec<Command>,
     ) {
-        let measure = self.in_focus;
+        let unit = session.shown().unit;
+        let measure = self.in_focus.unwrap_or_else(|| first_girth(session));
         let figures = fitting.body.measure(measure);
         let height = (ui.ctx().content_rect().height() * 0.27).clamp(120.0, 230.0);
         ui.horizontal_top(|ui| {
@@ -205,7 +206,7 @@ impl BodyTray {
         commands: &mut Vec<Command>,
     ) {
         let figures = fitting.body.measure(measure);
-        let is_chosen = measure == self.in_focus;
+        let is_chosen = Some(measure) == self.in_focus;
         let words = if is_chosen {
             RichText::new(measure.label()).strong()
         } else {
@@ -219,11 +220,11 @@ impl BodyTray {
             )
             .on_hover_text(measure.how_to_measure());
         if label.clicked() {
-            self.in_focus = measure;
+            self.in_focus = Some(measure);
         }
         let field = length_field(ui, measure.label(), Some(figures.value), "", unit, 84.0);
         if field.in_focus {
-            self.in_focus = measure;
+            self.in_focus = Some(measure);
         }
         match field.typed {
             Typed::Length(length) => {
@@ -326,6 +327,15 @@ fn used_measures(session: &Session) -> BTreeSet<Measure> {
         .into_iter()
         .flat_map(|garment| garment.tape_lines.iter().map(|line| line.measure));
     lines.chain([Measure::Height]).collect()
+}
+
+/// The girth that is shown until a figure is chosen: the first this garment asks for.
+fn first_girth(session: &Session) -> Measure {
+    let used = used_measures(session);
+    Measure::ALL
+        .into_iter()
+        .find(|m| m.is_girth() && used.contains(m))
+        .unwrap_or(Measure::BustGirth)
 }
 
 /// Where a figure comes from, in a word; the rest when the pointer rests on it.

@@ -25,13 +25,14 @@ pub fn figure(ui: &mut Ui, measure: Measure, size: Vec2) {
     let painter = ui.painter().with_clip_rect(rect);
     painter.rect_filled(rect, 6.0, palette.field);
     let at = on_screen(rect.shrink2(Vec2::new(6.0, 8.0)));
+    let tall_at = |[x, y]: [f32; 2]| at([x / TALL, y / TALL]);
     let outline = outline();
     let fill = shapes::fill(&outline);
     let body = blend(palette.field, palette.chalk, 0.45);
-    painter.add(mesh(&fill, body, at));
+    painter.add(mesh(&fill, body, tall_at));
     let line = Stroke::new(1.2, blend(palette.chalk, palette.ink, 0.3));
     painter.add(Shape::closed_line(
-        outline.iter().map(|p| at(*p)).collect(),
+        outline.iter().map(|p| tall_at(*p)).collect(),
         line,
     ));
     tape(&painter, place.mark, at, palette);
@@ -44,10 +45,18 @@ pub fn figure(ui: &mut Ui, measure: Measure, size: Vec2) {
     );
 }
 
+/// Units to the height of the figure: the tessellator wants coordinates well above its smallest step.
+const TALL: f32 = 1000.0;
+
 /// Both halves of the figure, once round.
 fn outline() -> Vec<[f32; 2]> {
-    let right = FIGURE.iter().map(|(x, y)| [*x as f32, *y as f32]);
-    let left = FIGURE.iter().rev().map(|(x, y)| [-*x as f32, *y as f32]);
+    let right = FIGURE
+        .iter()
+        .map(|(x, y)| [*x as f32 * TALL, *y as f32 * TALL]);
+    let left = FIGURE
+        .iter()
+        .rev()
+        .map(|(x, y)| [-*x as f32 * TALL, *y as f32 * TALL]);
     let mut points: Vec<[f32; 2]> = right.chain(left).collect();
     points.dedup();
     points
