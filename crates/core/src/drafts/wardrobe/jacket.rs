@@ -7,10 +7,11 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use super::WardrobeError;
 use super::needle::{
-    ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, cloth, copies, mirrored, piece,
+    ARM, BAND, LEFT, NECK_EASE, RIGHT, TORSO, WHOLE, cloth, copies, mirrored, neck_widened, piece,
     plain_wool, with_finish,
 };
-use super::needle::{NECK_EASE, neck_widened};
+use super::places::At;
+use super::table::{Join, Table, bit};
 use crate::body::Body;
 use crate::drafts::pen::level_then_square;
 use crate::drafts::pen::{

@@ -7,8 +7,10 @@
 mod fittings;
 mod jacket;
 mod needle;
+mod places;
 mod skirts;
 mod smock;
+mod table;
 #[cfg(test)]
 mod tests;
 

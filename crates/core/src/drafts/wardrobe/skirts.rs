@@ -7,9 +7,10 @@ use kurbo::Point;
 
 use super::WardrobeError;
 use super::needle::{
-    At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, copies, mirrored, piece, plain_wool,
-    with_finish,
+    BAND, LEFT, RIGHT, TORSO, WHOLE, copies, mirrored, piece, plain_wool, with_finish,
 };
+use super::places::At;
+use super::table::{Join, Table, bit};
 use crate::body::Body;
 use crate::drafts::pen::{fold, straight};
 use crate::drafts::{CircleShare, Constants, Draft, DraftMeasures, circular_skirt, gored_skirt};

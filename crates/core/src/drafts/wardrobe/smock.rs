@@ -7,10 +7,11 @@ use kurbo::{CubicBez, Point};
 
 use super::WardrobeError;
 use super::needle::{
-    ARM, At, BAND, Join, LEFT, RIGHT, TORSO, Table, WHOLE, bit, copies, mirrored, named, piece,
-    plain_cotton, with_finish,
+    ARM, BAND, LEFT, NECK_EASE, RIGHT, TORSO, WHOLE, copies, mirrored, named, neck_widened, piece,
+    plain_cotton, with_finish, with_point,
 };
-use super::needle::{NECK_EASE, neck_widened, with_point};
+use super::places::At;
+use super::table::{Join, Table, bit};
 use crate::body::Body;
 use crate::drafts::pen::level_then_square;
 use crate::drafts::pen::{
