@@ -131,7 +131,7 @@ impl Canvas {
             ui.ctx().pointer_hover_pos(),
         );
         if !session.work.table.pieces.is_empty()
-            && canvas.width() > 300.0
+            && canvas.width() > 400.0
             && canvas.height() > 220.0
         {
             paint::legend(&painter, canvas, session.settings.ghost.words(), palette);

@@ -357,7 +357,7 @@ fn fitting_words(
         .find(|galley| galley.size().x <= room)
 }
 
-/// What the lines mean, in the lower left corner of the table.
+/// What the lines mean, in one line along the lower edge of the table, where "show all" leaves room.
 pub fn legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &Palette) {
     let font = FontId::proportional(11.5);
     let mut lines = vec![
@@ -376,31 +376,29 @@ pub fn legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &P
         .collect();
     let wide = galleys
         .iter()
-        .map(|(galley, _)| galley.size().x)
-        .fold(0.0, f32::max)
-        + 46.0;
-    let tall = 16.0 * galleys.len() as f32 + 10.0;
+        .map(|(galley, _)| galley.size().x + 42.0)
+        .sum::<f32>()
+        + 6.0;
     let rect = Rect::from_min_size(
-        canvas.left_bottom() + Vec2::new(8.0, -8.0 - tall),
-        Vec2::new(wide, tall),
+        canvas.left_bottom() + Vec2::new(4.0, -22.0),
+        Vec2::new(wide, 18.0),
     );
     painter.rect_filled(rect, 4.0, palette.paper.gamma_multiply(0.92));
+    let (mut x, y) = (rect.min.x + 8.0, rect.center().y);
     for (i, (galley, stroke)) in galleys.into_iter().enumerate() {
-        let y = rect.min.y + 13.0 + 16.0 * i as f32;
-        let line = [
-            Pos2::new(rect.min.x + 8.0, y),
-            Pos2::new(rect.min.x + 30.0, y),
-        ];
+        let line = [Pos2::new(x, y), Pos2::new(x + 22.0, y)];
         if i < 2 {
             painter.line_segment(line, stroke);
         } else {
             painter.extend(Shape::dashed_line(&line, stroke, 6.0, 3.0));
         }
+        let size = galley.size();
         painter.galley(
-            Pos2::new(rect.min.x + 38.0, y - 0.5 * galley.size().y),
+            Pos2::new(x + 28.0, y - 0.5 * size.y),
             galley,
             palette.pencil,
         );
+        x += size.x + 42.0;
     }
 }
 
