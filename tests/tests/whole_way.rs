@@ -120,3 +120,24 @@ fn what_the_report_counts_as_met_is_met() {
         );
     });
 }
+
+#[test]
+fn the_finished_tape_reads_what_was_demanded() {
+    every_fitting(|_, worked| {
+        let adapted = &worked.adapted;
+        for row in &adapted.ease {
+            let Some(demand) = adapted.demands.iter().find(|d| d.name == row.name) else {
+                continue;
+            };
+            let off = (row.garment.1.0 - demand.got.0).abs();
+            assert!(
+                off < 0.02,
+                "{}, {}: the tape reads {:.2}, demanded {:.2}",
+                adapted.fitting.name,
+                row.name,
+                row.garment.1.0,
+                demand.wanted.0
+            );
+        }
+    });
+}

@@ -359,3 +359,25 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_seam_of_an_edge_with_its_own_other_half_demands_nothing() {
+    // A band sewn to itself: both halves of one edge are always equally long.
+    let mut garment = garments().remove(0);
+    let plain = fitted(&garment, target(0, 3));
+    let mut own = garment.seams[0].clone();
+    own.name = "own halves".to_owned();
+    own.a[0].edge = "side seam".to_owned();
+    (own.a[0].from, own.a[0].to) = (0.0, 0.5);
+    own.b = own.a.clone();
+    (own.b[0].from, own.b[0].to) = (1.0, 0.5);
+    garment.seams.push(own);
+    let adapted = fitted(&garment, target(0, 3));
+    assert!(farthest(&plain.pieces, &adapted.pieces, 1.0) < 1e-6);
+    assert!(
+        adapted.steps <= plain.steps + 2,
+        "{} steps instead of {}",
+        adapted.steps,
+        plain.steps
+    );
+}

@@ -71,6 +71,9 @@ pub(super) struct RankedFactor {
     pub(super) kept: Vec<usize>,
 }
 
+/// A row whose own part is below this share of the largest demands nothing at all (an edge sewn to its own mirror image).
+const NOTHING: f64 = 1e-18;
+
 /// A row whose own part is below this share of its size depends on the rows before it.
 const DEPENDENT: f64 = 1e-9;
 
@@ -80,6 +83,9 @@ impl RankedFactor {
         let mut lower: Vec<f64> = Vec::with_capacity(size * (size + 1) / 2);
         let mut kept: Vec<usize> = Vec::with_capacity(size);
         let mut row = Vec::with_capacity(size);
+        let largest = (0..size)
+            .map(|i| matrix[i * size + i] + give[i])
+            .fold(0.0, f64::max);
         for i in 0..size {
             row.clear();
             for (k, &j) in kept.iter().enumerate() {
@@ -89,7 +95,7 @@ impl RankedFactor {
             }
             let own = matrix[i * size + i] + give[i];
             let pivot = own - row.iter().map(|v| v * v).sum::<f64>();
-            if pivot > DEPENDENT * own && pivot > 0.0 {
+            if pivot > DEPENDENT * own && pivot > NOTHING * largest {
                 lower.append(&mut row);
                 lower.push(pivot.sqrt());
                 kept.push(i);

@@ -21,7 +21,7 @@ use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::piece::Piece;
 use crate::project::Project;
-use crate::tape::Hold;
+use crate::tape::{Hold, TapeLine};
 use crate::units::Mm;
 
 /// An adapted garment.
@@ -35,6 +35,9 @@ pub struct Adapted {
     pub pieces: Vec<Arc<Piece>>,
     /// Every demand, and how it came out.
     pub demands: Vec<DemandOutcome>,
+    /// The garment's tape lines as they lie on the adapted pieces: ends on a body line have moved with it, closures are
+    /// of doll size.
+    pub tape_lines: Vec<TapeLine>,
     /// Ease at every tape line, on the source and on the target.
     pub ease: Vec<EaseRow>,
     /// What the maker should know.
@@ -137,12 +140,14 @@ pub fn adapt_garment(
     let altered = alteration::replay(&solved, &fitting.alterations, &fitting.name);
     findings.extend(altered.findings);
     let demands = report::outcomes(&problem, &solution);
-    let ease = report::ease(&setup, &altered.outcome)?;
+    let tape_lines = rebuild::tape_lines(&setup, &altered.outcome);
+    let ease = report::ease(&setup, &tape_lines, &altered.outcome)?;
     Ok(Adapted {
         garment: garment.clone(),
         fitting: fitting.clone(),
         pieces: altered.outcome,
         demands,
+        tape_lines,
         ease,
         findings,
         steps: solution.steps,

@@ -11,6 +11,7 @@ use kurbo::Point;
 use super::demands::{Problem, Setup};
 use super::guess::carried;
 use super::solve::Solution;
+use super::targets::detail_ratio;
 use crate::allowance::without_allowance;
 use crate::edge::OutlinePoint;
 use crate::finding::{Finding, Gravity, Place};
@@ -20,6 +21,7 @@ use crate::geometry::outline::Outline;
 use crate::notch::Notch;
 use crate::piece::{BodyLine, Mark, MarkKind, Piece};
 use crate::seams::{Seam, Stretch};
+use crate::tape::{TapeLine, TapePart, TapePath};
 use crate::units::Mm;
 
 /// How near (in share of a seam) a notch must lie to a join or notch of the mate to be taken as meeting it.
@@ -216,6 +218,43 @@ fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> Fullne
         fullness,
         ..op.clone()
     }
+}
+
+/// The tape lines on the adapted pieces.
+pub(super) fn tape_lines(setup: &Setup<'_>, pieces: &[Arc<Piece>]) -> Vec<TapeLine> {
+    let detail = detail_ratio(setup.garment, setup.fitting, None);
+    let moved = |piece: &str, at: &OutlinePoint| {
+        let (before, after) = (find(setup.pieces, piece)?, find(pieces, piece)?);
+        let pairs = before.body_lines.iter().zip(&after.body_lines);
+        let mut ends = pairs.flat_map(|(b, a)| [(&b.from, &a.from), (&b.to, &a.to)]);
+        ends.find(|(b, _)| *b == at).map(|(_, a)| a.clone())
+    };
+    let path = |part: &TapePart| {
+        let end = |at: &OutlinePoint| moved(&part.piece, at).unwrap_or_else(|| at.clone());
+        match &part.path {
+            TapePath::Along { .. } => part.path.clone(),
+            TapePath::Across(a, b) => TapePath::Across(end(a), end(b)),
+            TapePath::Upright(a, b) => TapePath::Upright(end(a), end(b)),
+        }
+    };
+    let line = |tape: &TapeLine| TapeLine {
+        parts: tape
+            .parts
+            .iter()
+            .map(|part| TapePart {
+                piece: part.piece.clone(),
+                path: path(part),
+            })
+            .collect(),
+        overlap: Mm(tape.overlap.0 * detail),
+        lacing_gap: Mm(tape.lacing_gap.0 * detail),
+        ..tape.clone()
+    };
+    setup.garment.tape_lines.iter().map(line).collect()
+}
+
+fn find<'a>(pieces: &'a [Arc<Piece>], name: &str) -> Option<&'a Arc<Piece>> {
+    pieces.iter().find(|piece| piece.name == name)
 }
 
 /// Notches that met a notch or a join of the mate on the source meet it again: the side with fewer stretches follows.

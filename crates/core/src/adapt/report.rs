@@ -8,15 +8,15 @@ use std::sync::Arc;
 
 use kurbo::{ParamCurve, Point};
 
-use super::demands::{Problem, Setup};
+use super::demands::{Asker, Demand, Problem, Setup};
 use super::solve::Solution;
-use super::targets::{detail_ratio, tape_parts, whole};
 use super::{AdaptError, DemandOutcome, EaseRow};
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::fitting::DemandChoice;
+use crate::garment::tape_measure;
 use crate::piece::Piece;
-use crate::tape::Hold;
+use crate::tape::{Hold, TapeLine};
 use crate::units::Mm;
 
 /// A demand missed by less is met (ADAPTATION.md: "met within 0.01 mm or reported").
@@ -30,10 +30,12 @@ pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutc
         .filter_map(|rule| {
             let demand = &problem.demands[rule.demand?];
             let missed = rule.missed(&problem.blocks, &solution.points);
-            let name = demand.piece.as_ref().map_or_else(
-                || demand.name.clone(),
-                |piece| format!("{piece}, {}", demand.name),
-            );
+            let name = match (&demand.piece, demand.from) {
+                (Some(piece), _) => format!("{piece}, {}", demand.name),
+                // A seam and a tape line may have one name.
+                (None, Asker::Seam) => format!("{} seam", demand.name.trim_end_matches(" seam")),
+                (None, _) => demand.name.clone(),
+            };
             Some(DemandOutcome {
                 name,
                 rank: demand.rank,
@@ -46,18 +48,17 @@ pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutc
 }
 
 /// Ease at every tape line, measured on the adapted pieces.
-pub(super) fn ease(setup: &Setup<'_>, pieces: &[Arc<Piece>]) -> Result<Vec<EaseRow>, AdaptError> {
-    let detail = detail_ratio(setup.garment, setup.fitting, None);
-    setup
-        .garment
-        .tape_lines
-        .iter()
-        .zip(setup.tapes)
-        .map(|(tape, target)| {
-            let parts = tape_parts(tape, pieces)?;
-            Ok(target.row(tape, whole(tape, &parts, pieces, detail)))
-        })
-        .collect()
+pub(super) fn ease(
+    setup: &Setup<'_>,
+    tape_lines: &[TapeLine],
+    pieces: &[Arc<Piece>],
+) -> Result<Vec<EaseRow>, AdaptError> {
+    let measured = tape_lines.iter().zip(setup.tapes).map(|(tape, target)| {
+        let got =
+            tape_measure(tape, pieces).map_err(|why| AdaptError::BadReference(why.to_string()))?;
+        Ok(target.row(tape, got.0))
+    });
+    measured.collect()
 }
 
 /// Demands that gave way, legs that turned round, outlines that cross themselves.
@@ -69,13 +70,7 @@ pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution
         };
         let missed = rule.missed(&problem.blocks, &solution.points);
         if missed.abs() > MET {
-            findings.push(gave_way(
-                setup,
-                &demand.name,
-                demand.piece.as_deref(),
-                demand.rank,
-                missed,
-            ));
+            findings.push(gave_way(setup, demand, missed));
         }
     }
     for (index, piece) in setup.pieces.iter().enumerate() {
@@ -103,17 +98,22 @@ pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution
     findings
 }
 
-fn gave_way(setup: &Setup<'_>, name: &str, piece: Option<&str>, rank: u8, missed: f64) -> Finding {
+fn gave_way(setup: &Setup<'_>, demand: &Demand, missed: f64) -> Finding {
     let how = if missed > 0.0 {
         "too long"
     } else {
         "too short"
     };
-    let tape = setup.garment.tape_lines.iter().find(|t| t.name == name);
-    let is_seam = setup.garment.seams.iter().any(|s| s.name == name);
+    let is_tape = demand.from == Asker::Tape;
+    let tape = setup
+        .garment
+        .tape_lines
+        .iter()
+        .find(|t| is_tape && t.name == demand.name);
+    let is_seam = demand.from == Asker::Seam;
     let place = Place {
-        piece: piece.map(str::to_owned),
-        part: Some(name.to_owned()),
+        piece: demand.piece.clone(),
+        part: Some(demand.name.clone()),
         fraction: None,
     };
     let advice = if tape.is_some() {
@@ -141,7 +141,7 @@ fn gave_way(setup: &Setup<'_>, name: &str, piece: Option<&str>, rank: u8, missed
     // A seam that cannot be eased in (over 3 % of a doll's shortest useful seam, 1 mm) cannot be sewn.
     let gravity = if is_seam && missed.abs() > 1.0 {
         Gravity::Unusable
-    } else if rank >= super::demands::rank::SHARE && missed.abs() < 1.0 {
+    } else if demand.rank >= super::demands::rank::SHARE && missed.abs() < 1.0 {
         Gravity::Note
     } else {
         Gravity::Care

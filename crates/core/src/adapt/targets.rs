@@ -82,7 +82,7 @@ fn tape_target(
     tape: &TapeLine,
 ) -> Result<TapeTarget, AdaptError> {
     let parts = tape_parts(tape, pieces)?;
-    let source = whole(tape, &parts, pieces, 1.0);
+    let source = whole(tape, &parts, pieces);
     let body = (
         body_measure(&garment.made_for, tape, false),
         body_measure(&fitting.body, tape, fitting.with_shoes),
@@ -148,7 +148,7 @@ fn cloth_terms(garment: &Garment, fitting: &Fitting, tape: &TapeLine) -> (f64, f
 }
 
 /// Measures of every part of a tape line.
-pub(super) fn tape_parts(tape: &TapeLine, pieces: &[Arc<Piece>]) -> Result<Vec<f64>, AdaptError> {
+fn tape_parts(tape: &TapeLine, pieces: &[Arc<Piece>]) -> Result<Vec<f64>, AdaptError> {
     tape.parts
         .iter()
         .map(|part| {
@@ -184,16 +184,15 @@ fn body_measure(body: &Body, tape: &TapeLine, with_shoes: bool) -> f64 {
     (body.measure(tape.measure).value.0 + shoes) * tape.share
 }
 
-/// What a tape line measures, from the measures of its parts; closure overlap and lacing gap are details, scaled by
-/// `detail`.
-pub(super) fn whole(tape: &TapeLine, parts: &[f64], pieces: &[Arc<Piece>], detail: f64) -> f64 {
+/// What a tape line measures on the source, from the measures of its parts.
+fn whole(tape: &TapeLine, parts: &[f64], pieces: &[Arc<Piece>]) -> f64 {
     let sum: f64 = tape
         .parts
         .iter()
         .zip(parts)
         .map(|(part, value)| value * times(tape, part, pieces))
         .sum();
-    sum - closing(tape) * detail
+    sum - closing(tape)
 }
 
 /// What closing takes off a girth on the source.

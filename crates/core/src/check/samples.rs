@@ -125,6 +125,7 @@ pub fn adapted(garment: Garment, body: Body) -> Adapted {
         fitting: Arc::new(fitting),
         pieces,
         demands: Vec::new(),
+        tape_lines: Vec::new(),
         ease: Vec::new(),
         findings: Vec::new(),
         steps: 0,

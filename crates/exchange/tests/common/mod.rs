@@ -286,6 +286,7 @@ pub fn finished(name: &str, pieces: Vec<FinishedPiece>) -> Finished {
         garment: Arc::new(garment),
         fitting: Arc::new(Fitting::new("fitting", name, body)),
         demands: vec![],
+        tape_lines: Vec::new(),
         ease: vec![],
         findings: vec![],
         steps: 0,
