@@ -362,6 +362,6 @@ impl<'a> Walk<'a> {
         let way = (share * self.total - self.starts[at]) / self.lengths[at];
         (0.0..=1.0)
             .contains(&way)
-            .then(|| stretch.from + way * (stretch.to - stretch.from))
+            .then_some(stretch.from + way * (stretch.to - stretch.from))
     }
 }
