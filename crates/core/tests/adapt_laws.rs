@@ -381,3 +381,25 @@ fn a_seam_of_an_edge_with_its_own_other_half_demands_nothing() {
         plain.steps
     );
 }
+
+#[test]
+fn a_grainline_keeps_its_direction() {
+    let mut garment = garments().remove(0);
+    for piece in &mut garment.pieces {
+        let at = piece.outline.bounds().center();
+        let lean = Vec2::new(10.0, 60.0);
+        *piece = Arc::new(Piece {
+            grainline: Some((at - lean, at + lean)),
+            ..Piece::clone(piece)
+        });
+    }
+    for piece in &fitted(&garment, target(0, 3)).pieces {
+        let (a, b) = piece.grainline.unwrap();
+        assert!((b - a).cross(Vec2::new(10.0, 60.0)).abs() < 1e-9 * (b - a).hypot() * 61.0);
+        assert!(
+            piece.outline.contains(a) && piece.outline.contains(b),
+            "{}",
+            piece.name
+        );
+    }
+}

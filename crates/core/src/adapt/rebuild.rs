@@ -132,7 +132,7 @@ fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) ->
             .iter()
             .map(|mark| carried_mark(mark, &carry))
             .collect(),
-        grainline: piece.grainline.map(|(a, b)| (carry(a), carry(b))),
+        grainline: piece.grainline.map(|line| carried_grain(line, &carry)),
         fullness: piece
             .fullness
             .iter()
@@ -171,6 +171,18 @@ fn moved_point(
         edge: at.edge.clone(),
         fraction: ((before + part) / edge.line.length().max(1e-12)).clamp(0.0, 1.0),
     }
+}
+
+/// A grainline moves and shrinks with its piece but keeps its direction: folds and upright edges keep theirs too.
+fn carried_grain((a, b): (Point, Point), carry: &dyn Fn(Point) -> Point) -> (Point, Point) {
+    let half = (b - a) / 2.0;
+    let (from, to) = (carry(a), carry(b));
+    let reach = half.normalize() * ((to - from).hypot() / 2.0);
+    if !reach.is_finite() {
+        return (from, to);
+    }
+    let middle = carry(a.midpoint(b));
+    (middle - reach, middle + reach)
 }
 
 fn carried_mark(mark: &Mark, carry: &dyn Fn(Point) -> Point) -> Mark {
