@@ -1,0 +1,212 @@
+//! Changes to a fitting, and forgetting them.
+
+use super::*;
+
+/// The fitting after a change that must be possible; nothing else may have moved, and references still hold.
+fn changed(project: &Project, change: FittingEdit) -> Fitting {
+    let before = project.clone();
+    let after = project.edited(&on_skirt(change)).unwrap();
+    assert_eq!(*project, before, "the old snapshot must stay as it was");
+    assert!(
+        Arc::ptr_eq(&after.garments[0], &project.garments[0]),
+        "the garment must stay shared"
+    );
+    assert!(
+        Arc::ptr_eq(&after.bodies[0], &project.bodies[0]),
+        "the body must stay shared"
+    );
+    assert!(
+        Arc::ptr_eq(&after.fittings[1], &project.fittings[1]),
+        "the other fitting must stay shared"
+    );
+    assert_eq!(after.check_references(), Ok(()));
+    Fitting::clone(after.fitting("skirt on doll").unwrap())
+}
+
+#[test]
+fn a_typed_measure_is_the_makers_own_tape() {
+    let project = project();
+    let fitting = changed(
+        &project,
+        FittingEdit::SetMeasure(Measure::HipGirth, Mm(126.0)),
+    );
+    let figure = fitting.body.measure(Measure::HipGirth);
+    assert_eq!(
+        (figure.value, figure.origin, figure.source.as_str()),
+        (Mm(126.0), Origin::Measured, "own tape")
+    );
+    assert_eq!(
+        project.fittings[0].body.measure(Measure::HipGirth).origin,
+        Origin::Estimated
+    );
+    let fitting = changed(&project, FittingEdit::ForgetMeasure(Measure::WaistGirth));
+    assert_eq!(
+        fitting.body.measure(Measure::WaistGirth).origin,
+        Origin::Estimated
+    );
+}
+
+#[test]
+fn every_change_to_a_fitting_changes_what_it_names_and_nothing_else() {
+    let project = project();
+    let before = Fitting::clone(&project.fittings[0]);
+    let check = |change: FittingEdit, alter: &dyn Fn(&mut Fitting)| {
+        let mut expected = before.clone();
+        alter(&mut expected);
+        let fitting = changed(&project, change.clone());
+        assert_eq!(fitting, expected, "{change:?}");
+        if !matches!(change, FittingEdit::SetBody(_)) {
+            assert!(
+                Arc::ptr_eq(&fitting.body, &project.fittings[0].body),
+                "{change:?}"
+            );
+        }
+    };
+    let bear = Arc::new(Body::new("bear", BodyKind::Doll));
+    check(FittingEdit::SetBody(bear.clone()), &|f| {
+        f.body = bear.clone()
+    });
+    check(FittingEdit::SetEase(EasePolicy::Absolute), &|f| {
+        f.ease = EasePolicy::Absolute
+    });
+    let shaping = Shaping::KeepDirections;
+    check(
+        FittingEdit::SetShaping("front".to_owned(), Some(shaping)),
+        &|f| {
+            f.shaping.insert("front".to_owned(), shaping);
+        },
+    );
+    let choice = DemandChoice {
+        hold: Some(Hold::Fitted),
+        rank: Some(2),
+        ..DemandChoice::default()
+    };
+    check(
+        FittingEdit::SetDemand("side".to_owned(), Some(choice)),
+        &|f| {
+            f.demands.insert("side".to_owned(), choice);
+        },
+    );
+    check(FittingEdit::SetDetails(DetailRule::Girth), &|f| {
+        f.details = DetailRule::Girth
+    });
+    check(
+        FittingEdit::SetDetailOf("back".to_owned(), Some(DetailRule::Girth)),
+        &|f| {
+            f.detail_of.insert("back".to_owned(), DetailRule::Girth);
+        },
+    );
+    let felt = Cloth {
+        name: "felt".to_owned(),
+        thickness: Mm(1.0),
+        source: String::new(),
+    };
+    check(
+        FittingEdit::SetCloth(Role::Lining, Some(felt.clone())),
+        &|f| {
+            f.cloths.insert(Role::Lining, felt.clone());
+        },
+    );
+    check(FittingEdit::SetWornUnderneath(vec![Mm(0.3)]), &|f| {
+        f.worn_underneath = vec![Mm(0.3)]
+    });
+    check(FittingEdit::SetShoes(true), &|f| f.with_shoes = true);
+    check(FittingEdit::SetSeamAllowance(Mm(5.0)), &|f| {
+        f.allowances.seam = Mm(5.0)
+    });
+    check(FittingEdit::SetHem(Mm(4.0)), &|f| {
+        f.allowances.hem = Mm(4.0)
+    });
+    check(
+        FittingEdit::SetSingleAllowance(EdgeRef::new("front", "hem"), Some(Mm(100.0))),
+        &|f| {
+            f.allowances
+                .single
+                .insert(EdgeRef::new("front", "hem"), Mm(100.0));
+        },
+    );
+    check(FittingEdit::SetCornerLimit(2.5), &|f| {
+        f.allowances.corner_limit = 2.5
+    });
+    check(FittingEdit::SetNotchDepth(Mm(2.0)), &|f| {
+        f.allowances.notch_depth = Mm(2.0)
+    });
+    let paper = PaperSettings {
+        overlap: Mm(12.0),
+        ..PaperSettings::default()
+    };
+    check(FittingEdit::SetPaper(paper.clone()), &|f| {
+        f.paper = paper.clone()
+    });
+    check(FittingEdit::SetLayPlan(Some(LayPlan::default())), &|f| {
+        f.lay_plan = Some(LayPlan::default())
+    });
+    check(FittingEdit::Tick("side".to_owned(), true), &|f| {
+        f.making.done.insert("side".to_owned());
+    });
+    let longer = Alteration::LengthenAt {
+        piece: "front".to_owned(),
+        level: Level::Waist,
+        by: Mm(5.0),
+    };
+    check(FittingEdit::AddAlteration(longer.clone()), &|f| {
+        f.alterations.push(longer.clone())
+    });
+    let corner = Alteration::MoveCorner {
+        edge: EdgeRef::new("front", "hem"),
+        right: Mm(1.0),
+        up: Mm(-2.0),
+    };
+    check(FittingEdit::AddAlteration(corner.clone()), &|f| {
+        f.alterations.push(corner.clone())
+    });
+}
+
+#[test]
+fn every_choice_can_be_forgotten_again() {
+    let project = project();
+    let chosen = [
+        FittingEdit::SetShaping("front".to_owned(), Some(Shaping::FollowBody)),
+        FittingEdit::SetDemand("waist".to_owned(), Some(DemandChoice::default())),
+        FittingEdit::SetDetailOf("front".to_owned(), Some(DetailRule::Height)),
+        FittingEdit::SetCloth(
+            Role::Shell,
+            Some(Cloth {
+                name: "lawn".to_owned(),
+                thickness: Mm(0.15),
+                source: String::new(),
+            }),
+        ),
+        FittingEdit::SetSingleAllowance(EdgeRef::new("front", "left"), Some(Mm(3.0))),
+        FittingEdit::SetLayPlan(Some(LayPlan::default())),
+        FittingEdit::Tick("side".to_owned(), true),
+        FittingEdit::AddAlteration(Alteration::MoveEdge {
+            edge: EdgeRef::new("front", "hem"),
+            outwards: Mm(2.0),
+        }),
+    ];
+    let forgotten = [
+        FittingEdit::SetShaping("front".to_owned(), None),
+        FittingEdit::SetDemand("waist".to_owned(), None),
+        FittingEdit::SetDetailOf("front".to_owned(), None),
+        FittingEdit::SetCloth(Role::Shell, None),
+        FittingEdit::SetSingleAllowance(EdgeRef::new("front", "left"), None),
+        FittingEdit::SetLayPlan(None),
+        FittingEdit::Tick("side".to_owned(), false),
+        FittingEdit::RemoveAlteration(0),
+    ];
+    let mut history = vec![project.clone()];
+    for change in chosen {
+        let next = history.last().unwrap().edited(&on_skirt(change)).unwrap();
+        assert_ne!(&next, history.last().unwrap());
+        history.push(next);
+    }
+    let back = forgotten
+        .into_iter()
+        .fold(history.last().unwrap().clone(), |p, change| {
+            p.edited(&on_skirt(change)).unwrap()
+        });
+    assert_eq!(back, project);
+    // Undo is keeping the snapshots: the first is still what it was.
+    assert_eq!(history[0], project);
+}
