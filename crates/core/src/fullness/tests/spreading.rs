@@ -1,72 +1,6 @@
-#![allow(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    clippy::panic,
-    reason = "tests"
-)]
-
-use kurbo::{ParamCurve, Point};
-use proptest::prelude::*;
+//! Cloth let in between, evenly or hinged.
 
 use super::*;
-use crate::check::samples;
-use crate::edge::Finish;
-use crate::geometry::simple::crosses_itself;
-use crate::notch::{Notch, NotchKind};
-
-fn piece(edges: Vec<(&str, Line)>, fullness: Vec<FullnessOp>) -> Piece {
-    let outline = Outline::new(
-        edges
-            .into_iter()
-            .map(|(name, line)| Edge::seam(name, line))
-            .collect(),
-    )
-    .unwrap();
-    Piece {
-        outline,
-        fullness,
-        ..samples::strip("Skirt", 1.0, 1.0)
-    }
-}
-
-fn strip(width: f64, depth: f64, fullness: Vec<FullnessOp>) -> Piece {
-    Piece {
-        fullness,
-        ..samples::strip("Skirt", width, depth)
-    }
-}
-
-fn op(edge: &str, fullness: Fullness, even_to: Option<&str>) -> FullnessOp {
-    FullnessOp {
-        edge: edge.to_owned(),
-        from: 0.0,
-        to: 1.0,
-        fullness,
-        even_to: even_to.map(str::to_owned),
-    }
-}
-
-fn fill_one(piece: Piece) -> Warned<(Arc<Piece>, Vec<FillLine>)> {
-    let adapted = samples::adapted(
-        samples::garment(vec![piece], Vec::new()),
-        samples::doll("45 cm play doll"),
-    );
-    let Warned { outcome, findings } = fill(&Arc::new(adapted));
-    Warned {
-        outcome: (outcome.pieces[0].clone(), outcome.lines[0].clone()),
-        findings,
-    }
-}
-
-fn filled_piece(piece: Piece) -> Arc<Piece> {
-    let Warned { outcome, findings } = fill_one(piece);
-    assert_eq!(findings, Vec::new());
-    outcome.0
-}
-
-fn length(piece: &Piece, edge: &str) -> f64 {
-    piece.outline.edge(edge).unwrap().line.length()
-}
 
 /// Largest and smallest distance of a line from a point.
 fn radii(line: &Line, centre: Point) -> (f64, f64) {
@@ -77,8 +11,6 @@ fn radii(line: &Line, centre: Point) -> (f64, f64) {
         (low.min(d), f64::max(high, d))
     })
 }
-
-const DOUBLE: Fullness = Fullness::Gathers { ratio: 2.0 };
 
 #[test]
 fn a_gathered_strip_is_cut_twice_as_long_and_stays_a_rectangle() {
@@ -312,94 +244,6 @@ fn marks_and_grain_go_along_with_their_ray() {
 }
 
 #[test]
-fn knife_pleats_are_marked_with_fold_and_placement_two_depths_apart() {
-    let pleats = Fullness::KnifePleats {
-        count: 3,
-        depth: Mm(5.0),
-    };
-    let Warned {
-        outcome: (skirt, lines),
-        ..
-    } = fill_one(strip(60.0, 40.0, vec![op("waist", pleats, Some("hem"))]));
-    assert!((length(&skirt, "waist") - 90.0).abs() < 1e-6);
-    let at = |kind| -> Vec<f64> {
-        let start = skirt.outline.edge("waist").unwrap().line.start();
-        lines
-            .iter()
-            .filter(|l| l.kind == kind)
-            .map(|l| (l.line.start() - start).hypot())
-            .collect()
-    };
-    for (kind, wanted) in [
-        (FillLineKind::Fold, [10.0, 40.0, 70.0]),
-        (FillLineKind::Under, [15.0, 45.0, 75.0]),
-        (FillLineKind::Placement, [20.0, 50.0, 80.0]),
-    ] {
-        assert!(
-            at(kind)
-                .iter()
-                .zip(wanted)
-                .all(|(got, want)| (got - want).abs() < 1e-6),
-            "{kind:?}: {:?}",
-            at(kind)
-        );
-    }
-}
-
-#[test]
-fn folding_the_marked_pleats_gives_the_finished_length_back() {
-    for (pleats, under) in [
-        (
-            Fullness::KnifePleats {
-                count: 4,
-                depth: Mm(6.0),
-            },
-            2.0,
-        ),
-        (
-            Fullness::BoxPleats {
-                count: 3,
-                depth: Mm(5.0),
-                inverted: false,
-            },
-            4.0,
-        ),
-        (
-            Fullness::BoxPleats {
-                count: 3,
-                depth: Mm(5.0),
-                inverted: true,
-            },
-            4.0,
-        ),
-        (
-            Fullness::Tucks {
-                count: 5,
-                width: Mm(1.5),
-            },
-            2.0,
-        ),
-    ] {
-        let Warned {
-            outcome: (skirt, lines),
-            ..
-        } = fill_one(strip(120.0, 40.0, vec![op("waist", pleats, Some("hem"))]));
-        let per_pleat = match pleats {
-            Fullness::BoxPleats { .. } => 4,
-            _ => 3,
-        };
-        let taken: f64 = lines
-            .chunks(per_pleat)
-            .map(|pleat| (pleat[0].line.start() - pleat[per_pleat - 1].line.start()).hypot())
-            .sum();
-        assert!(
-            (length(&skirt, "waist") - taken - 120.0).abs() < 1e-6,
-            "{pleats:?} takes {taken}, each {under} depths"
-        );
-    }
-}
-
-#[test]
 fn fullness_that_cannot_be_spread_is_found_and_can_be_taken_off() {
     let said = |ops: Vec<FullnessOp>| {
         let found = fill_one(strip(100.0, 20.0, ops)).findings;
@@ -477,45 +321,4 @@ proptest! {
             }
         }
     }
-}
-
-#[test]
-fn pleat_lines_are_drawn_on_the_finished_piece() {
-    let lines_of = |fullness| {
-        let skirt = strip(60.0, 40.0, vec![op("waist", fullness, Some("hem"))]);
-        let adapted = samples::adapted(
-            samples::garment(vec![skirt], Vec::new()),
-            samples::doll("45 cm play doll"),
-        );
-        let piece = samples::finished(adapted).pieces[0].clone();
-        (
-            piece.fold_lines.len(),
-            piece.sew_lines.len(),
-            piece.piece.marks.len(),
-        )
-    };
-    assert_eq!(
-        lines_of(Fullness::KnifePleats {
-            count: 3,
-            depth: Mm(5.0)
-        }),
-        (6, 0, 3),
-        "two folds and a placement each"
-    );
-    assert_eq!(
-        lines_of(Fullness::BoxPleats {
-            count: 2,
-            depth: Mm(5.0),
-            inverted: true
-        }),
-        (8, 0, 0)
-    );
-    assert_eq!(
-        lines_of(Fullness::Tucks {
-            count: 4,
-            width: Mm(2.0)
-        }),
-        (4, 8, 0)
-    );
-    assert_eq!(lines_of(DOUBLE), (0, 2, 0), "two gathering rows");
 }
