@@ -6,6 +6,7 @@
 //! Lengths in mm, y up, outlines counter-clockwise. No file, no clock, no chance.
 //! Default widths: common practice, no source, unless one is named.
 
+mod chain;
 mod corners;
 mod cut;
 mod taken_off;
@@ -13,9 +14,10 @@ mod taken_off;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use chain::open_path;
 pub use corners::CornerKind;
 pub use cut::{Corner, CutLine, Run, cut_line};
-pub(crate) use cut::{dart_legs, middle_of, open_path};
+pub(crate) use cut::{dart_legs, middle_of};
 pub(crate) use taken_off::fraction_near;
 pub use taken_off::{AllowanceError, without_allowance};
 

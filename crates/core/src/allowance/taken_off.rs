@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use kurbo::{CubicBez, ParamCurveArclen, ParamCurveNearest, Point};
 
-use super::cut::{Growing, Run, smooth_parts};
+use super::chain::Growing;
+use super::cut::{Run, smooth_parts};
 use crate::edge::{Edge, EdgeRef, Finish, FinishStretch};
 use crate::geometry::corner::{End, Joined, Shape, join, point};
 use crate::geometry::crossing::self_crossings;
