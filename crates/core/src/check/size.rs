@@ -10,7 +10,7 @@ use crate::finish::{Finished, FinishedPiece};
 use crate::garment::is_of_one_limb;
 use crate::geometry::simple::corners;
 use crate::piece::Piece;
-use crate::seams::Seam;
+use crate::seams::{Seam, Stretch};
 use crate::units::Mm;
 
 use super::finding;
@@ -31,15 +31,28 @@ const DIRECTIONS: u32 = 36;
 /// Narrow tubes, allowances wider than half the piece, pieces too small to handle.
 pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
     let adapted = &finished.filled.adapted;
-    let seams = adapted.garment.seams.iter();
-    let mut findings: Vec<Finding> = seams
-        .filter_map(|seam| narrow_tube(adapted, seam))
-        .collect();
+    let mut findings = narrow_tubes(adapted);
     if findings.is_empty() {
         findings.extend(adapted.ease.iter().filter_map(narrow_limb));
     }
     let handling = |piece| wide_allowance(adapted, piece).or_else(|| too_small(piece));
     findings.extend(finished.pieces.iter().filter_map(handling));
+    findings
+}
+
+/// One finding for each piece that seams close to a narrow tube: its lining is told with it.
+fn narrow_tubes(adapted: &Adapted) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = Vec::new();
+    for found in adapted
+        .garment
+        .seams
+        .iter()
+        .filter_map(|seam| narrow_tube(adapted, seam))
+    {
+        if !findings.iter().any(|f| f.place.piece == found.place.piece) {
+            findings.push(found);
+        }
+    }
     findings
 }
 
@@ -57,9 +70,17 @@ fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
         piece.outline.index_of(&b.edge)?,
     );
     let (low, high) = (first.min(second), first.max(second));
+    let edges = piece.outline.edges();
+    let is_between = |at: usize| low < at && at < high;
+    if is_folded_band(adapted, a, &|name| {
+        piece.outline.index_of(name).is_some_and(is_between)
+    }) || is_folded_band(adapted, b, &|name| {
+        piece.outline.index_of(name).is_some_and(is_between)
+    }) {
+        return None;
+    }
     let length =
         |edges: &mut dyn Iterator<Item = &Edge>| edges.map(|edge| edge.line.length()).sum::<f64>();
-    let edges = piece.outline.edges();
     let between = length(&mut edges.iter().take(high).skip(low + 1));
     let around = length(&mut edges.iter().skip(high + 1).chain(edges.iter().take(low)));
     // Edges that meet in a corner close a point, not a tube.
@@ -75,6 +96,25 @@ fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
             ..Place::part(&seam.name)
         },
     )
+}
+
+/// Is a piece with such an edge folded over as a band is, and sewn flat, never round a tube?
+///
+/// A waistband, neckband or cuff of one piece is sewn by the same edge to what it holds, or its ends lie on each other
+/// beside the seam.
+fn is_folded_band(adapted: &Adapted, closed: &Stretch, is_between: &dyn Fn(&str) -> bool) -> bool {
+    adapted.garment.seams.iter().any(|seam| {
+        let all = || seam.a.iter().chain(&seam.b);
+        let holds = all()
+            .any(|s| (&s.piece, &s.edge, s.copy) == (&closed.piece, &closed.edge, closed.copy))
+            && all().any(|s| s.piece != closed.piece);
+        let ([a], [b]) = (seam.a.as_slice(), seam.b.as_slice()) else {
+            return holds;
+        };
+        let is_end =
+            |s: &Stretch| s.piece == closed.piece && s.copy == closed.copy && is_between(&s.edge);
+        holds || (a.edge != b.edge && is_end(a) && is_end(b))
+    })
 }
 
 /// A narrow sleeve or trouser leg of more than one piece, known by its tape line only.
@@ -220,6 +260,49 @@ mod tests {
         insta::assert_snapshot!(tube(52.0)[0], @"Sleeve, underarm: closed it is a tube of only 52.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, and close it last.");
         assert_eq!(tube(14.0)[0].gravity, Gravity::Care);
         insta::assert_snapshot!(tube(14.0)[0], @"Sleeve, underarm: closed it is a tube of only 14.0 mm, under 60 mm: too narrow for the machine. Finish its ends and set it in flat, close it last and by hand, and choose cloth that needs no turning.");
+    }
+
+    #[test]
+    fn a_lined_sleeve_is_told_once() {
+        let underarm = |name: &str| {
+            seam(
+                name,
+                vec![stretch("Sleeve", "left", 0.0, 1.0)],
+                vec![stretch("Sleeve", "right", 1.0, 0.0)],
+                Relation::Equal,
+            )
+        };
+        let seams = vec![underarm("underarm"), underarm("underarm, lining")];
+        let sleeve = garment(vec![strip("Sleeve", 41.0, 90.0)], seams);
+        let found = findings(&finished(adapted(sleeve, doll("doll"))));
+        let tubes = found.iter().filter(|f| f.what.contains("tube")).count();
+        assert_eq!(tubes, 1, "{found:?}");
+    }
+
+    /// A band of 300 x 18 mm, folded along its middle.
+    fn folded(seams: Vec<Seam>) -> Vec<Finding> {
+        let pieces = vec![strip("Band", 300.0, 18.0), strip("Skirt", 300.0, 140.0)];
+        findings(&finished(adapted(garment(pieces, seams), doll("doll"))))
+    }
+
+    #[test]
+    fn a_waistband_folded_over_and_sewn_flat_is_no_tube() {
+        let inside = || {
+            seam(
+                "waistband inside",
+                vec![stretch("Band", "hem", 0.0, 1.0)],
+                vec![stretch("Band", "waist", 1.0, 0.0)],
+                Relation::Equal,
+            )
+        };
+        let waist = seam(
+            "waistband",
+            vec![stretch("Skirt", "waist", 0.0, 1.0)],
+            vec![stretch("Band", "hem", 0.0, 1.0)],
+            Relation::Equal,
+        );
+        assert_eq!(folded(vec![inside()]).len(), 1, "sewn to itself only");
+        assert_eq!(folded(vec![waist, inside()]), Vec::new());
     }
 
     #[test]
