@@ -11,6 +11,7 @@
 use std::sync::Arc;
 
 use petitoile_core::adapt::{self, AdaptError, Adapted};
+use petitoile_core::allowance::AllowancePlan;
 use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
 use petitoile_core::fitting::Fitting;
@@ -94,6 +95,7 @@ pub fn as_drawn(garment: &Garment) -> Fitting {
     let name = format!("{} as drawn", garment.name);
     Fitting {
         cloths: garment.cloths.clone(),
+        allowances: AllowancePlan::for_body(&garment.made_for),
         ..Fitting::new(name, garment.name.clone(), garment.made_for.clone())
     }
 }

@@ -25,7 +25,9 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::body::{Body, BodyKind};
 use crate::edge::{EdgeRef, Finish};
+use crate::measure::Measure;
 use crate::units::Mm;
 
 /// The allowances of a fitting: chosen at the doll's size, never adapted.
@@ -60,6 +62,41 @@ impl Default for AllowancePlan {
             single: BTreeMap::new(),
             corner_limit: 3.0,
             notch_depth: Mm(3.0),
+        }
+    }
+}
+
+/// A doll below this height counts as a miniature, mm. *Own.*
+const MINIATURE: f64 = 200.0;
+/// A doll below this height counts as small, mm. *Own; the play doll of 45 cm is the least of the large ones.*
+const SMALL_DOLL: f64 = 420.0;
+
+impl AllowancePlan {
+    /// The widths a maker begins with at the size of this body.
+    ///
+    /// | body | seam | hem | notch |
+    /// |---|---|---|---|
+    /// | person | 15 mm | 30 mm | 6 mm |
+    /// | doll of 42 cm and taller | 6.35 mm | 8 mm | 3 mm |
+    /// | smaller doll | 4.8 mm | 6 mm | 2 mm |
+    /// | doll under 20 cm | 3.2 mm | 3.2 mm | 1.5 mm |
+    ///
+    /// # Source
+    /// Seams: read, fact sheet E1 (home patterns 15.9 printed as 15; dolls 6.35; small dolls 3.2, rarely 4.8). Hems and
+    /// notches: common practice, no source. At which height they change is *own*.
+    pub fn for_body(body: &Body) -> Self {
+        let height = body.mm(Measure::Height).0;
+        let (seam, hem, notch) = match body.kind {
+            BodyKind::Woman | BodyKind::Man | BodyKind::Child => (15.0, 30.0, 6.0),
+            BodyKind::Doll if height < MINIATURE => (3.2, 3.2, 1.5),
+            BodyKind::Doll if height < SMALL_DOLL => (4.8, 6.0, 2.0),
+            BodyKind::Doll => return Self::default(),
+        };
+        Self {
+            seam: Mm(seam),
+            hem: Mm(hem),
+            notch_depth: Mm(notch),
+            ..Self::default()
         }
     }
 }

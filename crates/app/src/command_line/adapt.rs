@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use clap::Args;
+use petitoile_core::allowance::AllowancePlan;
 use petitoile_core::edit::Edit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::project::Project;
@@ -76,7 +77,8 @@ impl Adapt {
         let garment = which::garment(project, self.garment.as_deref())?;
         Ok(Arc::new(Fitting {
             cloths: garment.cloths.clone(),
-            ..Fitting::new(name_for(&garment.name), garment.name.clone(), body)
+            allowances: AllowancePlan::for_body(&body),
+            ..Fitting::new(name_for(&garment.name), garment.name.clone(), body.clone())
         }))
     }
 

@@ -2,6 +2,7 @@
 //!
 //! Each piece keeps its own coordinates. No page, no margin, no join: those are the business of [`crate::tiling`].
 
+mod gathers;
 mod label;
 mod room;
 mod symbols;
@@ -49,7 +50,11 @@ fn draw(
         Item::stroke(Layer::StitchLines, piece.stitch.clone(), STITCH_STROKE),
     ];
     items.extend(inner_lines(piece));
-    items.extend(symbols::grain_arrow(piece.grain));
+    items.extend(gathers::rows(finished, piece).into_iter().map(sewn_row));
+    let grain = piece.fold.map_or(piece.grain, |fold| {
+        symbols::clear_of_fold(piece.grain, fold, piece.label_at, &piece.stitch)
+    });
+    items.extend(symbols::grain_arrow(grain));
     if let Some(fold) = piece.fold {
         items.extend(symbols::fold_bracket(fold, piece.label_at, &piece.stitch));
     }
@@ -65,6 +70,11 @@ fn draw(
         bounds: bounds.inflate(0.5, 0.5),
         drawing,
     }
+}
+
+/// A line to sew inside the piece.
+fn sewn_row(line: BezPath) -> Item {
+    Item::dashed(Layer::StitchLines, line, STITCH_STROKE, &[1.2, 0.8])
 }
 
 /// Everything drawn inside the piece that is no symbol and no label.
@@ -84,12 +94,7 @@ fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
             .iter()
             .map(|line| Item::dashed(Layer::Marks, line.clone(), MARK_STROKE, &[3.0, 1.5])),
     );
-    items.extend(
-        piece
-            .sew_lines
-            .iter()
-            .map(|line| Item::dashed(Layer::StitchLines, line.clone(), STITCH_STROKE, &[1.2, 0.8])),
-    );
+    items.extend(piece.sew_lines.iter().cloned().map(sewn_row));
     for mark in &piece.piece.marks {
         items.extend(match &mark.kind {
             MarkKind::Dot(at) => symbols::dot(*at, &mark.name),

@@ -12,6 +12,9 @@ use crate::font;
 /// Size of small words beside marks, mm.
 const SMALL: f64 = 1.8;
 
+/// What stands along a fold.
+const FOLD_WORDS: &str = "place on fold";
+
 /// A filled head that points along `along` with its tip at `tip`.
 fn arrow_head(tip: Point, along: Vec2, length: f64) -> Item {
     let (back, side) = (tip - along * length, along.turn_90() * (length * 0.3));
@@ -60,6 +63,47 @@ pub(super) fn grain_arrow(grain: Stroke) -> Vec<Item> {
     ]
 }
 
+/// Direction from the fold into the piece, and how far the bracket reaches.
+fn reach(fold: Stroke, inside: Point, stitch: &BezPath) -> (Vec2, f64) {
+    let left = unit(fold.p1 - fold.p0).turn_90();
+    let inwards = if (inside - fold.p0).dot(left) < 0.0 {
+        -left
+    } else {
+        left
+    };
+    let depth = (0.12 * across(stitch, fold.p0, inwards)).clamp(1.8, 5.0);
+    (inwards, depth)
+}
+
+/// Size of the words beside a fold of this length, when there is room for them.
+fn fold_words_size(length: f64) -> Option<f64> {
+    let size = 2.2_f64.min(2.2 * length * 0.66 / font::width(FOLD_WORDS, 2.2));
+    (size >= SMALL).then_some(size)
+}
+
+/// The grain arrow, drawn back where it would run into the bracket or the words at the fold.
+pub(super) fn clear_of_fold(
+    grain: Stroke,
+    fold: Stroke,
+    inside: Point,
+    stitch: &BezPath,
+) -> Stroke {
+    let (inwards, depth) = reach(fold, inside, stitch);
+    let words = fold_words_size((fold.p1 - fold.p0).hypot()).map_or(0.0, |size| 1.4 * size);
+    let clear = depth + words + 1.0;
+    let far = |p: Point| (p - fold.p0).dot(inwards);
+    let back = |near: Point, other: Point| {
+        let (a, b) = (far(near), far(other));
+        // An arrow that would be left with next to nothing keeps its length.
+        if a < clear && clear + 5.0 < b {
+            near.lerp(other, (clear - a) / (b - a))
+        } else {
+            near
+        }
+    };
+    Stroke::new(back(grain.p0, grain.p1), back(grain.p1, grain.p0))
+}
+
 /// A bracket along the fold whose two arms point at it, and its words where there is room for them.
 pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec<Item> {
     let along = unit(fold.p1 - fold.p0);
@@ -67,15 +111,7 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
     if length <= 0.0 {
         return Vec::new();
     }
-    let left = along.turn_90();
-    let inwards = if (inside - fold.p0).dot(left) < 0.0 {
-        -left
-    } else {
-        left
-    };
-    let depth = across(stitch, fold.p0, inwards)
-        .mul_add(0.12, 0.0)
-        .clamp(1.8, 5.0);
+    let (inwards, depth) = reach(fold, inside, stitch);
     let (from, to) = (
         fold.p0 + along * length * 0.14,
         fold.p1 - along * length * 0.14,
@@ -92,9 +128,7 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
         arrow_head(from + inwards * tip, -inwards, head),
         arrow_head(to + inwards * tip, -inwards, head),
     ];
-    let words = "place on fold";
-    let size = 2.2_f64.min(2.2 * length * 0.66 / font::width(words, 2.2));
-    if size >= SMALL {
+    if let Some(size) = fold_words_size(length) {
         let turn = readable(libm::atan2(along.y, along.x).to_degrees());
         let up = Vec2::from_angle(turn.to_radians()).turn_90();
         let clear = if up.dot(inwards) > 0.0 {
@@ -104,7 +138,7 @@ pub(super) fn fold_bracket(fold: Stroke, inside: Point, stitch: &BezPath) -> Vec
         };
         let at = from.midpoint(to) + inwards * (depth + clear);
         items.push(
-            Item::text(Layer::Marks, at, size, words)
+            Item::text(Layer::Marks, at, size, FOLD_WORDS)
                 .centred()
                 .turned(turn),
         );

@@ -7,6 +7,7 @@ use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::piece::{Piece, Role, Side};
 use petitoile_core::{LengthUnit, Mm};
 
+use super::gathers;
 use crate::font::TIED;
 
 /// What stands on a piece.
@@ -38,6 +39,7 @@ pub(super) fn label(
     let mut lines = vec![cut(&piece.piece)];
     lines.extend(cloth(finished, &piece.piece));
     lines.push(allowance(piece, unit));
+    lines.extend(drawn_in(finished, piece, unit));
     lines.push(right_side(&piece.piece).into());
     lines.push("grain along the arrow".into());
     lines.push(format!(
@@ -158,9 +160,32 @@ fn right_side(piece: &Piece) -> &'static str {
     }
 }
 
-/// "allowance 6.35 mm; hem 16 mm": the width of most of the outline, then what differs.
+/// "gather hem to 124.3 mm; ease cap back and cap front to 152 mm": what the maker draws in before she sews.
+fn drawn_in(finished: &Finished, piece: &FinishedPiece, unit: LengthUnit) -> Option<String> {
+    let words: Vec<String> = gathers::drawn_in(finished, piece)
+        .iter()
+        .map(|told| {
+            let verb = if told.is_gathered { "gather" } else { "ease" };
+            // Nobody gathers to less than a tenth of a millimetre.
+            let to = Mm((told.to.0 * 10.0).round() / 10.0);
+            format!("{verb} {} to {}", told.edges, length_words(to, unit))
+        })
+        .collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+/// A hem as the maker turns it: its finished width, and how often.
+fn hem_words(total: f64, turns: u8, unit: LengthUnit) -> String {
+    if turns < 2 {
+        return length_words(Mm(total), unit);
+    }
+    format!("{} turned twice", length_words(Mm(total / 2.0), unit))
+}
+
+/// "allowance 6.35 mm; hem 8 mm turned twice": the width of most of the outline, then what differs.
 fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
-    let edges: Vec<(String, f64, f64)> = piece
+    // What it is called, what is printed, how wide, how long.
+    let edges: Vec<(String, String, f64, f64)> = piece
         .piece
         .outline
         .edges()
@@ -168,37 +193,36 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
         .zip(&piece.allowances)
         .filter(|(edge, _)| !edge.is_fold() && !is_dart_leg(&piece.piece, &edge.name))
         .map(|(edge, width)| {
-            let name = match edge.finish_at(0.5) {
-                Finish::Hem { .. } => "hem".to_owned(),
-                Finish::Casing { .. } => "casing".to_owned(),
-                _ => edge.name.clone(),
+            let plain = length_words(*width, unit);
+            let (name, printed) = match edge.finish_at(0.5) {
+                Finish::Hem { turns, .. } => ("hem".to_owned(), hem_words(width.0, turns, unit)),
+                Finish::Casing { .. } => ("casing".to_owned(), plain),
+                _ => (edge.name.clone(), plain),
             };
-            (name, width.0, edge.line.length())
+            (name, printed, width.0, edge.line.length())
         })
         .collect();
     // Widths are told apart by what is printed, so that rounding never lists one twice.
     let mut shares: BTreeMap<String, f64> = BTreeMap::new();
-    for (_, width, length) in &edges {
-        *shares.entry(length_words(Mm(*width), unit)).or_default() += length;
+    for (_, printed, _, length) in &edges {
+        *shares.entry(printed.clone()).or_default() += length;
     }
     let Some((usual, _)) = shares.iter().reduce(|a, b| if a.1 < b.1 { b } else { a }) else {
         return "no allowance".into();
     };
     let mut words = vec![format!("allowance {usual}")];
-    for (name, width, _) in &edges {
-        let none = *width == 0.0;
-        let width = length_words(Mm(*width), unit);
-        let entry = if none {
+    for (name, printed, width, _) in &edges {
+        let entry = if *width == 0.0 {
             format!("{name} none")
         } else {
-            format!("{name} {width}")
+            format!("{name} {printed}")
         };
-        if width != *usual && !words.contains(&entry) {
+        if printed != usual && !words.contains(&entry) {
             words.push(entry);
         }
     }
     if words.len() > 5 {
-        let widths = || edges.iter().map(|e| e.1);
+        let widths = || edges.iter().map(|e| e.2);
         let (least, most) = (
             widths().fold(f64::INFINITY, f64::min),
             widths().fold(0.0, f64::max),

@@ -279,7 +279,7 @@ fn a_reader_finds_every_word() {
         "cut 2 shell, 2 lining (1 left, 1 right)",
         "cut 1 shell, 1 lining, centre front on the fold",
         "shell: wool serge, lining: cotton lawn",
-        "allowance 6.35 mm; hem 16 mm",
+        "allowance 6.35 mm; hem 8 mm turned twice",
         "printed side is the right side; turn over for the left",
         "grain along the arrow",
         "place on fold",

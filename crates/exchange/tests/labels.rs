@@ -1,0 +1,125 @@
+//! What stands on the pieces of the demo garments, read as a maker reads it.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+
+use std::sync::Arc;
+
+use petitoile_core::LengthUnit;
+use petitoile_core::adapt::adapt;
+use petitoile_core::finish::finish;
+use petitoile_core::fullness::fill;
+use petitoile_core::kurbo::Shape;
+use petitoile_exchange::drawing::{Ink, Layer, PieceDrawing};
+use petitoile_exchange::{project_file, sheet};
+
+/// The pieces of a fitting of a demo project, drawn.
+fn drawn(bytes: &[u8], fitting: &str) -> Vec<PieceDrawing> {
+    let project = project_file::read(bytes).unwrap();
+    let adapted = Arc::new(adapt(&project, fitting).unwrap());
+    let filled = Arc::new(fill(&adapted).outcome);
+    sheet::sheet(&finish(&filled).outcome, LengthUnit::Millimetre).pieces
+}
+
+fn smock() -> Vec<PieceDrawing> {
+    drawn(
+        include_bytes!("../../../demo-projects/net-menders-smock.ron"),
+        "net mender's smock, 45 cm play doll",
+    )
+}
+
+/// All words on a piece, spaced plainly.
+fn words(pieces: &[PieceDrawing], name: &str) -> String {
+    let piece = pieces.iter().find(|piece| piece.name == name).unwrap();
+    let texts = piece
+        .drawing
+        .items
+        .iter()
+        .filter_map(|item| match &item.ink {
+            Ink::Text { words, .. } => Some(words.as_str()),
+            _ => None,
+        });
+    let all = texts.collect::<Vec<_>>().join(" ");
+    all.split(|c: char| c.is_whitespace())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[test]
+fn a_gathered_edge_says_to_what_length_it_is_drawn_in() {
+    let pieces = smock();
+    let sleeve = words(&pieces, "sleeve");
+    assert!(
+        sleeve.contains("gather cap back and cap front to "),
+        "{sleeve}"
+    );
+    // The cuff of this fitting, its lap left out, is what the sleeve is sewn to.
+    assert!(
+        sleeve.contains("; hem to ") || sleeve.contains("gather hem to "),
+        "{sleeve}"
+    );
+    let body = words(&pieces, "front body");
+    assert!(body.contains("gather yoke seam to "), "{body}");
+}
+
+#[test]
+fn gathering_rows_are_drawn_where_a_seam_draws_the_sleeve_in() {
+    let pieces = smock();
+    let rows = |name: &str| {
+        let piece = pieces.iter().find(|piece| piece.name == name).unwrap();
+        let dashed = piece.drawing.items.iter().filter(|item| {
+            item.layer == Layer::StitchLines
+                && matches!(&item.ink, Ink::Stroke { dash, .. } if !dash.is_empty())
+        });
+        dashed.count()
+    };
+    assert_eq!(
+        rows("sleeve"),
+        6,
+        "two along the wrist, two along either half of the cap"
+    );
+    assert_eq!(rows("cuff"), 0);
+}
+
+#[test]
+fn a_hem_turned_twice_says_its_finished_width() {
+    let body = words(&smock(), "front body");
+    assert!(body.contains("hem 12.7 mm turned twice"), "{body}");
+}
+
+#[test]
+fn the_grain_arrow_of_a_band_ends_clear_of_the_words_at_its_fold() {
+    let pieces = drawn(
+        include_bytes!("../../../demo-projects/net-menders-smock.ron"),
+        "net mender's smock, 29 cm fashion doll, slim",
+    );
+    let band = pieces
+        .iter()
+        .find(|piece| piece.name == "neckband")
+        .unwrap();
+    let marks = || {
+        band.drawing
+            .items
+            .iter()
+            .filter(|item| item.layer == Layer::Marks)
+    };
+    let words = marks().find_map(|item| match &item.ink {
+        Ink::Text { at, words, .. } if words == "place on fold" => Some(*at),
+        _ => None,
+    });
+    let fold = words.expect("there is room for the words");
+    // The grain lies across the fold; its two heads are filled and point along it.
+    let nearest = marks()
+        .filter_map(|item| match &item.ink {
+            Ink::Stroke { path, dash, .. } if dash.is_empty() => Some(path.bounding_box()),
+            _ => None,
+        })
+        .filter(|b| b.height() < 0.01 && b.width() > 5.0)
+        .map(|b| (b.x0 - fold.x).abs().min((b.x1 - fold.x).abs()))
+        .fold(f64::INFINITY, f64::min);
+    assert!(nearest.is_finite() && nearest > 1.0, "{nearest}");
+}
