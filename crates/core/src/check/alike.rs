@@ -303,10 +303,13 @@ fn told(
     image: &Spot,
 ) -> Finding {
     let sewn_to = |at: &Spot| {
-        let names: Vec<String> = mates(garment, piece, at)
-            .into_iter()
-            .map(|(name, _)| name)
-            .collect();
+        // Shell and lining are sewn to the same piece: it is named once.
+        let mut names: Vec<String> = Vec::new();
+        for (name, _) in mates(garment, piece, at) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
         if names.is_empty() {
             "nothing".to_owned()
         } else {
@@ -374,13 +377,17 @@ fn add_notch(
         .chain([(piece.name.clone(), spot.clone())])
     {
         if let Some(piece) = notched.pieces.iter_mut().find(|piece| piece.name == name) {
-            let mut marked = Piece::clone(piece);
-            marked.notches.push(Notch {
+            let notch = Notch {
                 edge,
                 fraction,
                 kind,
-            });
-            *piece = Arc::new(marked);
+            };
+            // A lined seam names the same place twice.
+            if !piece.notches.contains(&notch) {
+                let mut marked = Piece::clone(piece);
+                marked.notches.push(notch);
+                *piece = Arc::new(marked);
+            }
         }
     }
 }
@@ -459,6 +466,22 @@ mod tests {
             walked.alone.is_empty() && walked.pairs[0].apart.0 < 1e-6,
             "the new notches meet: {walked:?}"
         );
+    }
+
+    #[test]
+    fn a_lined_panel_names_each_mate_and_notches_it_once() {
+        let mut lined = panel(1.5);
+        let lining = lined.seams.clone().into_iter().map(|mut seam| {
+            seam.name.push_str(", lining");
+            seam
+        });
+        lined.seams.extend(lining.collect::<Vec<_>>());
+        let first = found(lined);
+        assert!(!first[0].what.contains("Back and Back"), "{}", first[0]);
+        let Some(Edit::PutGarment(notched)) = &first[0].remedy else {
+            unreachable!()
+        };
+        assert_eq!(notched.piece("Back").unwrap().notches.len(), 1);
     }
 
     #[test]

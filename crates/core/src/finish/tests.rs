@@ -259,6 +259,10 @@ fn a_curve_tighter_than_its_allowance_is_told_with_radius_and_remedy() {
     let mut narrow = plan.clone();
     narrow.single.insert(edge.clone(), *width);
     assert_eq!(finished(hollow(4.0, Finish::Seam), &narrow).findings, []);
+    // nobody sews with a seam allowance of 1 mm
+    let tiny = finished(hollow(1.2, Finish::Seam), &plan).findings;
+    assert_eq!((tiny[0].gravity, &tiny[0].remedy), (Gravity::Note, &None));
+    assert!(tiny[0].advice.starts_with("Clip it"), "{}", tiny[0].advice);
     // a double hem counts with both turns
     let hem = finished(
         hollow(

@@ -162,3 +162,18 @@ fn a_hollow_tighter_than_its_allowance_keeps_only_what_lies_at_full_distance() {
         }
     }
 }
+
+#[test]
+fn allowances_begin_at_the_size_of_the_body() {
+    let plan = |kind, height| {
+        let body =
+            Body::new("somebody", kind).with(Measure::Height, Measured::own_tape(Mm(height)));
+        let plan = AllowancePlan::for_body(&body);
+        (plan.seam.0, plan.hem.0)
+    };
+    assert_eq!(plan(BodyKind::Woman, 1630.0), (15.0, 30.0));
+    assert_eq!(plan(BodyKind::Child, 1140.0), (15.0, 30.0));
+    assert_eq!(plan(BodyKind::Doll, 457.0), (6.35, 8.0));
+    assert_eq!(plan(BodyKind::Doll, 292.0), (4.8, 6.0));
+    assert_eq!(plan(BodyKind::Doll, 145.0), (3.2, 3.2));
+}

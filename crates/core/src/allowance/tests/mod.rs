@@ -13,6 +13,7 @@ mod folded;
 mod laws;
 
 use super::*;
+use crate::body::Measured;
 use crate::edge::{Edge, FinishStretch};
 use crate::geometry::crossing::self_crossings;
 use crate::geometry::curve::Line;

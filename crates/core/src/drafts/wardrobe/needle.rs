@@ -6,8 +6,9 @@ use super::WardrobeError;
 use crate::drafts::DraftPiece;
 use crate::drafts::pen::on_ray;
 use crate::edge::{Edge, Finish, FinishStretch};
+use crate::geometry::curve::Line;
 use crate::geometry::outline::Outline;
-use crate::piece::{Copy, Follow, FollowRule, Frame, Piece, Placement, Role, Side};
+use crate::piece::{Copy, Follow, FollowRule, Frame, Mark, MarkKind, Piece, Placement, Role, Side};
 use crate::units::Mm;
 
 /// A copy for the right side of the body, as drawn.
@@ -34,6 +35,14 @@ pub(super) fn copies(sides: &[Side], roles: &[Role]) -> Vec<Copy> {
             })
         })
         .collect()
+}
+
+/// Where a band is folded lengthwise once it is sewn on.
+pub(super) fn fold_mark(from: Point, to: Point) -> Mark {
+    Mark {
+        name: "fold".to_owned(),
+        kind: MarkKind::Line(Line::straight(from, to)),
+    }
 }
 
 /// A piece from edges in order, either way round; missing edges are left out and refused by the outline.

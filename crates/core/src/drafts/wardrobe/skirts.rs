@@ -7,7 +7,7 @@ use kurbo::Point;
 
 use super::WardrobeError;
 use super::needle::{
-    BAND, LEFT, RIGHT, TORSO, WHOLE, copies, mirrored, piece, plain_wool, with_finish,
+    BAND, LEFT, RIGHT, TORSO, WHOLE, copies, fold_mark, mirrored, piece, plain_wool, with_finish,
 };
 use super::places::At;
 use super::table::{Join, Table, bit};
@@ -265,9 +265,11 @@ fn waistband(half_waist: f64, inch: f64) -> Result<Piece, WardrobeError> {
     let edges = edges.into_iter().map(mirrored).collect();
     let mut band = piece("waistband", BAND, copies(&[WHOLE], &[Role::Shell]), edges)?;
     band.grainline = Some((
-        p(-0.8 * half_waist, depth / 2.0),
-        p(-0.2 * half_waist, depth / 2.0),
+        p(-0.8 * half_waist, 0.75 * depth),
+        p(-0.2 * half_waist, 0.75 * depth),
     ));
+    let middle = depth / 2.0;
+    band.marks = vec![fold_mark(p(-half_waist - lap, middle), p(0.0, middle))];
     Ok(band)
 }
 

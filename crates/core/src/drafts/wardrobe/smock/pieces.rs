@@ -9,7 +9,7 @@ use crate::drafts::pen::{
 };
 use crate::drafts::wardrobe::WardrobeError;
 use crate::drafts::wardrobe::needle::{
-    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, copies, mirrored, named, piece, with_finish,
+    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, copies, fold_mark, mirrored, named, piece, with_finish,
 };
 use crate::drafts::{DraftMeasures, DraftPiece};
 use crate::edge::{Edge, Finish, FinishStretch};
@@ -185,7 +185,9 @@ pub(super) fn band(
         straight("end back", &[p(0.0, depth), p(0.0, 0.0)]),
     ];
     let mut band = piece(name, BAND, copies(sides, &[Role::Shell]), edges)?;
-    band.grainline = Some((p(0.2 * length, depth / 2.0), p(0.8 * length, depth / 2.0)));
+    let (quarter, middle) = (0.25 * depth, depth / 2.0);
+    band.grainline = Some((p(0.2 * length, quarter), p(0.8 * length, quarter)));
+    band.marks = vec![fold_mark(p(0.0, middle), p(length, middle))];
     Ok(band)
 }
 
@@ -208,6 +210,8 @@ pub(super) fn neckband(front: &Piece, back: &Piece, inch: f64) -> Result<Piece, 
         copies(&[WHOLE], &[Role::Shell]),
         edges.into_iter().map(mirrored).collect(),
     )?;
-    band.grainline = Some((p(-0.8 * length, depth / 2.0), p(-0.2 * length, depth / 2.0)));
+    let (quarter, middle) = (0.75 * depth, depth / 2.0);
+    band.grainline = Some((p(-0.8 * length, quarter), p(-0.2 * length, quarter)));
+    band.marks = vec![fold_mark(p(-length, middle), p(0.0, middle))];
     Ok(band)
 }
