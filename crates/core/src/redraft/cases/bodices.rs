@@ -189,12 +189,6 @@ fn loose_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
         |piece: &str, edge: &str| part(piece, TapePath::Across(at(edge, 0.0), at(edge, 1.0)));
     let neck = Measure::NeckBaseGirth;
     tapes.push(length(
-        "back shoulder height",
-        Measure::NeckBaseGirth,
-        1.0 / 6.0,
-        rise(pieces, "back"),
-    ));
-    tapes.push(length(
         "back neck width",
         neck,
         1.0 / 6.0,
@@ -233,6 +227,24 @@ fn loose_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
         Measure::BackWaistLength,
         1.0 / 6.0,
         rise(pieces, "front"),
+    ));
+    tapes.push(length(
+        "back shoulder point",
+        Measure::AcrossBack,
+        0.5,
+        vec![part(
+            "back",
+            TapePath::Across(at("centre back", 1.0), at("shoulder", 0.0)),
+        )],
+    ));
+    tapes.push(length(
+        "front armscye depth",
+        Measure::ArmscyeDepth,
+        1.0,
+        vec![part(
+            "front",
+            TapePath::Upright(at("neckline", 0.0), at("side seam", 1.0)),
+        )],
     ));
     // The front hangs from the chest: its waist is drawn from the bust alone.
     tapes.push(TapeLine {
@@ -316,6 +328,12 @@ fn fitted_tapes(pieces: &[Piece]) -> Vec<TapeLine> {
             "front",
             TapePath::Upright(at("waist centre", 0.0), at("dart leg centre", 1.0)),
         )],
+    ));
+    tapes.push(length(
+        "back shoulder height",
+        Measure::NeckBaseGirth,
+        1.0 / 6.0,
+        rise(pieces, "back"),
     ));
     tapes.push(length(
         "back neck width",

@@ -35,7 +35,7 @@ pub struct Case {
 pub const CASES: &[Case] = &[
     Case {
         name: "loose bodice",
-        demands: "bust, across back, across front, neck width (1/6 neck base), centre back, front waist length, underarm length, back waist (W/4), shoulder heights (1/6 neck base, 1/6 back length); the front's waist hangs from the chest",
+        demands: "bust, across back, across front, neck width (1/6 neck base), centre back, front waist length, underarm length, back waist (W/4), shoulder heights (1/6 neck base, 1/6 back length), back shoulder point (by the width of back), front armscye depth; the front's waist hangs from the chest",
         garment: loose,
         across_along: &[("", Measure::BustGirth, Measure::BackWaistLength)],
     },
@@ -50,7 +50,7 @@ pub const CASES: &[Case] = &[
     },
     Case {
         name: "fitted bodice",
-        demands: "bust, across front, across back, neck width (by the bust), neck depth (1/5 neck base), back neck width (1/6), shoulder length, front waist length, underarm length, centre back, front waist (W/4), back chest and waist (by the width of back), centre front lean and dart place (by the bust) and height (3/4 underarm)",
+        demands: "bust, across front, across back, neck width (by the bust), neck depth (1/5 neck base), back neck width and shoulder height (1/6), shoulder length, front waist length, underarm length, centre back, front waist (W/4), back chest and waist (by the width of back), centre front lean and dart place (by the bust) and height (3/4 underarm)",
         garment: fitted,
         across_along: &[("", Measure::BustGirth, Measure::BackWaistLength)],
     },
