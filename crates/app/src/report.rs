@@ -279,8 +279,8 @@ impl Report {
             self.body,
             self.copies,
             self.pieces,
-            unit.show(self.seam_allowance),
-            unit.show(self.hem),
+            unit.show_chosen(self.seam_allowance),
+            unit.show_chosen(self.hem),
         )
     }
 

@@ -313,6 +313,14 @@ impl LengthUnit {
         format!("{} {}", self.show_bare(length), self.suffix())
     }
 
+    /// A width that was chosen, not measured, to the hundredth: an allowance of a quarter inch is "6.35 mm".
+    pub fn show_chosen(self, width: Mm) -> String {
+        if self != Self::Millimetre || !width.0.is_finite() {
+            return self.show(width);
+        }
+        format!("{} mm", trimmed(&format!("{:.2}", width.0)))
+    }
+
     /// The same without the unit. A length that is no number shows as "?".
     pub fn show_bare(self, length: Mm) -> String {
         if !length.0.is_finite() {

@@ -123,3 +123,15 @@ fn the_grain_arrow_of_a_band_ends_clear_of_the_words_at_its_fold() {
         .fold(f64::INFINITY, f64::min);
     assert!(nearest.is_finite() && nearest > 1.0, "{nearest}");
 }
+
+#[test]
+fn a_set_in_sleeve_is_eased_not_gathered() {
+    let pieces = drawn(
+        include_bytes!("../../../demo-projects/harbour-jacket.ron"),
+        "harbour jacket, 45 cm play doll",
+    );
+    let sleeve = words(&pieces, "sleeve");
+    assert!(sleeve.contains("ease cap front to "), "{sleeve}");
+    assert!(sleeve.contains("ease cap back to "), "{sleeve}");
+    assert!(!sleeve.contains("gather"), "{sleeve}");
+}

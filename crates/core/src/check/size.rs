@@ -11,7 +11,7 @@ use crate::garment::is_of_one_limb;
 use crate::geometry::simple::corners;
 use crate::piece::Piece;
 use crate::seams::{Seam, Stretch};
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 use super::finding;
 
@@ -159,8 +159,8 @@ fn wide_allowance(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
         return None;
     }
     let what = format!(
-        "the allowance of {:.2} mm is wider than half the finished piece ({width:.1} mm across): the two sides lie over each other inside.",
-        widest.0
+        "the allowance of {} is wider than half the finished piece ({width:.1} mm across): the two sides lie over each other inside.",
+        LengthUnit::Millimetre.show_chosen(*widest)
     );
     // Half the piece, rounded down to a half millimetre.
     let good = Mm((width / 2.0 * 2.0).floor() / 2.0);

@@ -66,10 +66,10 @@ impl FittingEdit {
             },
             Self::SetShoes(true) => "with shoes".to_owned(),
             Self::SetShoes(false) => "without shoes".to_owned(),
-            Self::SetSeamAllowance(width) => format!("seam allowance {}", unit.show(*width)),
-            Self::SetHem(width) => format!("hem {}", unit.show(*width)),
+            Self::SetSeamAllowance(width) => format!("seam allowance {}", unit.show_chosen(*width)),
+            Self::SetHem(width) => format!("hem {}", unit.show_chosen(*width)),
             Self::SetSingleAllowance(edge, Some(width)) => {
-                format!("{edge}: allowance {}", unit.show(*width))
+                format!("{edge}: allowance {}", unit.show_chosen(*width))
             }
             Self::SetSingleAllowance(edge, None) => format!("{edge}: usual allowance"),
             Self::SetCornerLimit(times) => format!("corners run out {times} times the allowance"),

@@ -243,7 +243,7 @@ fn a_curve_tighter_than_its_allowance_is_told_with_radius_and_remedy() {
     let findings = finished(hollow(4.0, Finish::Seam), &plan).findings;
     assert_eq!(findings.len(), 1);
     assert_eq!(findings[0].gravity, Gravity::Care);
-    insta::assert_snapshot!(findings[0].to_string(), @"skirt front, neckline: This hollow curve (radius 4.0 mm) is tighter than its allowance of 6.0 mm, by 2.0 mm. Use an allowance of at most 3.9 mm here, or clip it to the stitch line when it is sewn.");
+    insta::assert_snapshot!(findings[0].to_string(), @"skirt front, neckline: This hollow curve (radius 4.0 mm) is tighter than its allowance of 6 mm, by 2.0 mm. Use an allowance of at most 3.9 mm here, or clip it to the stitch line when it is sewn.");
     let Some(Edit::Fitting {
         fitting,
         change: FittingEdit::SetSingleAllowance(edge, Some(width)),

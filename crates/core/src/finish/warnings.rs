@@ -10,7 +10,7 @@ use crate::geometry::crossing::self_crossings;
 use crate::geometry::parallel::{curvature, cusps};
 use crate::piece::Piece;
 use crate::tolerance::{DRAWING, MEASURING};
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 /// Everything that is wrong with stitch line, darts, fold, curves and notches.
 pub(super) fn about(
@@ -185,9 +185,9 @@ fn tight_finding(piece: &Piece, fitting: &str, tight: &Tight<'_>) -> Option<Find
         )
     };
     let what = format!(
-        "This hollow curve (radius {:.1} mm) is tighter than its allowance of {:.1} mm, by {:.1} mm.",
+        "This hollow curve (radius {:.1} mm) is tighter than its allowance of {}, by {:.1} mm.",
         tight.radius,
-        tight.run.width,
+        LengthUnit::Millimetre.show_chosen(Mm(tight.run.width)),
         tight.run.width - tight.radius
     );
     let place = Place {

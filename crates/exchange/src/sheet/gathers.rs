@@ -6,8 +6,11 @@ use petitoile_core::fullness::Fullness;
 use petitoile_core::kurbo::BezPath;
 use petitoile_core::seams::{Relation, Seam, Stretch, side_length};
 
-/// A longer edge drawn in by less than this is eased, not gathered (common practice, no source).
+/// An edge this many times as long as its mate, said to be gathered, is (common practice, no source).
 const GATHERED_FROM: f64 = 1.05;
+
+/// An edge said to be eased in must be gathered from here on: no cloth takes in more (common practice, no source).
+const EASED_UP_TO: f64 = 1.10;
 
 /// Less than this is eased in under the fingers without being told (common practice, no source).
 const EASE_TOLD_FROM: f64 = 1.0;
@@ -57,7 +60,11 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
         let (Ok(long), Ok(short)) = lengths else {
             continue;
         };
-        let is_gathered = long.0 > short.0 * GATHERED_FROM;
+        let most = match seam.relation {
+            Relation::Eased(_) => EASED_UP_TO,
+            Relation::Equal | Relation::Ratio(_) => GATHERED_FROM,
+        };
+        let is_gathered = long.0 > short.0 * most;
         if !is_gathered && long.0 - short.0 < EASE_TOLD_FROM {
             continue;
         }

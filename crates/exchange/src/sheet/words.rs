@@ -168,7 +168,7 @@ fn drawn_in(finished: &Finished, piece: &FinishedPiece, unit: LengthUnit) -> Opt
             let verb = if told.is_gathered { "gather" } else { "ease" };
             // Nobody gathers to less than a tenth of a millimetre.
             let to = Mm((told.to.0 * 10.0).round() / 10.0);
-            format!("{verb} {} to {}", told.edges, length_words(to, unit))
+            format!("{verb} {} to {}", told.edges, unit.show_chosen(to))
         })
         .collect();
     (!words.is_empty()).then(|| words.join("; "))
@@ -177,9 +177,9 @@ fn drawn_in(finished: &Finished, piece: &FinishedPiece, unit: LengthUnit) -> Opt
 /// A hem as the maker turns it: its finished width, and how often.
 fn hem_words(total: f64, turns: u8, unit: LengthUnit) -> String {
     if turns < 2 {
-        return length_words(Mm(total), unit);
+        return unit.show_chosen(Mm(total));
     }
-    format!("{} turned twice", length_words(Mm(total / 2.0), unit))
+    format!("{} turned twice", unit.show_chosen(Mm(total / 2.0)))
 }
 
 /// "allowance 6.35 mm; hem 8 mm turned twice": the width of most of the outline, then what differs.
@@ -193,7 +193,7 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
         .zip(&piece.allowances)
         .filter(|(edge, _)| !edge.is_fold() && !is_dart_leg(&piece.piece, &edge.name))
         .map(|(edge, width)| {
-            let plain = length_words(*width, unit);
+            let plain = unit.show_chosen(*width);
             let (name, printed) = match edge.finish_at(0.5) {
                 Finish::Hem { turns, .. } => ("hem".to_owned(), hem_words(width.0, turns, unit)),
                 Finish::Casing { .. } => ("casing".to_owned(), plain),
@@ -229,8 +229,8 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
         );
         return format!(
             "allowance {} to {}, as drawn",
-            length_words(Mm(least), unit),
-            length_words(Mm(most), unit)
+            unit.show_chosen(Mm(least)),
+            unit.show_chosen(Mm(most))
         );
     }
     words.join("; ")
@@ -242,15 +242,6 @@ fn is_dart_leg(piece: &Piece, edge: &str) -> bool {
         .darts
         .iter()
         .any(|dart| dart.leg_in == edge || dart.leg_out == edge)
-}
-
-/// A length as the maker reads it. In millimetres with two decimals: a quarter inch is 6.35 mm, not 6.3.
-fn length_words(length: Mm, unit: LengthUnit) -> String {
-    if unit != LengthUnit::Millimetre {
-        return unit.show(length);
-    }
-    let words = format!("{:.2}", length.0);
-    format!("{} mm", words.trim_end_matches('0').trim_end_matches('.'))
 }
 
 #[cfg(test)]
@@ -348,14 +339,14 @@ mod tests {
 
     #[test]
     fn lengths_read_as_a_maker_says_them() {
-        let inch = |mm| length_words(Mm(mm), LengthUnit::Inch);
+        let inch = |mm| LengthUnit::Inch.show_chosen(Mm(mm));
         assert_eq!(
             [inch(6.35), inch(15.875), inch(69.85), inch(0.0)],
             ["1/4 in", "5/8 in", "2 3/4 in", "0 in"]
         );
-        assert_eq!(length_words(Mm(6.35), LengthUnit::Millimetre), "6.35 mm");
-        assert_eq!(length_words(Mm(16.0), LengthUnit::Millimetre), "16 mm");
-        assert_eq!(length_words(Mm(16.0), LengthUnit::Centimetre), "1.6 cm");
-        assert_eq!(length_words(Mm(100.0), LengthUnit::Millimetre), "100 mm");
+        assert_eq!(LengthUnit::Millimetre.show_chosen(Mm(6.35)), "6.35 mm");
+        assert_eq!(LengthUnit::Millimetre.show_chosen(Mm(16.0)), "16 mm");
+        assert_eq!(LengthUnit::Centimetre.show_chosen(Mm(16.0)), "1.6 cm");
+        assert_eq!(LengthUnit::Millimetre.show_chosen(Mm(100.0)), "100 mm");
     }
 }

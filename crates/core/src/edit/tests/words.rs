@@ -146,7 +146,7 @@ fn an_undo_step_is_named_after_what_it_does() {
     2 layers worn underneath
     with shoes
     without shoes
-    seam allowance 6.4 mm
+    seam allowance 6.35 mm
     hem 4 mm
     front, left: allowance 3 mm
     front, left: usual allowance
