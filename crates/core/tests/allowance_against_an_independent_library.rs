@@ -8,6 +8,7 @@
     clippy::expect_used,
     clippy::indexing_slicing,
     clippy::panic,
+    clippy::print_stdout,
     reason = "tests"
 )]
 
