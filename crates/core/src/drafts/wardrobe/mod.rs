@@ -4,6 +4,7 @@
 //! dolls; the stored projects in `demo-projects` are these values.
 //! What the books leave open (ease of a jacket, shape of a collar, a waistband) is *own* and says so.
 
+mod arm;
 mod fittings;
 mod jacket;
 mod needle;

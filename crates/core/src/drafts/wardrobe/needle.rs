@@ -75,6 +75,11 @@ pub(super) fn piece(
 /// to the bare neck, these are worn over something and closed. *Own.*
 pub(super) const NECK_EASE: f64 = 0.4;
 
+/// A named point of a drafted piece; the origin when the draft does not name it.
+pub(super) fn at(draft: &DraftPiece, name: &str) -> Point {
+    draft.point(name).unwrap_or_default()
+}
+
 /// A drafted piece with one point moved; only the points, its outline stays as drafted.
 pub(super) fn with_point(mut draft: DraftPiece, name: &str, to: Point) -> DraftPiece {
     for point in draft.points.iter_mut().filter(|(n, _)| *n == name) {

@@ -1,6 +1,8 @@
 //! Where the levels of the body lie on the pieces, and which tapes they keep.
 
-use super::{Shape, at, flipped, front_levels};
+use super::{Shape, flipped, front_levels};
+use crate::drafts::wardrobe::arm::{sleeve_levels, sleeve_tape_lines};
+use crate::drafts::wardrobe::needle::at;
 use crate::drafts::wardrobe::places::At;
 use crate::drafts::wardrobe::table::Table;
 use crate::drafts::{DraftMeasures, DraftPiece};
@@ -74,36 +76,7 @@ pub(super) fn levels(
         At::Corner("centre back", "waist"),
         At::Corner("side seam", "waist"),
     );
-    sleeve_levels(t, m.inside_elbow / m.inside_wrist);
-}
-
-/// Levels of an arm piece with cap, underarm and hem edges "front" and "back"; the elbow by its share of the underarm.
-fn sleeve_levels(t: &mut Table, elbow: f64) {
-    t.level(
-        "sleeve",
-        Level::CapTop,
-        At::Corner("cap back", "cap front"),
-        At::Corner("cap front", "cap back"),
-    );
-    t.level(
-        "sleeve",
-        Level::Underarm,
-        At::Corner("underarm back", "cap back"),
-        At::Corner("underarm front", "cap front"),
-    );
-    let y = t.height_on("sleeve", "underarm front", "cap front", elbow);
-    t.level(
-        "sleeve",
-        Level::Elbow,
-        At::Height("underarm back", y),
-        At::Height("underarm front", y),
-    );
-    t.level(
-        "sleeve",
-        Level::Wrist,
-        At::Corner("hem", "underarm back"),
-        At::Corner("hem", "underarm front"),
-    );
+    sleeve_levels(t, m);
 }
 
 pub(super) fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece, shape: &Shape) {
@@ -164,15 +137,7 @@ pub(super) fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece, s
     t.measure("centre front", Measure::FrontWaistLength, parts);
     let parts = vec![t.along("back", "centre back")];
     t.measure("centre back", Measure::BackWaistLength, parts);
-    let parts = vec![t.along("sleeve", "underarm front")];
-    t.measure("sleeve, inside", Measure::InsideArmLength, parts);
-    let parts = vec![t.across(
-        "sleeve",
-        At::Corner("underarm back", "cap back"),
-        At::Corner("underarm front", "cap front"),
-    )];
-    t.girth("upper arm", Measure::UpperArmGirth, parts);
-    t.last_tape(|tape| tape.hold = Hold::Fitted);
+    sleeve_tape_lines(t);
     let parts = vec![t.along("sleeve", "hem")];
     t.girth("wrist", Measure::WristGirth, parts);
     t.last_tape(|tape| tape.hold = Hold::Fitted);

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use kurbo::Point;
 
 use super::WardrobeError;
-use super::needle::{NECK_EASE, cloth, neck_widened, plain_wool};
+use super::needle::{NECK_EASE, at, cloth, neck_widened, plain_wool};
 use super::table::Table;
 use crate::body::Body;
 use crate::drafts::{Constants, DraftError, DraftMeasures, DraftPiece, fitted_bodice};
@@ -120,10 +120,6 @@ impl Shape {
             back_length: m.back_waist_length,
         })
     }
-}
-
-fn at(draft: &DraftPiece, name: &str) -> Point {
-    draft.point(name).unwrap_or_default()
 }
 
 fn flipped(p: Point) -> Point {

@@ -2,7 +2,7 @@
 
 use kurbo::{CubicBez, Point, Vec2};
 
-use super::{Shape, at, flipped, front_levels};
+use super::{Shape, flipped, front_levels};
 use crate::drafts::pen::{
     curved, fold, level_then_square, level_then_upright, other_leg, square_then_upright, straight,
     upright_then_level,
@@ -10,7 +10,7 @@ use crate::drafts::pen::{
 use crate::drafts::sleeve::{back_again, hollow_cap};
 use crate::drafts::wardrobe::WardrobeError;
 use crate::drafts::wardrobe::needle::{
-    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, copies, mirrored, piece, with_finish,
+    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, at, copies, mirrored, piece, with_finish,
 };
 use crate::drafts::{DraftError, DraftMeasures, DraftPiece};
 use crate::edge::{Edge, Finish};

@@ -1,6 +1,7 @@
 //! Where the levels of the body lie on the pieces, and which tapes they keep.
 
-use super::at;
+use crate::drafts::wardrobe::arm::{sleeve_levels, sleeve_tape_lines};
+use crate::drafts::wardrobe::needle::at;
 use crate::drafts::wardrobe::places::At;
 use crate::drafts::wardrobe::table::Table;
 use crate::drafts::{DraftMeasures, DraftPiece};
@@ -61,36 +62,7 @@ pub(super) fn levels(t: &mut Table, front: &DraftPiece, back: &DraftPiece, m: &D
             At::Height("side seam", waist),
         );
     }
-    t.level(
-        "sleeve",
-        Level::CapTop,
-        At::Corner("cap back", "cap front"),
-        At::Corner("cap front", "cap back"),
-    );
-    t.level(
-        "sleeve",
-        Level::Underarm,
-        At::Corner("underarm back", "cap back"),
-        At::Corner("underarm front", "cap front"),
-    );
-    let elbow = t.height_on(
-        "sleeve",
-        "underarm front",
-        "cap front",
-        m.inside_elbow / m.inside_wrist,
-    );
-    t.level(
-        "sleeve",
-        Level::Elbow,
-        At::Height("underarm back", elbow),
-        At::Height("underarm front", elbow),
-    );
-    t.level(
-        "sleeve",
-        Level::Wrist,
-        At::Corner("hem", "underarm back"),
-        At::Corner("hem", "underarm front"),
-    );
+    sleeve_levels(t, m);
 }
 
 pub(super) fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece) {
@@ -152,15 +124,7 @@ pub(super) fn tape_lines(t: &mut Table, front: &DraftPiece, back: &DraftPiece) {
     ];
     t.measure("length at the back", Measure::BackWaistLength, parts);
     t.last_tape(|tape| tape.hold = Hold::Fitted);
-    let parts = vec![t.along("sleeve", "underarm front")];
-    t.measure("sleeve, inside", Measure::InsideArmLength, parts);
-    let parts = vec![t.across(
-        "sleeve",
-        At::Corner("underarm back", "cap back"),
-        At::Corner("underarm front", "cap front"),
-    )];
-    t.girth("upper arm", Measure::UpperArmGirth, parts);
-    t.last_tape(|tape| tape.hold = Hold::Fitted);
+    sleeve_tape_lines(t);
     let parts = vec![t.along("cuff", "sleeve edge")];
     t.girth("cuff", Measure::HandGirth, parts);
     t.last_tape(|tape| tape.hold = Hold::Fitted);

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use kurbo::Point;
 
 use super::WardrobeError;
-use super::needle::{LEFT, NECK_EASE, RIGHT, neck_widened, plain_cotton, with_point};
+use super::needle::{LEFT, NECK_EASE, RIGHT, at, neck_widened, plain_cotton, with_point};
 use super::table::Table;
 use crate::body::Body;
 use crate::drafts::{Constants, Draft, DraftMeasures, DraftPiece, gathered_sleeve, loose_bodice};
@@ -82,8 +82,4 @@ pub fn net_menders_smock(body: &Arc<Body>) -> Result<Garment, WardrobeError> {
         body,
         BTreeMap::from([(Role::Shell, plain_cotton("unbleached plain-weave cotton"))]),
     )
-}
-
-fn at(draft: &DraftPiece, name: &str) -> Point {
-    draft.point(name).unwrap_or_default()
 }

@@ -2,14 +2,15 @@
 
 use kurbo::{CubicBez, Point};
 
-use super::{SLIT, at};
+use super::SLIT;
 use crate::drafts::pen::{
     curved, fold, level_both, level_then_square, level_then_upright, on_ray, other_leg,
     square_then_upright, straight, upright_then_level,
 };
 use crate::drafts::wardrobe::WardrobeError;
 use crate::drafts::wardrobe::needle::{
-    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, copies, fold_mark, mirrored, named, piece, with_finish,
+    ARM, BAND, LEFT, RIGHT, TORSO, WHOLE, at, copies, fold_mark, mirrored, named, piece,
+    with_finish,
 };
 use crate::drafts::{DraftMeasures, DraftPiece};
 use crate::edge::{Edge, Finish, FinishStretch};
