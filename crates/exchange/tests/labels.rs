@@ -64,6 +64,16 @@ fn a_gathered_edge_says_to_what_length_it_is_drawn_in() {
     );
     let body = words(&pieces, "front body");
     assert!(body.contains("gather yoke seam to "), "{body}");
+    // 60.86 mm on the half, as the front yoke measures; the maker gathers it opened out.
+    assert!(
+        body.contains("gather yoke seam to 121.7 mm from side to side"),
+        "{body}"
+    );
+    let back = words(&pieces, "back body");
+    assert!(
+        back.contains("gather yoke seam to 55.1 mm") && !back.contains("from side"),
+        "{back}"
+    );
 }
 
 #[test]

@@ -4,6 +4,7 @@ use petitoile_core::Mm;
 use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::fullness::Fullness;
 use petitoile_core::kurbo::BezPath;
+use petitoile_core::piece::Piece;
 use petitoile_core::seams::{Relation, Seam, Stretch, side_length};
 
 /// An edge this many times as long as its mate, said to be gathered, is (common practice, no source).
@@ -30,6 +31,8 @@ pub(super) struct DrawnIn {
     pub to: Mm,
     /// Gathered, or only eased?
     pub is_gathered: bool,
+    /// Does it run over the fold, so that `to` counts both halves?
+    pub is_over_fold: bool,
 }
 
 /// Everything that is drawn in on a piece, first the gathers drawn into its outline, then those of its seams.
@@ -43,10 +46,15 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
         let (Fullness::Gathers { .. }, Some(edge)) = (op.fullness, edge) else {
             continue;
         };
+        let is_over_fold = meets_fold(&piece.piece, &op.edge);
         all.push(DrawnIn {
             edges: op.edge.clone(),
-            to: Mm(edge.line.length() * (op.to - op.from).abs()),
+            to: whole(
+                Mm(edge.line.length() * (op.to - op.from).abs()),
+                is_over_fold,
+            ),
             is_gathered: true,
+            is_over_fold,
         });
     }
     for seam in &adapted.garment.seams {
@@ -74,16 +82,34 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
                 edges.push(&stretch.edge);
             }
         }
+        let is_over_fold = edges.iter().any(|edge| meets_fold(&piece.piece, edge));
         let told = DrawnIn {
             edges: edges.join(" and "),
-            to: short,
+            to: whole(short, is_over_fold),
             is_gathered,
+            is_over_fold,
         };
         if !all.iter().any(|known: &DrawnIn| known.edges == told.edges) {
             all.push(told);
         }
     }
     all
+}
+
+/// A half's length, or both halves'.
+fn whole(half: Mm, is_over_fold: bool) -> Mm {
+    if is_over_fold { half + half } else { half }
+}
+
+/// Does an edge of a half run on over the fold into the other half?
+fn meets_fold(piece: &Piece, edge: &str) -> bool {
+    let edges = piece.outline.edges();
+    let around = edges.iter().zip(edges.iter().cycle().skip(1));
+    piece.fold_edge().is_some_and(|fold| {
+        around.into_iter().any(|(a, b)| {
+            (a.name == edge && b.name == fold.name) || (a.name == fold.name && b.name == edge)
+        })
+    })
 }
 
 /// The side that is drawn in, when the seam says so.

@@ -168,7 +168,12 @@ fn drawn_in(finished: &Finished, piece: &FinishedPiece, unit: LengthUnit) -> Opt
             let verb = if told.is_gathered { "gather" } else { "ease" };
             // Nobody gathers to less than a tenth of a millimetre.
             let to = Mm((told.to.0 * 10.0).round() / 10.0);
-            format!("{verb} {} to {}", told.edges, unit.show_chosen(to))
+            let over = if told.is_over_fold {
+                " from side to side"
+            } else {
+                ""
+            };
+            format!("{verb} {} to {}{over}", told.edges, unit.show_chosen(to))
         })
         .collect();
     (!words.is_empty()).then(|| words.join("; "))
