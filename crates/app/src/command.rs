@@ -326,7 +326,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
         });
     }
     for (look, words) in [
-        (Look::Desktop, "As the desktop"),
+        (Look::Desktop, "As desktop"),
         (Look::Light, "Light"),
         (Look::Dark, "Dark"),
     ] {
@@ -344,7 +344,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
         });
     }
     for (scale, words) in [
-        (1.0, "Plain size"),
+        (1.0, "Size 100 %"),
         (1.25, "Size 125 %"),
         (1.5, "Size 150 %"),
         (2.0, "Size 200 %"),

@@ -187,6 +187,11 @@ impl Session {
         self.trial.as_ref().unwrap_or(&self.project)
     }
 
+    /// Is something being tried that is not recorded: a slider that moves?
+    pub fn is_trying(&self) -> bool {
+        self.trial.is_some()
+    }
+
     /// The project as it would be saved.
     pub fn project(&self) -> &Arc<Project> {
         &self.project

@@ -116,6 +116,8 @@ pub fn install(ctx: &egui::Context) {
             visuals: visuals(theme),
             ..egui::Style::default()
         };
+        style.spacing.scroll.floating_allocated_width = 9.0;
+        style.interaction.selectable_labels = false;
         style.spacing.item_spacing = egui::vec2(8.0, 7.0);
         style.spacing.button_padding = egui::vec2(10.0, 5.0);
         style.spacing.interact_size = egui::vec2(40.0, 28.0);
@@ -141,6 +143,14 @@ fn fallback(family: FontFamily) -> egui::epaint::text::InsertFontFamily {
     }
 }
 
+/// How much of the colour of what is chosen goes under words: by lamplight less, so that pale words stay readable.
+fn firm(theme: Theme) -> f32 {
+    match theme {
+        Theme::Light => 0.65,
+        Theme::Dark => 0.4,
+    }
+}
+
 fn visuals(theme: Theme) -> Visuals {
     let palette = Palette::of(theme);
     let mut v = theme.default_visuals();
@@ -151,7 +161,8 @@ fn visuals(theme: Theme) -> Visuals {
     v.text_edit_bg_color = Some(palette.field);
     v.faint_bg_color = blend(palette.tray, palette.field, 0.6);
     v.window_stroke = Stroke::new(1.0, blend(palette.tray, palette.ink, 0.25));
-    v.selection.bg_fill = blend(palette.tray, palette.chosen, 0.65);
+    let firm = firm(theme);
+    v.selection.bg_fill = blend(palette.tray, palette.chosen, firm);
     v.selection.stroke = Stroke::new(1.5, palette.ink);
     v.warn_fg_color = palette.care;
     v.error_fg_color = palette.unusable;
@@ -177,7 +188,7 @@ fn visuals(theme: Theme) -> Visuals {
         ),
         (
             &mut v.widgets.active,
-            blend(palette.tray, palette.chosen, 0.6),
+            blend(palette.tray, palette.chosen, firm),
             palette.ink,
         ),
         (
@@ -244,6 +255,15 @@ mod tests {
                     contrast(words, surface)
                 );
             }
+        }
+    }
+
+    #[test]
+    fn words_on_what_is_chosen_reach_the_same_contrast() {
+        for theme in [Theme::Light, Theme::Dark] {
+            let (palette, visuals) = (Palette::of(theme), visuals(theme));
+            let reached = contrast(palette.ink, visuals.selection.bg_fill);
+            assert!(reached >= 4.5, "{theme:?}: {reached}");
         }
     }
 

@@ -14,7 +14,7 @@ use crate::files::recovery::AUTOSAVE_EVERY;
 use crate::files::{self, Kept, Product, Recovery, Seal, Work};
 use crate::session::{Session, Tray};
 use crate::theme;
-use crate::trays::{BodyTray, FindingsTray, FitTray, PaperTray, piece_list};
+use crate::trays::{BodyTray, FindingsTray, FitTray, PaperTray, PieceList};
 use crate::whole_way;
 
 mod bars;
@@ -60,6 +60,7 @@ pub struct Window {
     fit: FitTray,
     paper: PaperTray,
     findings: FindingsTray,
+    pieces: PieceList,
     chooser: Chooser,
     keeping: Keeping,
     asked: Vec<Command>,
@@ -113,6 +114,7 @@ impl Window {
             fit: FitTray::default(),
             paper: PaperTray::default(),
             findings: FindingsTray,
+            pieces: PieceList::default(),
             chooser,
             keeping,
             asked: Vec::new(),
@@ -175,11 +177,11 @@ impl Window {
             });
         if !narrow {
             Panel::left("pieces")
-                .default_size(178.0)
+                .default_size(196.0)
                 .size_range(130.0..=320.0)
                 .show(ui, |ui| {
                     ui.set_min_width(ui.available_width());
-                    piece_list(ui, session, commands);
+                    self.pieces.ui(ui, session, commands);
                 });
         }
         let findings = bars::findings_height(session, size.y);

@@ -42,6 +42,15 @@ pub fn ease_policy(policy: EasePolicy) -> &'static str {
     }
 }
 
+/// What that does, in one line.
+pub fn ease_policy_means(policy: EasePolicy) -> &'static str {
+    match policy {
+        EasePolicy::InProportion => "As many percent of the body as on the source.",
+        EasePolicy::Absolute => "As wide as on the source, to the millimetre: roomy on a doll.",
+        EasePolicy::FromTable => "What handbooks give for this kind of body.",
+    }
+}
+
 /// How a piece keeps its shape.
 pub fn shaping(how: Option<Shaping>) -> &'static str {
     match how {
@@ -87,6 +96,11 @@ pub fn origin(origin: Origin) -> &'static str {
     }
 }
 
+/// Does a torso give?
+pub fn torso(soft: bool) -> &'static str {
+    if soft { "soft, stuffed" } else { "rigid" }
+}
+
 /// Kind of body, many of them.
 pub fn body_kinds(kind: BodyKind) -> &'static str {
     match kind {
@@ -104,6 +118,14 @@ pub fn findings(number: usize, gravity: Gravity) -> String {
         Gravity::Care => format!("{number} to look at"),
         Gravity::Unusable => format!("{number} unusable"),
     }
+}
+
+/// With a capital letter at the beginning.
+pub fn sentence(words: &str) -> String {
+    let mut rest = words.chars();
+    rest.next()
+        .map(|first| first.to_uppercase().chain(rest).collect())
+        .unwrap_or_default()
 }
 
 /// Size of a sheet.

@@ -212,6 +212,146 @@ fn ease_at_a_tape_line_is_typed_and_taken_back() {
 }
 
 #[test]
+fn a_finished_measure_and_how_long_it_is_kept_are_asked_for_one_tape_line() {
+    let mut harness = harness(project());
+    harness.key_press(Key::F2);
+    harness.run();
+    harness.get_by_label("Tape line waist").click();
+    harness.run();
+    type_over(&mut harness, "Finished measure at waist", "290 mm");
+    assert_eq!(fitting(&harness).demands["waist"].measure, Some(Mm(290.0)));
+    let waist = |h: &egui_kittest::Harness<'_, petitoile::window::Window>| {
+        let worked = h.state().session.work.done.clone().unwrap();
+        let row = worked.adapted.ease.iter().find(|row| row.name == "waist");
+        row.unwrap().garment.1
+    };
+    assert!(
+        (waist(&harness).0 - 290.0).abs() < 0.01,
+        "{:?}",
+        waist(&harness)
+    );
+    let keep = "waist, where not everything can be kept: let it go first";
+    harness.get_by_label(keep).scroll_to_me();
+    harness.run();
+    harness.get_by_label(keep).click();
+    harness.run();
+    assert!(fitting(&harness).demands["waist"].rank > Some(8));
+    type_over(&mut harness, "Finished measure at waist", "");
+    let choice = fitting(&harness).demands["waist"];
+    assert_eq!((choice.measure, choice.rank.is_some()), (None, true));
+}
+
+#[test]
+fn a_stuffed_torso_gives_as_much_as_is_typed_and_undo_makes_it_rigid_again() {
+    use petitoile_core::body::Torso;
+    let mut harness = harness(project());
+    assert_eq!(fitting(&harness).body.torso, Torso::Rigid);
+    harness.get_by_label("Torso: soft, stuffed").scroll_to_me();
+    harness.run();
+    harness.get_by_label("Torso: soft, stuffed").click();
+    harness.run();
+    type_over(&mut harness, "A girth gives", "8 mm");
+    assert_eq!(fitting(&harness).body.torso, Torso::Soft { give: Mm(8.0) });
+    assert_eq!(harness.state().session.history.steps(), 2);
+    for _ in 0..2 {
+        harness.get_by_label("Undo").click();
+        harness.run();
+    }
+    assert_eq!(fitting(&harness).body.torso, Torso::Rigid);
+}
+
+#[test]
+fn pieces_that_grow_stay_in_view_once_the_change_is_made_but_not_while_it_is_tried() {
+    let mut harness = harness(project());
+    let scale =
+        |h: &egui_kittest::Harness<'_, petitoile::window::Window>| h.state().session.view.scale;
+    let before = scale(&harness);
+    let hem = Edit::Fitting {
+        fitting: FITTING.to_owned(),
+        change: FittingEdit::SetHem(Mm(60.0)),
+    };
+    harness.state_mut().ask(Command::Try(hem.clone()));
+    harness.run();
+    assert_eq!(scale(&harness), before);
+    harness.state_mut().ask(Command::Edit(hem));
+    harness.run();
+    assert!(scale(&harness) < before, "{} {before}", scale(&harness));
+}
+
+#[test]
+fn a_body_that_comes_with_the_program_is_offered_once() {
+    let built_in = petitoile_exchange::body_table::built_in();
+    let doll = built_in.iter().find(|b| b.name.contains("45 cm")).unwrap();
+    let mut with_doll = project();
+    with_doll.bodies.push(doll.clone());
+    let mut harness = harness(with_doll);
+    harness
+        .get_by_role_and_label(egui::accesskit::Role::ComboBox, "Body")
+        .click();
+    harness.run();
+    assert_eq!(harness.get_all_by_label(&doll.name).count(), 1);
+}
+
+#[test]
+fn findings_stand_worst_first_and_are_counted_by_how_grave_they_are() {
+    let mut window = window(project());
+    let found = |gravity, edge: &str| Finding {
+        gravity,
+        place: Place::edge("Back", edge),
+        what: "too narrow by 2 mm".to_owned(),
+        advice: String::new(),
+        remedy: None,
+    };
+    let mut worked = (**window.session.work.done.as_ref().unwrap()).clone();
+    worked.findings = (0..30)
+        .map(|_| found(Gravity::Note, "hem"))
+        .chain([
+            found(Gravity::Care, "waist"),
+            found(Gravity::Unusable, "side"),
+        ])
+        .collect();
+    worked
+        .findings
+        .sort_by_key(|f| std::cmp::Reverse(f.gravity));
+    window.session.work.done = Some(std::sync::Arc::new(worked));
+    let harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    for count in ["1 unusable", "1 to look at", "30 notes"] {
+        assert!(harness.query_by_label_contains(count).is_some(), "{count}");
+    }
+    let top = |label: &str| harness.get_by_label(label).rect().top();
+    assert!(top("Show me: Back, side") < top("Show me: Back, waist"));
+    let table = harness.get_by_label("Table").rect();
+    assert!(
+        table.height() > 300.0,
+        "the list must leave the table its room"
+    );
+}
+
+#[test]
+fn unsaved_work_of_another_day_is_gone_on_with() {
+    let folder = std::env::temp_dir().join(format!("petitoile-go-on-{}", std::process::id()));
+    let recovery = petitoile::files::Recovery::in_folder(folder.clone());
+    let mut lost = project();
+    lost.name = "Half a skirt".to_owned();
+    recovery
+        .keep(&petitoile::files::Work::untitled(), &lost)
+        .unwrap();
+    let window = petitoile::window::Window::new(
+        petitoile::session::Session::for_tests(project()),
+        petitoile::chooser::Chooser::inside_the_window(),
+        Some(recovery),
+    );
+    let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    harness.get_by_label("Go on with it").click();
+    harness.run();
+    let session = &harness.state().session;
+    assert_eq!(session.project().name, "Half a skirt");
+    assert!(session.is_unsaved(), "no file holds it yet");
+    assert!(harness.query_by_label("Go on with it").is_none());
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
 fn choices_of_the_fit_tray_reach_the_fitting() {
     let mut harness = harness(project());
     harness.key_press(Key::F2);
@@ -298,6 +438,7 @@ fn a_finding_shows_its_place_and_does_what_helps_as_one_step() {
     harness.run();
     assert_eq!(fitting(&harness).allowances.hem, Mm(4.0));
     assert_eq!(harness.state().session.history.steps(), 1);
+    assert!(harness.query_by_label("last change: hem 4 mm").is_some());
 }
 
 #[test]

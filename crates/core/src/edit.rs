@@ -5,7 +5,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::alteration::Alteration;
-use crate::body::Body;
+use crate::body::{Body, Torso};
 use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
 use crate::edge::EdgeRef;
@@ -93,6 +93,8 @@ pub enum FittingEdit {
     SetWornUnderneath(Vec<Mm>),
     /// With or without shoes.
     SetShoes(bool),
+    /// Says whether the torso of the body gives, and how much.
+    SetTorso(Torso),
     /// Sets the seam allowance.
     SetSeamAllowance(Mm),
     /// Sets the hem width.

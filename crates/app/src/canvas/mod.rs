@@ -24,6 +24,8 @@ use view::{Aim, View};
 const REACH: f32 = 9.0;
 /// How far an arrow key moves the table, screen points.
 const ARROW: f32 = 60.0;
+/// Height of the strip along the lower edge where the legend stands, screen points.
+const LEGEND: f32 = 26.0;
 /// Size of a handle's target, screen points.
 const TARGET: f32 = 24.0;
 
@@ -31,38 +33,30 @@ const TARGET: f32 = 24.0;
 #[derive(Default)]
 pub struct Canvas {
     shapes: Shapes,
-    all_for: Option<(Vec2, View)>,
+    all_for: Option<(Vec2, View, kurbo::Rect)>,
 }
 
 impl Canvas {
-    /// The view that an aim asks for; and while nobody has moved it since, the same again when the window changes size.
+    /// The view that an aim asks for; and while nobody has moved it since, the same again when the window changes
+    /// size or the pieces have become larger or smaller. Not while a slider moves: the table would swim.
     fn aimed(&mut self, session: &Session, canvas: egui::Rect) -> Option<View> {
-        let all = || {
-            session
-                .work
-                .table
-                .bounds()
-                .map(|all| View::fitting(all, canvas.size()))
-        };
-        let still = self
-            .all_for
-            .is_some_and(|(size, view)| view == session.view && size != canvas.size());
+        let bounds = session.work.table.bounds();
+        let untouched = self.all_for.is_some_and(|(size, view, seen)| {
+            let same = size == canvas.size() && bounds.is_none_or(|now| now == seen);
+            view == session.view && !same && !session.is_trying()
+        });
         match session.aim {
             Some(Aim::Part(part)) => {
                 self.all_for = None;
                 Some(View::fitting(part, canvas.size()))
             }
-            Some(Aim::All) => {
-                let view = all()?;
-                self.all_for = Some((canvas.size(), view));
+            None if !untouched => None,
+            Some(Aim::All) | None => {
+                let seen = bounds?;
+                let view = View::fitting_above(seen, canvas.size(), LEGEND);
+                self.all_for = Some((canvas.size(), view, seen));
                 Some(view)
             }
-            None if still => {
-                let view = all()?;
-                self.all_for = Some((canvas.size(), view));
-                Some(view)
-            }
-            None => None,
         }
     }
 

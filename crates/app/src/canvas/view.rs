@@ -81,6 +81,12 @@ impl View {
         Self { middle, ..next }
     }
 
+    /// The same above a strip of this height along the lower edge, which stays free.
+    pub fn fitting_above(part: Rect, canvas: Vec2, strip: f32) -> Self {
+        let view = Self::fitting(part, Vec2::new(canvas.x, canvas.y - strip));
+        view.panned(Vec2::new(0.0, -0.5 * strip))
+    }
+
     /// So that all of `part` is seen, with a little table around it.
     pub fn fitting(part: Rect, canvas: Vec2) -> Self {
         let across = f64::from(canvas.x).max(50.0) * 0.92 / part.width().max(1.0);
@@ -142,6 +148,15 @@ mod tests {
                 );
             }
         }
+    }
+
+    #[test]
+    fn show_all_leaves_the_strip_of_the_legend_free() {
+        let part = Rect::new(0.0, 0.0, 30.0, 900.0);
+        let view = View::fitting_above(part, CANVAS.size(), 26.0);
+        let lowest = view.screen_from_table(CANVAS, Point::new(15.0, 0.0)).y;
+        let highest = view.screen_from_table(CANVAS, Point::new(15.0, 900.0)).y;
+        assert!(lowest < CANVAS.max.y - 26.0 && highest > CANVAS.min.y);
     }
 
     #[test]

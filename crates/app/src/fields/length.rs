@@ -160,7 +160,7 @@ pub fn length_slider(
         .clamping(egui::SliderClamping::Never)
         .smart_aim(false)
         .step_by(step)
-        .custom_formatter(move |mm, _| wording::length(Mm(mm), unit))
+        .custom_formatter(move |mm, _| unit.show_chosen(Mm(mm)))
         .custom_parser(move |text| units::read_length(text, unit).ok().map(|mm| mm.0))
         .update_while_editing(false);
     let response = ui.add(slider).accessible_name(name);

@@ -4,11 +4,11 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use egui::{RichText, ScrollArea, Ui};
-use petitoile_core::LengthUnit;
-use petitoile_core::body::{Body, BodyKind, Measured, Origin};
+use petitoile_core::body::{Body, BodyKind, Measured, Origin, Torso};
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::measure::Measure;
+use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::body_table;
 
 use super::{faded, figure::figure, heading};
@@ -19,6 +19,9 @@ use crate::wording;
 
 /// Below this height of the window the picture is not held in place.
 const LOW: f32 = 560.0;
+
+/// What a stuffed torso gives until it has been measured (common practice, no source).
+const GIVE: Mm = Mm(5.0);
 
 /// The Body tray.
 pub struct BodyTray {
@@ -74,6 +77,7 @@ impl BodyTray {
                     commands,
                 );
             });
+            torso(ui, fitting, session.shown().unit, commands);
             self.keep(ui, session, fitting, commands);
         });
     }
@@ -106,7 +110,7 @@ impl BodyTray {
                         }
                     }
                 };
-                group(ui, "Your own", session.shown().bodies.iter().collect());
+                group(ui, "Your own", self.own(session));
                 for kind in [
                     BodyKind::Doll,
                     BodyKind::Child,
@@ -132,6 +136,14 @@ impl BodyTray {
         if let Some(body) = asked {
             commands.push(change(fitting, FittingEdit::SetBody(body)));
         }
+    }
+
+    /// Bodies of the project that do not come with the program just as they are.
+    fn own<'a>(&self, session: &'a Session) -> Vec<&'a Arc<Body>> {
+        let bodies = session.shown().bodies.iter();
+        bodies
+            .filter(|body| !self.built_in.contains(body))
+            .collect()
     }
 
     /// The figure, and beside it all about the measure in focus.
@@ -187,7 +199,6 @@ impl BodyTray {
     ) {
         egui::Grid::new(ui.scope_id().with("figures"))
             .num_columns(3)
-            .striped(true)
             .min_col_width(60.0)
             .show(ui, |ui| {
                 for measure in list {
@@ -267,8 +278,7 @@ impl BodyTray {
                 self.own_name.clear();
             }
         });
-        let own: Vec<&Arc<Body>> = session.shown().bodies.iter().collect();
-        for body in own {
+        for body in self.own(session) {
             ui.horizontal(|ui| {
                 ui.label(&body.name);
                 if ui
@@ -318,6 +328,37 @@ fn choose_fitting(ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &
             session.garment().map_or("?", |g| g.made_for.name.as_str())
         ),
     );
+}
+
+/// Does the torso give, and by how much?
+fn torso(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<Command>) {
+    heading(ui, "Torso");
+    let now = fitting.body.torso;
+    let is_soft = matches!(now, Torso::Soft { .. });
+    let set = |torso| change(fitting, FittingEdit::SetTorso(torso));
+    ui.horizontal_wrapped(|ui| {
+        match fields::one_of(ui, "Torso", is_soft, &[false, true], wording::torso) {
+            Some(true) => commands.push(set(Torso::Soft { give: GIVE })),
+            Some(false) => commands.push(set(Torso::Rigid)),
+            None => {}
+        }
+    });
+    let Torso::Soft { give } = now else {
+        faded(ui, "Vinyl, resin, porcelain or wood.");
+        return;
+    };
+    ui.horizontal_wrapped(|ui| {
+        ui.label("A girth gives");
+        match length_field(ui, "A girth gives", Some(give), "", unit, 84.0).typed {
+            Typed::Length(give) => commands.push(set(Torso::Soft { give })),
+            Typed::Cleared => commands.push(set(Torso::Rigid)),
+            Typed::Trouble(trouble) => {
+                commands.push(Command::Say(format!("A girth gives: {trouble}")))
+            }
+            Typed::Nothing => {}
+        }
+    });
+    faded(ui, "Pull the tape tight, then loose: the difference.");
 }
 
 /// What this garment's tape lines answer to, and the height.

@@ -61,6 +61,46 @@ fn colour(gravity: Gravity, palette: &Palette) -> egui::Color32 {
     }
 }
 
+/// The place in a stronger hand, then what was found there.
+fn said(finding: &Finding, palette: &Palette) -> egui::text::LayoutJob {
+    let mut job = egui::text::LayoutJob::default();
+    let place = finding.place.to_string();
+    let format = |size, color| egui::TextFormat {
+        font_id: egui::FontId::proportional(size),
+        color,
+        ..egui::TextFormat::default()
+    };
+    job.append(
+        &wording::sentence(&place),
+        0.0,
+        format(14.0, colour(finding.gravity, palette)),
+    );
+    job.append(
+        &wording::sentence(&finding.what),
+        10.0,
+        format(14.0, palette.ink),
+    );
+    job
+}
+
+/// A sign for each gravity, told apart by its shape as well: a cross, a full dot, a ring.
+pub fn mark(painter: &egui::Painter, at: egui::Pos2, gravity: Gravity, palette: &Palette) {
+    let colour = colour(gravity, palette);
+    match gravity {
+        Gravity::Unusable => {
+            for way in [egui::vec2(5.0, 5.0), egui::vec2(5.0, -5.0)] {
+                painter.line_segment([at - way, at + way], egui::Stroke::new(3.0, colour));
+            }
+        }
+        Gravity::Care => {
+            painter.circle_filled(at, 5.0, colour);
+        }
+        Gravity::Note => {
+            painter.circle_stroke(at, 4.0, egui::Stroke::new(1.5, colour));
+        }
+    }
+}
+
 fn row(
     ui: &mut Ui,
     finding: &Finding,
@@ -69,9 +109,8 @@ fn row(
     commands: &mut Vec<Command>,
 ) {
     ui.horizontal(|ui| {
-        let (dot, _) = ui.allocate_exact_size(egui::vec2(10.0, 28.0), egui::Sense::hover());
-        ui.painter()
-            .circle_filled(dot.center(), 4.5, colour(finding.gravity, palette));
+        let (dot, _) = ui.allocate_exact_size(egui::vec2(12.0, 28.0), egui::Sense::hover());
+        mark(ui.painter(), dot.center(), finding.gravity, palette);
         let show = ui
             .button("Show me")
             .accessible_name(format!("Show me: {}", finding.place));
@@ -91,8 +130,7 @@ fn row(
         }
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 0.0;
-            let place = format!("{}: {}", finding.place, finding.what);
-            ui.add(egui::Label::new(RichText::new(place)).wrap());
+            ui.add(egui::Label::new(said(finding, palette)).wrap());
             if !finding.advice.is_empty() {
                 ui.add(egui::Label::new(RichText::new(&finding.advice).small().weak()).wrap());
             }

@@ -11,7 +11,7 @@ pub use body::BodyTray;
 pub use findings::FindingsTray;
 pub use fit::FitTray;
 pub use paper::PaperTray;
-pub use piece_list::piece_list;
+pub use piece_list::PieceList;
 
 use egui::{RichText, Ui};
 

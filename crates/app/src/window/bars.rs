@@ -22,13 +22,24 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
             ui.menu_button(words, |ui| {
                 ui.set_min_width(230.0);
                 let mut last = None;
-                for entry in table.iter().filter(|e| e.menu == menu) {
+                let mut entries: Vec<&Entry> = table.iter().filter(|e| e.menu == menu).collect();
+                entries.sort_by_key(|e| second(&e.command));
+                entries.sort_by_key(|e| group(&e.command));
+                for entry in &entries {
                     let group = group(&entry.command);
                     if last.is_some_and(|last| last != group) {
                         ui.separator();
                     }
+                    if !in_a_row(&entry.command) {
+                        menu_entry(ui, entry, commands);
+                    } else if last != Some(group) {
+                        row(
+                            ui,
+                            entries.iter().filter(|e| self::group(&e.command) == group),
+                            commands,
+                        );
+                    }
                     last = Some(group);
-                    menu_entry(ui, entry, commands);
                 }
                 if menu == Menu::Project {
                     units(ui, session, commands);
@@ -44,7 +55,7 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
                 let entry = table.iter().find(|e| e.command == Command::Tray(tray));
                 let button = ui.add(
                     Button::selectable(session.tray == tray, RichText::new(tray.name()).strong())
-                        .min_size(egui::vec2(58.0, 28.0)),
+                        .min_size(egui::vec2(72.0, 32.0)),
                 );
                 if let Some(entry) = entry {
                     button.clone().on_hover_text(with_keys(ui, entry));
@@ -107,6 +118,11 @@ fn quick(ui: &mut Ui, table: &[Entry], commands: &mut Vec<Command>) {
     }
 }
 
+/// The table names longer key combinations first; a maker looks for the plain command first.
+fn second(command: &Command) -> bool {
+    matches!(command, Command::SaveAs | Command::Redo)
+}
+
 /// Which commands stand together.
 fn group(command: &Command) -> u8 {
     match command {
@@ -118,6 +134,34 @@ fn group(command: &Command) -> u8 {
         Command::Scale(_) => 6,
         _ => 2,
     }
+}
+
+/// Light or dark, and sizes: short words side by side, so that the menu fits a small window.
+fn in_a_row(command: &Command) -> bool {
+    matches!(command, Command::Look(_) | Command::Scale(_))
+}
+
+fn row<'a>(ui: &mut Ui, entries: impl Iterator<Item = &'a &'a Entry>, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        for entry in entries {
+            let short = entry.words.trim_start_matches("Size ").to_owned();
+            let button = Button::selectable(entry.ticked, short).min_size(egui::vec2(40.0, 28.0));
+            let response = ui.add_enabled(entry.allowed, button);
+            response.widget_info(|| {
+                egui::WidgetInfo::selected(
+                    egui::Role::RadioButton,
+                    entry.allowed,
+                    entry.ticked,
+                    &entry.words,
+                )
+            });
+            if response.on_hover_text(entry.tip).clicked() {
+                commands.push(entry.command.clone());
+                ui.close();
+            }
+        }
+    });
 }
 
 fn menu_entry(ui: &mut Ui, entry: &Entry, commands: &mut Vec<Command>) {
@@ -229,6 +273,11 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.label(RichText::new("fitting\u{2026}").small().weak());
             });
+        } else if let Some(edit) = session.history.last().filter(|_| session.message.is_none()) {
+            let done = format!("last change: {}", edit.words(session.shown().unit));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.add(egui::Label::new(RichText::new(done).small().weak()).truncate());
+            });
         }
     });
 }
@@ -253,8 +302,8 @@ fn summary(session: &Session) -> String {
     let missed = worked.adapted.demands.iter().filter(|d| d.gave_way).count();
     let met = match (demands, missed) {
         (0, _) => String::new(),
-        (_, 0) => format!(", all {demands} demands met"),
-        _ => format!(", {missed} of {demands} demands gave way"),
+        (_, 0) => format!(", all {demands} measures kept"),
+        _ => format!(", {missed} of {demands} measures gave way"),
     };
     format!(
         "{} for {}, {}{met}",

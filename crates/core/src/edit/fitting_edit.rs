@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{EditError, FittingEdit, limits, missing};
-use crate::body::{Body, Measured};
+use crate::body::{Body, Measured, Torso};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::measure::Measure;
@@ -51,6 +51,7 @@ pub(super) fn changed(
             limits::worn_underneath(layers)?;
             next.worn_underneath.clone_from(layers);
         }
+        FittingEdit::SetTorso(torso) => next.body = giving(&fitting.body, *torso)?,
         FittingEdit::SetShoes(wears) => next.with_shoes = *wears,
         FittingEdit::SetSeamAllowance(_)
         | FittingEdit::SetHem(_)
@@ -150,6 +151,15 @@ fn forgotten(body: &Arc<Body>, measure: Measure) -> Result<Arc<Body>, EditError>
     next.measures
         .remove(&measure)
         .ok_or_else(|| missing("given measure", measure.label()))?;
+    Ok(Arc::new(next))
+}
+
+fn giving(body: &Arc<Body>, torso: Torso) -> Result<Arc<Body>, EditError> {
+    let next = Body {
+        torso,
+        ..Body::clone(body)
+    };
+    limits::body(&next)?;
     Ok(Arc::new(next))
 }
 

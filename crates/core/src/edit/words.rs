@@ -2,6 +2,7 @@
 
 use super::{Edit, FittingEdit};
 use crate::alteration::Alteration;
+use crate::body::Torso;
 use crate::ease::EasePolicy;
 use crate::fitting::{DemandChoice, DetailRule, Shaping};
 use crate::paper::{PaperSettings, PaperSize, PaperTurn};
@@ -66,6 +67,10 @@ impl FittingEdit {
             },
             Self::SetShoes(true) => "with shoes".to_owned(),
             Self::SetShoes(false) => "without shoes".to_owned(),
+            Self::SetTorso(Torso::Rigid) => "rigid torso".to_owned(),
+            Self::SetTorso(Torso::Soft { give }) => {
+                format!("soft torso, gives {}", unit.show_chosen(*give))
+            }
             Self::SetSeamAllowance(width) => format!("seam allowance {}", unit.show_chosen(*width)),
             Self::SetHem(width) => format!("hem {}", unit.show_chosen(*width)),
             Self::SetSingleAllowance(edge, Some(width)) => {

@@ -37,21 +37,18 @@ pub fn shape(ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut V
         return;
     };
     let chosen = session.chosen.piece.as_deref();
-    egui::Grid::new("shapes")
-        .num_columns(2)
-        .striped(true)
-        .show(ui, |ui| {
-            for piece in &garment.pieces {
-                let words = egui::RichText::new(&piece.name);
-                ui.label(if chosen == Some(piece.name.as_str()) {
-                    words.strong()
-                } else {
-                    words
-                });
-                piece_choice(ui, piece, fitting, commands);
-                ui.end_row();
-            }
-        });
+    egui::Grid::new("shapes").num_columns(2).show(ui, |ui| {
+        for piece in &garment.pieces {
+            let words = egui::RichText::new(&piece.name);
+            ui.label(if chosen == Some(piece.name.as_str()) {
+                words.strong()
+            } else {
+                words
+            });
+            piece_choice(ui, piece, fitting, commands);
+            ui.end_row();
+        }
+    });
 }
 
 fn piece_choice(ui: &mut Ui, piece: &Piece, fitting: &Fitting, commands: &mut Vec<Command>) {

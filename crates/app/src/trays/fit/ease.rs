@@ -11,7 +11,7 @@ use petitoile_core::tape::Hold;
 use petitoile_core::{LengthUnit, Mm};
 
 use crate::command::Command;
-use crate::fields::{Asked, Typed, difference_field, one_of};
+use crate::fields::{Asked, Typed, difference_field, length_field, one_of};
 use crate::theme::{Palette, blend};
 use crate::trays::faded;
 use crate::wording;
@@ -28,6 +28,7 @@ pub fn policy(ui: &mut Ui, fitting: &Fitting, commands: &mut Vec<Command>) {
             Asked::Done(policy).push(&fitting.name, commands, FittingEdit::SetEase);
         }
     });
+    faded(ui, wording::ease_policy_means(fitting.ease));
 }
 
 /// Ease in mm, and as a share of the body.
@@ -43,9 +44,15 @@ fn ease(body: Mm, garment: Mm) -> (Mm, f64) {
     )
 }
 
-/// Whole percent without their sign.
+/// Whole percent without the percent sign.
 fn bare(share: f64) -> String {
-    format!("{:.0}", share + 0.0)
+    // Rounded first: less than half a percent below nothing is nothing.
+    format!("{:.0}", share.round() + 0.0).replace('-', "\u{2212}")
+}
+
+/// A difference without its unit, with a true minus sign.
+fn bare_length(mm: Mm, unit: LengthUnit) -> String {
+    unit.show_bare(mm).replace('-', "\u{2212}")
 }
 
 fn percent(share: f64) -> String {
@@ -71,16 +78,15 @@ pub fn table(
     }
     let widths = widths(ui.available_width());
     let head = |words: &str| RichText::new(words).small().weak();
-    let unit_name = unit.suffix();
-    let ease_head = format!("ease {unit_name}");
+    let first = format!("tape line, {}", unit.suffix());
     cells(
         ui,
         &widths,
         [
-            head("tape line"),
+            head(&first),
             head("body"),
             head("garment"),
-            head(&ease_head),
+            head("ease"),
             head("%"),
             head("source"),
         ],
@@ -98,7 +104,7 @@ pub fn table(
             if is_open { name.strong() } else { name },
             RichText::new(unit.show_bare(row.body.1)),
             RichText::new(unit.show_bare(row.garment.1)),
-            RichText::new(unit.show_bare(mm)),
+            RichText::new(bare_length(mm, unit)),
             RichText::new(bare(share)),
             RichText::new(bare(before)).weak(),
         ];
@@ -162,7 +168,33 @@ fn cells(ui: &mut Ui, widths: &[f32; 6], texts: [RichText; 6]) -> egui::Rect {
     .rect
 }
 
-/// Fitted or hanging, and the ease typed in.
+/// As long as seams are kept.
+const LIKE_A_SEAM: u8 = 3;
+/// Behind every other measure.
+const LET_GO_FIRST: u8 = 9;
+
+fn rank_words(rank: Option<u8>) -> &'static str {
+    match rank {
+        None => "as usual",
+        Some(0..=LIKE_A_SEAM) => "keep it like a seam",
+        Some(_) => "let it go first",
+    }
+}
+
+/// What was typed into a field that may be empty; `None` when nothing new was typed.
+fn own(typed: Typed, name: &str, commands: &mut Vec<Command>) -> Option<Option<Mm>> {
+    match typed {
+        Typed::Length(mm) => Some(Some(mm)),
+        Typed::Cleared => Some(None),
+        Typed::Trouble(trouble) => {
+            commands.push(Command::Say(format!("{name}: {trouble}")));
+            None
+        }
+        Typed::Nothing => None,
+    }
+}
+
+/// Fitted or hanging, and what was typed in: ease, finished measure, how long it is kept.
 fn details(
     ui: &mut Ui,
     row: &EaseRow,
@@ -205,35 +237,42 @@ fn details(
         if choice.and_then(|c| c.hold).is_none() {
             faded(ui, format!("found to be {}", wording::hold(row.hold)));
         }
-        ui.horizontal(|ui| {
-            ui.label("Ease of my own");
-            let field = difference_field(
-                ui,
-                &format!("Ease at {}", row.name),
-                choice.and_then(|c| c.ease),
-                "as above",
-                unit,
-                90.0,
-            );
-            match field.typed {
-                Typed::Length(mm) => set(
-                    commands,
-                    DemandChoice {
-                        ease: Some(mm),
-                        ..choice.unwrap_or_default()
-                    },
-                ),
-                Typed::Cleared => set(
-                    commands,
-                    DemandChoice {
-                        ease: None,
-                        ..choice.unwrap_or_default()
-                    },
-                ),
-                Typed::Trouble(trouble) => {
-                    commands.push(Command::Say(format!("Ease at {}: {trouble}", row.name)))
-                }
-                Typed::Nothing => {}
+        let now = choice.unwrap_or_default();
+        egui::Grid::new(("own", &row.name))
+            .num_columns(2)
+            .show(ui, |ui| {
+                ui.label("Ease of my own");
+                let field = difference_field(
+                    ui,
+                    &format!("Ease at {}", row.name),
+                    now.ease,
+                    "as above",
+                    unit,
+                    90.0,
+                );
+                own(field.typed, &format!("Ease at {}", row.name), commands)
+                    .into_iter()
+                    .for_each(|ease| set(commands, DemandChoice { ease, ..now }));
+                ui.end_row();
+                ui.label("Finished measure");
+                let name = format!("Finished measure at {}", row.name);
+                let field = length_field(ui, &name, now.measure, "as found", unit, 90.0);
+                own(field.typed, &name, commands)
+                    .into_iter()
+                    .for_each(|measure| set(commands, DemandChoice { measure, ..now }));
+                ui.end_row();
+            });
+        if now.measure.is_some() && now.ease.is_some() {
+            faded(ui, "The finished measure goes before the ease.");
+        }
+        ui.label("Where not everything can be kept");
+        ui.horizontal_wrapped(|ui| {
+            let places = [None, Some(LIKE_A_SEAM), Some(LET_GO_FIRST)];
+            let same = |place: &Option<u8>| rank_words(*place) == rank_words(now.rank);
+            let place = places.into_iter().find(same).unwrap_or(now.rank);
+            let name = format!("{}, where not everything can be kept", row.name);
+            if let Some(rank) = one_of(ui, &name, place, &places, rank_words) {
+                set(commands, DemandChoice { rank, ..now });
             }
         });
         if row.cloth.0 > 0.0 {
@@ -407,6 +446,11 @@ mod tests {
     use petitoile_core::measure::Measure;
 
     use super::*;
+
+    #[test]
+    fn nothing_has_no_sign_and_less_has_a_true_minus() {
+        assert_eq!([bare(-0.4), bare(0.4), bare(-7.6)], ["0", "0", "\u{2212}8"]);
+    }
 
     #[test]
     fn girths_run_down_the_body_and_lengths_are_left_out() {

@@ -29,6 +29,8 @@ impl PaperTray {
         };
         let unit = session.shown().unit;
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            heading(ui, "Print or cut");
+            export(ui, session, commands);
             heading(ui, "Sheet");
             sheet(ui, fitting, unit, commands);
             heading(ui, "Pages");
@@ -45,8 +47,6 @@ impl PaperTray {
                     );
                 }
             }
-            heading(ui, "Write");
-            export(ui, session, commands);
             ui.collapsing("Does your printer shrink?", |ui| {
                 correction(ui, fitting, unit, commands)
             });

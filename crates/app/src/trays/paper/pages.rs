@@ -1,5 +1,8 @@
 //! The pages, painted small; the chosen one large.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use egui::{Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo};
 use petitoile_exchange::drawing::{Drawing, Ink, Item, Layer};
 use petitoile_exchange::tiling::Pages;
@@ -9,15 +12,68 @@ use crate::theme::Palette;
 use crate::trays::faded;
 use crate::wording;
 
-/// Which page is shown large.
+/// Which page is shown large, and the lines of every page ready to paint.
 #[derive(Default)]
 pub struct Preview {
     large: usize,
+    ready: Ready,
+}
+
+/// Lines of pages, worked out once for each set of pages: coarse for small pictures, fine for the large one.
+#[derive(Default)]
+struct Ready {
+    of: Option<Arc<Pages>>,
+    lines: BTreeMap<(usize, bool), Arc<[Line]>>,
+}
+
+/// One item of a page in points: strokes with their width, or a filled area. Words need no work.
+enum Line {
+    Stroke(Vec<shapes::Flat>, f32),
+    Fill(shapes::Fill),
+    Words,
+}
+
+impl Ready {
+    /// How far a line on a page may be from its curve, mm: coarse and fine.
+    const TOLERANCE: [f64; 2] = [0.5, 0.1];
+
+    fn page(&mut self, pages: &Arc<Pages>, number: usize, fine: bool) -> Arc<[Line]> {
+        if !self.of.as_ref().is_some_and(|old| Arc::ptr_eq(old, pages)) {
+            self.of = Some(pages.clone());
+            self.lines.clear();
+        }
+        let [coarse, close] = Self::TOLERANCE;
+        let tolerance = if fine { close } else { coarse };
+        let work_out = || {
+            let items = pages.pages.get(number).map(|page| page.items.as_slice());
+            items
+                .unwrap_or_default()
+                .iter()
+                .map(|item| Line::of(&item.ink, tolerance))
+                .collect()
+        };
+        self.lines
+            .entry((number, fine))
+            .or_insert_with(work_out)
+            .clone()
+    }
+}
+
+impl Line {
+    fn of(ink: &Ink, tolerance: f64) -> Self {
+        match ink {
+            Ink::Stroke { path, width, .. } => {
+                Self::Stroke(shapes::strokes(path, tolerance), *width as f32)
+            }
+            Ink::Fill(path) => Self::Fill(shapes::fill(&shapes::flat(path, tolerance))),
+            Ink::Text { .. } => Self::Words,
+        }
+    }
 }
 
 impl Preview {
     /// Shows every page small, and one of them large.
-    pub fn ui(&mut self, ui: &mut Ui, pages: &Pages) {
+    pub fn ui(&mut self, ui: &mut Ui, pages: &Arc<Pages>) {
         let count = pages.pages.len();
         let (width, height) = pages.size;
         if count == 0 || width <= 0.0 || height <= 0.0 {
@@ -36,7 +92,7 @@ impl Preview {
         let small = small_width(ui.available_width(), count);
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing = Vec2::splat(6.0);
-            for (i, page) in pages.pages.iter().enumerate() {
+            for i in 0..count {
                 let (rect, response) =
                     ui.allocate_exact_size(Vec2::new(small, small * aspect), Sense::click());
                 let chosen = i == self.large;
@@ -48,7 +104,7 @@ impl Preview {
                         format!("Page {} of {count}", i + 1),
                     )
                 });
-                paint(ui, rect, page, pages.size, chosen);
+                self.paint(ui, rect, pages, i, chosen);
                 if response.has_focus() || response.hovered() {
                     ui.painter().rect_stroke(
                         rect.expand(1.5),
@@ -62,7 +118,7 @@ impl Preview {
                 }
             }
         });
-        if let Some(page) = pages.pages.get(self.large) {
+        if self.large < count {
             ui.add_space(4.0);
             let wide = ui.available_width().min(420.0 / aspect);
             let (rect, response) =
@@ -70,8 +126,17 @@ impl Preview {
             response.widget_info(|| {
                 WidgetInfo::labeled(Role::Image, true, format!("Page {} large", self.large + 1))
             });
-            paint(ui, rect, page, pages.size, false);
+            self.paint(ui, rect, pages, self.large, false);
         }
+    }
+
+    fn paint(&mut self, ui: &Ui, rect: Rect, pages: &Arc<Pages>, number: usize, chosen: bool) {
+        let Some(page) = pages.pages.get(number).filter(|_| ui.is_rect_visible(rect)) else {
+            return;
+        };
+        let scale = rect.width() / pages.size.0 as f32;
+        let lines = self.ready.page(pages, number, scale > 0.8);
+        paint(ui, rect, page, &lines, scale, chosen);
     }
 }
 
@@ -85,10 +150,7 @@ fn small_width(room: f32, count: usize) -> f32 {
     ((room - 6.0 * (in_row - 1.0)) / in_row).max(28.0)
 }
 
-fn paint(ui: &Ui, rect: Rect, page: &Drawing, size: (f64, f64), chosen: bool) {
-    if !ui.is_rect_visible(rect) {
-        return;
-    }
+fn paint(ui: &Ui, rect: Rect, page: &Drawing, lines: &[Line], scale: f32, chosen: bool) {
     let palette = Palette::showing(ui);
     let painter = ui
         .painter()
@@ -99,16 +161,16 @@ fn paint(ui: &Ui, rect: Rect, page: &Drawing, size: (f64, f64), chosen: bool) {
         Stroke::new(1.0, palette.faded)
     };
     painter.rect(rect, 1.0, palette.paper, edge, StrokeKind::Outside);
-    let scale = rect.width() / size.0 as f32;
     let at = |[x, y]: [f32; 2]| Pos2::new(rect.min.x + x * scale, rect.max.y - y * scale);
-    for item in &page.items {
-        ink(&painter, item, scale, &at, palette);
+    for (item, line) in page.items.iter().zip(lines) {
+        ink(&painter, item, line, scale, &at, palette);
     }
 }
 
 fn ink(
     painter: &egui::Painter,
     item: &Item,
+    line: &Line,
     scale: f32,
     at: &impl Fn([f32; 2]) -> Pos2,
     palette: &Palette,
@@ -132,47 +194,86 @@ fn ink(
         }
         None => painter,
     };
-    match &item.ink {
-        Ink::Stroke { path, width, .. } => {
-            let stroke = Stroke::new((*width as f32 * scale).max(0.6), colour);
-            for line in shapes::strokes(path, f64::from(0.3 / scale)) {
+    match line {
+        Line::Stroke(lines, width) => {
+            let stroke = Stroke::new((width * scale).max(0.6), colour);
+            for line in lines {
                 painter.add(Shape::line(line.iter().map(|p| at(*p)).collect(), stroke));
             }
         }
-        Ink::Fill(path) => {
-            let fill = shapes::fill(&shapes::flat(path, f64::from(0.3 / scale)));
+        Line::Fill(fill) => {
             let vertices = fill
                 .corners
                 .iter()
                 .map(|p| egui::epaint::Vertex::untextured(at(*p), colour))
                 .collect();
             painter.add(Shape::mesh(egui::Mesh {
-                indices: fill.triangles,
+                indices: fill.triangles.clone(),
                 vertices,
                 ..egui::Mesh::default()
             }));
         }
-        Ink::Text {
-            at: place,
-            size,
-            turn,
-            centred,
-            words,
-        } => {
-            let points = *size as f32 * scale;
-            if points < 4.0 {
-                return; // too small to read: the line would only be grey
-            }
-            let galley =
-                painter.layout_no_wrap(words.clone(), egui::FontId::proportional(points), colour);
-            let base = at([place.x as f32, place.y as f32]);
-            let turned = egui::emath::Rot2::from_angle(-turn.to_radians() as f32);
-            let left = if *centred { galley.size().x * 0.5 } else { 0.0 };
-            let corner = base + turned * Vec2::new(-left, -0.8 * galley.size().y);
-            painter.add(
-                egui::epaint::TextShape::new(corner, galley, colour)
-                    .with_angle(-turn.to_radians() as f32),
-            );
-        }
+        Line::Words => words(painter, &item.ink, scale, colour, at),
+    }
+}
+
+fn words(
+    painter: &egui::Painter,
+    ink: &Ink,
+    scale: f32,
+    colour: egui::Color32,
+    at: &impl Fn([f32; 2]) -> Pos2,
+) {
+    let Ink::Text {
+        at: place,
+        size,
+        turn,
+        centred,
+        words,
+    } = ink
+    else {
+        return;
+    };
+    let points = *size as f32 * scale;
+    if points < 4.0 {
+        return; // too small to read: the line would only be grey
+    }
+    let galley = painter.layout_no_wrap(words.clone(), egui::FontId::proportional(points), colour);
+    let base = at([place.x as f32, place.y as f32]);
+    let turned = egui::emath::Rot2::from_angle(-turn.to_radians() as f32);
+    let left = if *centred { galley.size().x * 0.5 } else { 0.0 };
+    let corner = base + turned * Vec2::new(-left, -0.8 * galley.size().y);
+    painter.add(
+        egui::epaint::TextShape::new(corner, galley, colour).with_angle(-turn.to_radians() as f32),
+    );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_of_a_page_are_worked_out_once_for_each_set_of_pages() {
+        let mut page = Drawing::default();
+        let path = kurbo::BezPath::from_svg("M0 0 L10 0 L10 10 Z").unwrap_or_default();
+        page.items.push(Item {
+            layer: Layer::CutLines,
+            ink: Ink::Fill(path),
+            clip: None,
+        });
+        let set = || {
+            Arc::new(Pages {
+                size: (210.0, 297.0),
+                pages: vec![page.clone()],
+                ..Pages::default()
+            })
+        };
+        let (first, second) = (set(), set());
+        let mut ready = Ready::default();
+        let before = ready.page(&first, 0, false);
+        assert!(Arc::ptr_eq(&before, &ready.page(&first, 0, false)));
+        assert!(!Arc::ptr_eq(&before, &ready.page(&first, 0, true)));
+        assert!(!Arc::ptr_eq(&before, &ready.page(&second, 0, false)));
+        assert_eq!(before.len(), 1);
     }
 }

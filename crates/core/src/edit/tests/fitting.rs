@@ -47,6 +47,19 @@ fn a_typed_measure_is_the_makers_own_tape() {
 }
 
 #[test]
+fn a_torso_gives_or_does_not_and_its_figures_stay() {
+    let project = project();
+    let fitting = changed(&project, FittingEdit::SetTorso(Torso::Rigid));
+    assert_eq!(fitting.body.torso, Torso::Rigid);
+    assert_eq!(fitting.body.measures, project.fittings[0].body.measures);
+    let soft = Torso::Soft { give: Mm(7.5) };
+    assert_eq!(
+        changed(&project, FittingEdit::SetTorso(soft)).body.torso,
+        soft
+    );
+}
+
+#[test]
 fn every_change_to_a_fitting_changes_what_it_names_and_nothing_else() {
     let project = project();
     let before = Fitting::clone(&project.fittings[0]);

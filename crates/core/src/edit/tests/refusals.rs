@@ -288,6 +288,7 @@ fn sizes_outside_their_limits_are_refused_with_the_limits() {
         FittingEdit::SetSingleAllowance(EdgeRef::new("front", "left"), Some(Mm(61.0))),
         FittingEdit::SetSingleAllowance(EdgeRef::new("front", "hem"), Some(Mm(201.0))),
         FittingEdit::SetMeasure(Measure::WaistGirth, Mm(0.4)),
+        FittingEdit::SetTorso(Torso::Soft { give: Mm(-1.0) }),
         FittingEdit::SetMeasure(Measure::WaistGirth, Mm(f64::NAN)),
         FittingEdit::SetBody(Arc::new(wide)),
         FittingEdit::SetPaper(paper),

@@ -72,6 +72,8 @@ fn an_undo_step_is_named_after_what_it_does() {
         fitting(FittingEdit::SetWornUnderneath(vec![Mm(0.3); 2])),
         fitting(FittingEdit::SetShoes(true)),
         fitting(FittingEdit::SetShoes(false)),
+        fitting(FittingEdit::SetTorso(Torso::Soft { give: Mm(5.0) })),
+        fitting(FittingEdit::SetTorso(Torso::Rigid)),
         fitting(FittingEdit::SetSeamAllowance(Mm(6.35))),
         fitting(FittingEdit::SetHem(Mm(4.0))),
         fitting(FittingEdit::SetSingleAllowance(
@@ -146,6 +148,8 @@ fn an_undo_step_is_named_after_what_it_does() {
     2 layers worn underneath
     with shoes
     without shoes
+    soft torso, gives 5 mm
+    rigid torso
     seam allowance 6.35 mm
     hem 4 mm
     front, left: allowance 3 mm
