@@ -1,11 +1,15 @@
 //! The redraft benchmark holds what the README says of it.
 #![allow(missing_docs, clippy::unwrap_used, reason = "tests")]
 
-use petitoile_core::redraft;
+use std::sync::LazyLock;
+
+use petitoile_core::redraft::{self, RedraftRow};
+
+static TABLE: LazyLock<Vec<RedraftRow>> = LazyLock::new(|| redraft::table().unwrap());
 
 #[test]
 fn adapting_misses_no_demand_and_is_never_worse_than_across_and_along() {
-    for row in redraft::table().unwrap() {
+    for row in TABLE.iter() {
         let name = format!("{}, {}", row.case, row.target);
         assert!(
             row.adapted.missed <= 0.01,
@@ -37,9 +41,9 @@ fn circular_skirts_come_within_a_thousandth_of_the_bust() {
 fn scaling_misses_what_a_maker_needs() {
     // One factor and across/along miss a girth, a length or a seam by more than 3 mm somewhere in every draft.
     for case in redraft::CASES {
-        let rows = redraft::table().unwrap();
-        let worst = |pick: fn(&redraft::RedraftRow) -> f64| {
-            rows.iter()
+        let worst = |pick: fn(&RedraftRow) -> f64| {
+            TABLE
+                .iter()
                 .filter(|r| r.case == case.name)
                 .map(pick)
                 .fold(0.0, f64::max)
