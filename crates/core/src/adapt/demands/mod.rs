@@ -96,6 +96,7 @@ pub(in crate::adapt) fn problem(setup: &Setup<'_>) -> Result<Problem, AdaptError
     for (index, piece) in setup.pieces.iter().enumerate() {
         problem.fold_rules(index, piece);
         problem.dart_rules(index, piece);
+        problem.upright_dart_rules(index, piece);
         problem.corner_rules(index, piece);
         problem.smooth_rules(index, piece);
         problem.grain_rules(index, piece);

@@ -16,6 +16,9 @@ use crate::tolerance::MEASURING;
 /// Joins that turn by less than this (sine) are smooth.
 const SMOOTH_BELOW: f64 = 2e-3;
 
+/// A dart leaning by less than this share of its leg stands upright.
+const UPRIGHT_DART: f64 = 1e-3;
+
 /// A line leaning by less than this share lies upright or level.
 const ON_GRAIN: f64 = 1e-6;
 
@@ -67,6 +70,28 @@ impl Problem {
             terms.extend(self.edge_arcs(index, b, -1.0));
             let demand = self.hidden(format!("{}: legs equal", dart.name), rank::DART, piece);
             self.add(demand, rank::DART, terms, 0.0);
+        }
+    }
+
+    /// A dart that stands upright over the middle of its mouth goes on doing so.
+    pub(super) fn upright_dart_rules(&mut self, index: usize, piece: &Piece) {
+        for dart in &piece.darts {
+            let (Some(leg_in), Some(leg_out)) = (
+                piece.outline.index_of(&dart.leg_in),
+                piece.outline.index_of(&dart.leg_out),
+            ) else {
+                continue;
+            };
+            let ((first, apex), (_, last)) = (self.ends(index, leg_in), self.ends(index, leg_out));
+            let source = &self.blocks[index].source;
+            let lean = source[apex].x - source[first].midpoint(source[last]).x;
+            if lean.abs() > UPRIGHT_DART * (source[apex] - source[first]).hypot() {
+                continue;
+            }
+            let x = |factor: f64| Vec2::new(factor, 0.0);
+            let terms = [(apex, 1.0), (first, -0.5), (last, -0.5)];
+            let terms = terms.map(|(point, factor)| (1.0, Term::Point(index, point, x(factor))));
+            self.add(None, rank::SQUARE, terms.to_vec(), 0.0);
         }
     }
 
