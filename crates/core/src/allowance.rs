@@ -99,6 +99,20 @@ impl AllowancePlan {
             ..Self::default()
         }
     }
+
+    /// The plan for another body: a width that still is what the first body's size suggests becomes what the second
+    /// one's does; what the maker chose stays.
+    #[must_use]
+    pub fn resized(&self, from: &Body, to: &Body) -> Self {
+        let (old, new) = (Self::for_body(from), Self::for_body(to));
+        let pick = |own: Mm, old: Mm, new: Mm| if own == old { new } else { own };
+        Self {
+            seam: pick(self.seam, old.seam, new.seam),
+            hem: pick(self.hem, old.hem, new.hem),
+            notch_depth: pick(self.notch_depth, old.notch_depth, new.notch_depth),
+            ..self.clone()
+        }
+    }
 }
 
 /// The strips of cloth beyond an edge, from the stitch line outwards, mm; a turned edge folds between them.

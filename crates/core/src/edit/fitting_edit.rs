@@ -20,6 +20,7 @@ pub(super) fn changed(
     match change {
         FittingEdit::SetBody(body) => {
             limits::body(body)?;
+            next.allowances = fitting.allowances.resized(&fitting.body, body);
             next.body = body.clone();
         }
         FittingEdit::SetMeasure(measure, value) => {

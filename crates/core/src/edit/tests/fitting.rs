@@ -1,6 +1,7 @@
 //! Changes to a fitting, and forgetting them.
 
 use super::*;
+use crate::allowance::AllowancePlan;
 
 /// The fitting after a change that must be possible; nothing else may have moved, and references still hold.
 fn changed(project: &Project, change: FittingEdit) -> Fitting {
@@ -77,7 +78,8 @@ fn every_change_to_a_fitting_changes_what_it_names_and_nothing_else() {
     };
     let bear = Arc::new(Body::new("bear", BodyKind::Doll));
     check(FittingEdit::SetBody(bear.clone()), &|f| {
-        f.body = bear.clone()
+        f.allowances = f.allowances.resized(&f.body, &bear);
+        f.body = bear.clone();
     });
     check(FittingEdit::SetEase(EasePolicy::Absolute), &|f| {
         f.ease = EasePolicy::Absolute
@@ -222,4 +224,24 @@ fn every_choice_can_be_forgotten_again() {
     assert_eq!(back, project);
     // Undo is keeping the snapshots: the first is still what it was.
     assert_eq!(history[0], project);
+}
+
+#[test]
+fn on_a_smaller_doll_the_suggested_widths_shrink_and_the_chosen_ones_stay() {
+    let of_height = |mm: f64| {
+        Arc::new(
+            Body::new("doll", BodyKind::Doll).with(Measure::Height, Measured::own_tape(Mm(mm))),
+        )
+    };
+    let project = project();
+    let put = |body: Arc<Body>| FittingEdit::SetBody(body);
+    let large = changed(&project, put(of_height(457.0)));
+    let mut chosen = Fitting::clone(&large);
+    chosen.allowances = AllowancePlan {
+        hem: Mm(11.0),
+        ..AllowancePlan::for_body(&large.body)
+    };
+    let small = of_height(145.0);
+    let resized = chosen.allowances.resized(&chosen.body, &small);
+    assert_eq!((resized.seam, resized.hem), (Mm(3.2), Mm(11.0)));
 }
