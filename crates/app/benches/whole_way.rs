@@ -1,5 +1,10 @@
 //! Speed of the steps from project to page, on the demo of 16 copies.
-#![allow(missing_docs, clippy::unwrap_used, reason = "a benchmark")]
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a benchmark"
+)]
 
 use std::sync::Arc;
 
