@@ -7,10 +7,18 @@ use petitoile_core::fitting::{DetailRule, Shaping};
 use petitoile_core::paper::{PaperSize, PaperTurn};
 use petitoile_core::piece::{Piece, Role};
 use petitoile_core::tape::Hold;
+use petitoile_core::units::MM_PER_INCH;
 use petitoile_core::{LengthUnit, Mm};
 
-/// A length in the chosen unit, with its sign: `2 3/4 in`, `70 mm`.
+/// Thinner than this, fractions of an inch say too little of a cloth: a sixteenth.
+const THIN: f64 = MM_PER_INCH / 16.0;
+
+/// A length in the chosen unit, with its sign: `2 3/4 in`, `70 mm`; very small ones in thousandths of an inch.
 pub fn length(length: Mm, unit: LengthUnit) -> String {
+    let size = length.0.abs();
+    if unit == LengthUnit::Inch && 0.0 < size && size < THIN {
+        return format!("{:.3} in", length.0 / MM_PER_INCH);
+    }
     unit.show(length)
 }
 
@@ -183,6 +191,16 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn thin_cloth_is_not_nothing_in_inches_and_is_read_back() {
+        let words = length(Mm(0.4), LengthUnit::Inch);
+        assert_eq!(words, "0.016 in");
+        let back = petitoile_core::units::read_length(&words, LengthUnit::Inch);
+        assert!(back.is_ok_and(|mm| (mm.0 - 0.4).abs() < 0.0127));
+        assert_eq!(length(Mm(0.0), LengthUnit::Inch), "0 in");
+        assert_eq!(length(Mm(6.35), LengthUnit::Inch), "1/4 in");
+    }
 
     #[test]
     fn a_difference_carries_its_sign() {

@@ -392,6 +392,21 @@ fn the_paper_tray_turns_the_sheet_and_shows_its_pages() {
 }
 
 #[test]
+fn letter_paper_is_told_in_inches_to_a_maker_who_reads_inches() {
+    let mut window = window(project());
+    window
+        .session
+        .apply(Command::Edit(Edit::SetUnit(LengthUnit::Inch)));
+    let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
+    harness.key_press(Key::F3);
+    harness.run();
+    harness.get_by_label("Paper: Letter").click();
+    harness.run();
+    let size = "8 1/2 x 11 in each";
+    assert!(harness.query_by_label_contains(size).is_some());
+}
+
+#[test]
 fn show_me_goes_to_the_place_and_chooses_it() {
     let mut window = window(project());
     window

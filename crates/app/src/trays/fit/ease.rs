@@ -76,7 +76,7 @@ pub fn table(
         faded(ui, "This garment has no tape lines.");
         return;
     }
-    let widths = widths(ui.available_width());
+    let widths = widths(ui.available_width(), unit);
     let head = |words: &str| RichText::new(words).small().weak();
     let first = format!("tape line, {}", unit.suffix());
     cells(
@@ -130,6 +130,7 @@ pub fn table(
                 egui::StrokeKind::Outside,
             );
         }
+        let response = response.on_hover_text(&row.name);
         if response.clicked() {
             *open = if is_open {
                 None
@@ -143,10 +144,14 @@ pub fn table(
     }
 }
 
-/// Shares of the width for name, body, garment, ease, its share, the source's share.
-fn widths(all: f32) -> [f32; 6] {
+/// Widths for name, body, garment, ease, its share, the source's share. Fractions of an inch need more room.
+fn widths(all: f32, unit: LengthUnit) -> [f32; 6] {
     let rest = all - 5.0 * 4.0;
-    [0.33, 0.15, 0.15, 0.14, 0.09, 0.14].map(|share| share * rest)
+    let shares = match unit {
+        LengthUnit::Inch => [0.25, 0.18, 0.18, 0.18, 0.08, 0.13],
+        _ => [0.33, 0.15, 0.15, 0.14, 0.09, 0.14],
+    };
+    shares.map(|share| share * rest)
 }
 
 fn cells(ui: &mut Ui, widths: &[f32; 6], texts: [RichText; 6]) -> egui::Rect {

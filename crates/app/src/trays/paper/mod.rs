@@ -35,7 +35,7 @@ impl PaperTray {
             sheet(ui, fitting, unit, commands);
             heading(ui, "Pages");
             match &session.work.pages {
-                Some(pages) => self.pages.ui(ui, pages),
+                Some(pages) => self.pages.ui(ui, pages, unit),
                 None => {
                     faded(
                         ui,

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use egui::{Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo};
+use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::drawing::{Drawing, Ink, Item, Layer};
 use petitoile_exchange::tiling::Pages;
 
@@ -73,7 +74,7 @@ impl Line {
 
 impl Preview {
     /// Shows every page small, and one of them large.
-    pub fn ui(&mut self, ui: &mut Ui, pages: &Arc<Pages>) {
+    pub fn ui(&mut self, ui: &mut Ui, pages: &Arc<Pages>, unit: LengthUnit) {
         let count = pages.pages.len();
         let (width, height) = pages.size;
         if count == 0 || width <= 0.0 || height <= 0.0 {
@@ -84,8 +85,10 @@ impl Preview {
         faded(
             ui,
             format!(
-                "{}, {width:.0} x {height:.0} mm each",
-                wording::count(count, "page", "pages")
+                "{}, {} x {} each",
+                wording::count(count, "page", "pages"),
+                unit.show_bare(Mm(width)),
+                unit.show(Mm(height))
             ),
         );
         let aspect = (height / width) as f32;
