@@ -66,6 +66,8 @@ pub enum Command {
     Ghost(Ghost),
     /// Unfolds or folds the list of findings.
     FoldFindings,
+    /// Puts one of the demo projects on the table.
+    OpenDemo(&'static str),
     /// Says something in the status line.
     Say(String),
     /// Clears the status line.

@@ -309,6 +309,7 @@ impl Session {
             | Command::Export(_)
             | Command::ExportFile(..)
             | Command::Recover(_)
+            | Command::OpenDemo(_)
             | Command::Discard(_) => {}
         }
         self.collect();

@@ -10,6 +10,7 @@ use petitoile_core::project::Project;
 use crate::canvas::Canvas;
 use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
+use crate::demos;
 use crate::files::recovery::AUTOSAVE_EVERY;
 use crate::files::{self, Kept, Product, Recovery, Seal, Work};
 use crate::session::{Session, Tray};
@@ -224,6 +225,7 @@ impl Window {
             Command::SaveFile(file) => self.save_file(&file),
             Command::ExportFile(export, file) => self.export_file(export, &file),
             Command::Recover(number) => self.recover(number),
+            Command::OpenDemo(name) => self.open_demo(name),
             Command::Discard(number) => self.discard(number),
             other => {
                 self.session.apply(other);
@@ -256,6 +258,15 @@ impl Window {
         self.session.put(opened.project, Some(file.to_owned()));
         self.keeping.belongs_to(Some(file), Some(opened.seal));
         self.session.message = Some(format!("Opened {}", file.display()));
+        Ok(())
+    }
+
+    fn open_demo(&mut self, name: &str) -> Result<(), String> {
+        let project = demos::named(name)?;
+        // What was unsaved until now stays in the recovery folder.
+        self.keep_now();
+        self.session.put(project, None);
+        self.keeping.belongs_to(None, None);
         Ok(())
     }
 

@@ -392,6 +392,22 @@ fn the_paper_tray_turns_the_sheet_and_shows_its_pages() {
 }
 
 #[test]
+fn every_demo_comes_onto_the_table_from_the_menu() {
+    let mut harness = harness(project());
+    for (name, _) in petitoile::demos::ALL {
+        harness.get_by_label("Project").click();
+        harness.run();
+        let words = format!("Demo: {}", name.replace('-', " "));
+        harness.get_by_label(&words).click();
+        harness.run();
+        let session = &harness.state().session;
+        let demo = petitoile::demos::named(name).unwrap();
+        assert_eq!(**session.project(), demo);
+        assert!(!session.work.table.pieces.is_empty() && !session.is_unsaved());
+    }
+}
+
+#[test]
 fn letter_paper_is_told_in_inches_to_a_maker_who_reads_inches() {
     let mut window = window(project());
     window

@@ -42,6 +42,7 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
                     last = Some(group);
                 }
                 if menu == Menu::Project {
+                    demos(ui, commands);
                     units(ui, session, commands);
                 }
                 if menu == Menu::Look && narrow {
@@ -188,6 +189,20 @@ fn with_keys(ui: &Ui, entry: &Entry) -> String {
     match entry.shortcut {
         Some(keys) => format!("{} ({})", entry.words, ui.ctx().format_shortcut(&keys)),
         None => entry.words.clone(),
+    }
+}
+
+/// The demo projects, to try things on.
+fn demos(ui: &mut Ui, commands: &mut Vec<Command>) {
+    ui.separator();
+    for (name, _) in crate::demos::ALL {
+        let words = format!("Demo: {}", name.replace('-', " "));
+        let button = Button::selectable(false, words).min_size(egui::vec2(220.0, 28.0));
+        let tip = "A small finished project; unsaved work is kept and offered again";
+        if ui.add(button).on_hover_text(tip).clicked() {
+            commands.push(Command::OpenDemo(name));
+            ui.close();
+        }
     }
 }
 
