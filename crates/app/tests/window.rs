@@ -408,6 +408,23 @@ fn every_demo_comes_onto_the_table_from_the_menu() {
 }
 
 #[test]
+fn at_twice_the_size_the_last_entry_of_a_menu_is_still_reached() {
+    let mut window = window(project());
+    window.session.apply(Command::Scale(2.0));
+    let mut harness = harness_of(window, egui::vec2(640.0, 400.0));
+    harness.get_by_label("Look").click();
+    harness.run();
+    harness.get_by_label("Size 125 %").scroll_to_me();
+    harness.run();
+    let entry = harness.get_by_label("Size 125 %").rect();
+    let window = harness.ctx.content_rect();
+    assert!(window.contains_rect(entry), "{entry:?} {window:?}");
+    harness.get_by_label("Size 125 %").click();
+    harness.run();
+    assert_eq!(harness.state().session.settings.scale, 1.25);
+}
+
+#[test]
 fn letter_paper_is_told_in_inches_to_a_maker_who_reads_inches() {
     let mut window = window(project());
     window

@@ -20,34 +20,42 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
             (Menu::Look, "Look"),
         ] {
             ui.menu_button(words, |ui| {
-                ui.set_min_width(230.0);
-                let mut last = None;
-                let mut entries: Vec<&Entry> = table.iter().filter(|e| e.menu == menu).collect();
-                entries.sort_by_key(|e| second(&e.command));
-                entries.sort_by_key(|e| group(&e.command));
-                for entry in &entries {
-                    let group = group(&entry.command);
-                    if last.is_some_and(|last| last != group) {
-                        ui.separator();
-                    }
-                    if !in_a_row(&entry.command) {
-                        menu_entry(ui, entry, commands);
-                    } else if last != Some(group) {
-                        row(
-                            ui,
-                            entries.iter().filter(|e| self::group(&e.command) == group),
-                            commands,
-                        );
-                    }
-                    last = Some(group);
-                }
-                if menu == Menu::Project {
-                    demos(ui, commands);
-                    units(ui, session, commands);
-                }
-                if menu == Menu::Look && narrow {
-                    pieces(ui, session, commands);
-                }
+                // On a low window, or at twice the size, a menu scrolls.
+                let tall = (ui.ctx().content_rect().height() - 60.0).max(120.0);
+                egui::ScrollArea::vertical()
+                    .max_height(tall)
+                    .min_scrolled_height(tall)
+                    .show(ui, |ui| {
+                        ui.set_min_width(230.0);
+                        let mut last = None;
+                        let mut entries: Vec<&Entry> =
+                            table.iter().filter(|e| e.menu == menu).collect();
+                        entries.sort_by_key(|e| second(&e.command));
+                        entries.sort_by_key(|e| group(&e.command));
+                        for entry in &entries {
+                            let group = group(&entry.command);
+                            if last.is_some_and(|last| last != group) {
+                                ui.separator();
+                            }
+                            if !in_a_row(&entry.command) {
+                                menu_entry(ui, entry, commands);
+                            } else if last != Some(group) {
+                                row(
+                                    ui,
+                                    entries.iter().filter(|e| self::group(&e.command) == group),
+                                    commands,
+                                );
+                            }
+                            last = Some(group);
+                        }
+                        if menu == Menu::Project {
+                            demos(ui, commands);
+                            units(ui, session, commands);
+                        }
+                        if menu == Menu::Look && narrow {
+                            pieces(ui, session, commands);
+                        }
+                    });
             });
         }
         quick(ui, &table, commands);
@@ -208,23 +216,29 @@ fn demos(ui: &mut Ui, commands: &mut Vec<Command>) {
 
 fn units(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     ui.separator();
-    for unit in [
-        LengthUnit::Millimetre,
-        LengthUnit::Centimetre,
-        LengthUnit::Inch,
-    ] {
-        let now = session.project().unit == unit;
-        let words = format!("Read and type {}", wording::unit_name(unit));
-        if ui
-            .add(Button::selectable(now, words).min_size(egui::vec2(220.0, 28.0)))
-            .clicked()
-        {
-            if !now {
-                commands.push(Command::Edit(Edit::SetUnit(unit)));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.label("Lengths in");
+        for unit in [
+            LengthUnit::Millimetre,
+            LengthUnit::Centimetre,
+            LengthUnit::Inch,
+        ] {
+            let now = session.project().unit == unit;
+            let words = format!("Read and type {}", wording::unit_name(unit));
+            let button = Button::selectable(now, unit.suffix()).min_size(egui::vec2(40.0, 28.0));
+            let response = ui.add(button);
+            response.widget_info(|| {
+                egui::WidgetInfo::selected(egui::Role::RadioButton, true, now, &words)
+            });
+            if response.on_hover_text(words).clicked() {
+                if !now {
+                    commands.push(Command::Edit(Edit::SetUnit(unit)));
+                }
+                ui.close();
             }
-            ui.close();
         }
-    }
+    });
 }
 
 /// On a narrow window the pieces stand in a menu.
