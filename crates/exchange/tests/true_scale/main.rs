@@ -10,6 +10,8 @@
     reason = "tests"
 )]
 
+#[path = "../common/mod.rs"]
+mod common;
 mod poppler;
 
 use common::read::{Read, apart, pdf};
@@ -22,9 +24,6 @@ use petitoile_exchange::pdf::{write_one_sheet, write_pages};
 use petitoile_exchange::sheet::{one_drawing, sheet};
 use petitoile_exchange::svg;
 use petitoile_exchange::tiling::{Pages, tile};
-
-#[path = "../common/mod.rs"]
-mod common;
 
 fn print(garment: &Finished, settings: &PaperSettings) -> (Pages, Vec<u8>) {
     let pages = tile(&sheet(garment, LengthUnit::Millimetre), settings);
