@@ -4,7 +4,7 @@
 //! [`Recovery::forget`] after every save and on an orderly end. What [`Recovery::list`] finds at the next start
 //! is work that was never saved.
 //!
-//! A recovery file is one line of JSON ([`Head`]) and then the project file as it would have been saved.
+//! A recovery file is one line of JSON (what it belongs to) and then the project file as it would have been saved.
 
 use std::fs;
 use std::path::{Path, PathBuf};

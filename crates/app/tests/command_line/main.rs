@@ -9,7 +9,7 @@
     reason = "tests"
 )]
 
-mod demos;
+mod demo_projects;
 mod fitting;
 mod paper;
 mod refusals;
