@@ -14,6 +14,7 @@ use petitoile_exchange::tiling::Pages;
 use serde::Serialize;
 
 use crate::whole_way::Worked;
+use crate::wording::count;
 
 pub mod table;
 
@@ -224,6 +225,12 @@ impl PrintRow {
             pages: pages.pages.len(),
         }
     }
+
+    /// "1 page A4, portrait".
+    pub fn words(&self) -> String {
+        let pages = count(self.pages, "page", "pages");
+        format!("{pages} {}, {}", self.paper, self.turn)
+    }
 }
 
 impl Report {
@@ -265,23 +272,34 @@ impl Report {
 
     fn head(&self) -> String {
         let unit = self.length_unit;
-        let print = self.print.as_ref().map_or(String::new(), |print| {
-            let pages = if print.pages == 1 { "page" } else { "pages" };
-            format!(
-                "Print: {} {pages} {}, {}\n",
-                print.pages, print.paper, print.turn
-            )
-        });
+        let print = self
+            .print
+            .as_ref()
+            .map_or(String::new(), |print| format!("Print: {}\n", print.words()));
         format!(
-            "{FIRST_WORDS}: {}\nMade for: {}\nAdapted to: {}\nTo cut: {} copies of {} pieces; seam allowance {}, hem {}\n{print}",
+            "{FIRST_WORDS}: {}\nResult: {}\nFitting: {}\nMade for: {}\nAdapted to: {}\nTo cut: {} of {}; seam allowance {}, hem {}\n{print}",
             self.garment,
+            self.result(),
+            self.fitting,
             self.made_for,
             self.body,
-            self.copies,
-            self.pieces,
+            count(self.copies, "copy", "copies"),
+            count(self.pieces, "piece", "pieces"),
             unit.show_chosen(self.seam_allowance),
             unit.show_chosen(self.hem),
         )
+    }
+
+    /// What a maker wants to know first. The demands may all be met and the work impossible nevertheless.
+    fn result(&self) -> String {
+        let is_unusable = |row: &&FindingRow| row.gravity == gravity_key(Gravity::Unusable);
+        match self.findings.iter().filter(is_unusable).count() {
+            0 => "can be sewn as it is".to_owned(),
+            things => format!(
+                "{} must be changed first (see findings)",
+                count(things, "thing", "things")
+            ),
+        }
     }
 
     fn demand_text(&self) -> String {
@@ -291,14 +309,14 @@ impl Report {
             .filter(|row| !row.met || row.gave_way)
             .collect();
         let mut text = format!(
-            "Fits: {} of {} demands met within 0.01 mm\n",
+            "Demands: {} of {} met within 0.01 mm\n",
             self.demands.len() - missed.len(),
             self.demands.len()
         );
         if missed.is_empty() {
             return text;
         }
-        text.push_str("Does not fit:\n");
+        text.push_str("Not met:\n");
         let mut table = Table::new(["", "wanted", "is", "off by", ""]);
         for row in missed {
             let why = if row.gave_way {
@@ -396,4 +414,20 @@ pub fn json<T: Serialize>(value: &T) -> String {
         .unwrap_or_else(|error| format!("{{\"error\": {:?}}}", error.to_string()));
     text.push('\n');
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_print_of_one_page_is_one_page() {
+        let print = |pages| PrintRow {
+            paper: paper_name(PaperSize::A4),
+            turn: turn_name(PaperTurn::Portrait),
+            pages,
+        };
+        assert_eq!(print(1).words(), "1 page A4, portrait");
+        assert_eq!(print(4).words(), "4 pages A4, portrait");
+    }
 }

@@ -188,6 +188,17 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
     }
 }
 
+/// How many of the measures that were asked for came out, to follow a sentence; nothing where none was.
+pub fn measures_kept(demands: usize, missed: usize) -> String {
+    let measures = count(demands, "measure", "measures");
+    match (demands, missed) {
+        (0, _) => String::new(),
+        (1, 0) => format!(", {measures} kept"),
+        (_, 0) => format!(", all {measures} kept"),
+        _ => format!(", {missed} of {measures} gave way"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -209,5 +220,16 @@ mod tests {
             difference(Mm(-3.5), LengthUnit::Millimetre),
             "\u{2212}3.5 mm"
         );
+    }
+
+    #[test]
+    fn one_of_a_thing_is_not_counted_as_many() {
+        assert_eq!(count(1, "page", "pages"), "1 page");
+        assert_eq!(count(0, "page", "pages"), "0 pages");
+        assert_eq!(measures_kept(1, 0), ", 1 measure kept");
+        assert_eq!(measures_kept(1, 1), ", 1 of 1 measure gave way");
+        assert_eq!(measures_kept(3, 0), ", all 3 measures kept");
+        assert_eq!(measures_kept(3, 1), ", 1 of 3 measures gave way");
+        assert_eq!(measures_kept(0, 0), "");
     }
 }

@@ -1,6 +1,7 @@
-//! `petitoile adapt FILE --to BODY --out FILE`: a new fitting of a garment, and what became of it.
+//! `petitoile adapt FILE --to BODY --out FILE`: a new fitting of a garment, and what became of it. A fitting that is
+//! there is never replaced.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::Args;
@@ -62,7 +63,7 @@ impl Adapt {
 
     fn fitting(&self, project: &Project) -> Result<Arc<Fitting>, BadInput> {
         let body = which::body(project, &self.to)?;
-        let name_for = |garment: &str| format!("{garment} for {}", body.name);
+        let name_for = |garment: &str| not_taken(project, format!("{garment} for {}", body.name));
         if let Some(name) = &self.from_fitting {
             let like = which::fitting(project, Some(name))?.fitting;
             // What lay on cloth and what was ticked belongs to the other size.
@@ -84,21 +85,59 @@ impl Adapt {
 
     fn next(&self, fitting: &Fitting) -> String {
         format!(
-            "Saved in {}. To print it:\n  petitoile print {} --fitting {} --paper a4 --out {}",
+            "Saved in {}. To print it:\n  petitoile print {} {} --paper a4 {}",
             self.out.display(),
-            quoted(&self.out.display().to_string()),
-            quoted(&fitting.name),
-            quoted(&self.out.with_extension("pdf").display().to_string()),
+            quoted_path(&self.out),
+            option("--fitting", &quoted(&fitting.name)),
+            option("--out", &quoted_path(&self.out.with_extension("pdf"))),
         )
     }
 }
 
-/// A word as it is typed at a shell.
+/// This name, or the first of "NAME (2)", "NAME (3)" and so on that no fitting has: one that is there stays. Names
+/// count as the same where `--fitting` could not tell them apart.
+fn not_taken(project: &Project, name: String) -> String {
+    let taken = |name: &str| {
+        project
+            .fittings
+            .iter()
+            .any(|fitting| which::same(&fitting.name, name))
+    };
+    let (mut free, mut number) = (name.clone(), 1);
+    while taken(&free) {
+        number += 1;
+        free = format!("{name} ({number})");
+    }
+    free
+}
+
+/// An option with its value, which may begin with a dash.
+fn option(flag: &str, quoted: &str) -> String {
+    let between = if quoted.trim_start_matches('\'').starts_with('-') {
+        '='
+    } else {
+        ' '
+    };
+    format!("{flag}{between}{quoted}")
+}
+
+/// A path as it is typed at a shell; one that begins with a dash is no option.
+fn quoted_path(path: &Path) -> String {
+    let words = path.display().to_string();
+    if words.starts_with('-') {
+        quoted(&format!("./{words}"))
+    } else {
+        quoted(&words)
+    }
+}
+
+/// A word as it is typed at a shell: nothing within single quotes has a meaning there, and a single quote itself
+/// stands outside them behind a backslash.
 fn quoted(word: &str) -> String {
     let plain = |c: char| c.is_ascii_alphanumeric() || "-_./".contains(c);
-    if word.chars().all(plain) {
+    if !word.is_empty() && word.chars().all(plain) {
         word.to_owned()
     } else {
-        format!("\"{}\"", word.replace('"', "\\\""))
+        format!("'{}'", word.replace('\'', "'\\''"))
     }
 }

@@ -1,15 +1,14 @@
 //! `petitoile demo`: the whole way once, then the window.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
-use petitoile_core::project::Project;
 
+use super::Outcome;
 use super::trouble::BadInput;
-use super::{Outcome, display, out};
 use crate::files::{ENDING, FileError, Product};
 use crate::report::{Report, json};
-use crate::{demos, files, whole_way, window};
+use crate::{demos, files, whole_way};
 
 /// Adapts the demo jacket to a doll, writes PDF, SVG and report, then opens the window.
 #[derive(Debug, Args)]
@@ -78,20 +77,5 @@ impl Demo {
              {first}.svg  all pieces side by side\n  report.txt, report.json\n  {first}.{ENDING}  the project, to open and change\n",
             self.out.display()
         )
-    }
-}
-
-/// Shows the demo in the window, or says in one line why not. Either is fine: the files are made.
-pub(super) fn show(project: &Project, saved: &Path) {
-    if !display::is_there() {
-        out::complain(
-            "no display here, so no window is opened; everything is in the folder named above",
-        );
-        return;
-    }
-    if let Err(why) = window::open(project.clone(), Some(saved.to_owned())) {
-        out::complain(&format!(
-            "the window could not be opened ({why}); everything is in the folder named above"
-        ));
     }
 }

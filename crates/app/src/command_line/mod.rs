@@ -11,7 +11,7 @@ use std::process::ExitCode;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use petitoile_core::project::Project;
 
-use crate::{demos, files, window};
+use crate::{demos, files};
 
 mod adapt;
 mod bodies;
@@ -150,7 +150,11 @@ fn said(outcome: &Outcome) -> Result<ExitCode, BadInput> {
         ))
     })?;
     if let Some((project, path)) = &outcome.then_open {
-        demo::show(project, path);
+        display::show(
+            project.clone(),
+            Some(path.clone()),
+            "everything is in the folder named above",
+        );
     }
     Ok(if outcome.usable {
         ExitCode::SUCCESS
@@ -159,7 +163,7 @@ fn said(outcome: &Outcome) -> Result<ExitCode, BadInput> {
     })
 }
 
-/// `petitoile [FILE]`: the window and nothing else.
+/// `petitoile [FILE]`: the window and nothing else. A good file without a screen to show it on is no bad input.
 fn opened(file: Option<PathBuf>) -> ExitCode {
     let project = match &file {
         Some(path) => files::open(path)
@@ -167,13 +171,14 @@ fn opened(file: Option<PathBuf>) -> ExitCode {
             .map_err(BadInput::from),
         None => demos::first().map_err(BadInput::new),
     };
-    let shown = project.and_then(|project| {
-        if !display::is_there() {
-            return Err(BadInput::new(
-                "there is no display to open a window on; start it from a desktop, or use a command: `petitoile --help` lists them",
-            ));
-        }
-        window::open(project, file).map_err(BadInput::new)
-    });
-    shown.map_or_else(|bad| refused(&bad), |()| ExitCode::SUCCESS)
+    let project = match project {
+        Ok(project) => project,
+        Err(bad) => return refused(&bad),
+    };
+    display::show(
+        project,
+        file,
+        "start it from a desktop, or use a command: `petitoile --help` lists them",
+    );
+    ExitCode::SUCCESS
 }

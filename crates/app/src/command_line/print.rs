@@ -12,6 +12,7 @@ use super::trouble::BadInput;
 use super::{Asked, Outcome, Paper, which};
 use crate::files::Product;
 use crate::report::{FindingRow, PrintRow, Report, json};
+use crate::wording::count;
 use crate::{files, whole_way};
 
 /// Prints the pieces at true scale on pages (PDF).
@@ -109,13 +110,15 @@ pub(super) fn told(
         return Outcome::of(json(&written), usable);
     }
     let mut words = format!(
-        "Wrote {}: {}, {} copies to cut",
-        written.out, written.fitting, written.copies
+        "Wrote {}: {}, {} to cut",
+        written.out,
+        written.fitting,
+        count(written.copies, "copy", "copies")
     );
     match &written.print {
         Some(print) => words.push_str(&format!(
-            ", {} pages {} {}.\nPrint at actual size (100 %), then measure the test square on the first page: 50 mm.\n",
-            print.pages, print.paper, print.turn
+            ", {}.\nPrint at actual size (100 %), then measure the test square on the first page: 50 mm.\n",
+            print.words()
         )),
         None => words.push_str(".\n"),
     }

@@ -126,7 +126,7 @@ pub fn body(project: &Project, asked: &str) -> Result<Arc<Body>, BadInput> {
 }
 
 /// Names are compared without regard to capitals and outer blanks.
-fn same(a: &str, b: &str) -> bool {
+pub fn same(a: &str, b: &str) -> bool {
     !a.is_empty() && a.trim().to_lowercase() == b.trim().to_lowercase()
 }
 

@@ -329,16 +329,12 @@ fn summary(session: &Session) -> String {
     };
     let demands = worked.adapted.demands.len();
     let missed = worked.adapted.demands.iter().filter(|d| d.gave_way).count();
-    let met = match (demands, missed) {
-        (0, _) => String::new(),
-        (_, 0) => format!(", all {demands} measures kept"),
-        _ => format!(", {missed} of {demands} measures gave way"),
-    };
     format!(
-        "{} for {}, {}{met}",
+        "{} for {}, {}{}",
         fitting.garment,
         fitting.body.name,
-        wording::count(worked.adapted.pieces.len(), "piece", "pieces")
+        wording::count(worked.adapted.pieces.len(), "piece", "pieces"),
+        wording::measures_kept(demands, missed)
     )
 }
 

@@ -66,10 +66,22 @@ fn a_window_that_cannot_open_does_not_spoil_the_demo() {
 }
 
 #[test]
-fn the_window_alone_needs_a_display() {
+fn a_good_file_without_a_display_is_told_in_one_line_and_ends_well() {
     let folder = Folder::new();
-    folder.run(&[]).refused(&["no display", "--help"]);
-    folder.run(&["jacket.petitoile"]).refused(&["no display"]);
+    for words in [&[][..], &["jacket.petitoile"]] {
+        let ran = folder.run(words);
+        assert_eq!((ran.code, ran.out.as_str()), (Some(0), ""), "{ran:?}");
+        assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);
+        assert!(
+            ran.err.contains("no display here") && ran.err.contains("--help"),
+            "{}",
+            ran.err
+        );
+    }
+    folder.put("broken.petitoile", "(petitoile: 1, project: (");
+    folder
+        .run(&["broken.petitoile"])
+        .refused(&["broken.petitoile", "line 1"]);
     folder
         .run(&["nothing.petitoile"])
         .refused(&["nothing.petitoile", "no such file"]);

@@ -8,7 +8,9 @@ fn a_check_tells_what_fits() {
     let ran = folder.run(&["check", "jacket.petitoile"]).worked();
     for words in [
         "Adapted to:",
-        "demands met",
+        "Result:",
+        "Fitting:",
+        "Demands:",
         "Findings",
         "To cut:",
         "Print:",
@@ -103,6 +105,85 @@ fn adapting_into_the_same_file_keeps_the_version_before() {
         .worked();
     assert_eq!(folder.read("jacket.petitoile.before"), before);
     assert_ne!(folder.read("jacket.petitoile"), before);
+}
+
+#[test]
+fn adapting_to_the_same_body_again_leaves_the_fitting_that_is_there_alone() {
+    let folder = Folder::new();
+    let adapt = |more: &[&str]| {
+        let mut words = vec!["adapt", "jacket.petitoile", "--to", "play-36"];
+        words.extend(["--out", "jacket.petitoile"]);
+        words.extend(more);
+        folder.run(&words).worked().out
+    };
+    adapt(&[]);
+    let first = folder.project("jacket.petitoile");
+    let name = first.fittings.last().unwrap().name.clone();
+    // A choice the maker made in the meantime, which a replaced fitting would lose.
+    let change = FittingEdit::SetDemand(
+        first.garments[0].tape_lines[0].name.clone(),
+        Some(DemandChoice {
+            measure: Some(Mm(123.0)),
+            ..DemandChoice::default()
+        }),
+    );
+    let edit = Edit::Fitting {
+        fitting: name.clone(),
+        change,
+    };
+    let chosen = first.edited(&edit).unwrap();
+    folder.put("jacket.petitoile", project_file::write(&chosen).unwrap());
+    let (second, third) = (format!("{name} (2)"), format!("{name} (3)"));
+    let said = adapt(&[]);
+    assert!(said.contains(&format!("Fitting: {second}\n")), "{said}");
+    let said = adapt(&["--from-fitting", &name]);
+    assert!(said.contains(&format!("Fitting: {third}\n")), "{said}");
+    let after = folder.project("jacket.petitoile");
+    assert_eq!(after.fittings[..chosen.fittings.len()], chosen.fittings[..]);
+    let names: Vec<&str> = after
+        .fittings
+        .iter()
+        .skip(chosen.fittings.len())
+        .map(|fitting| fitting.name.as_str())
+        .collect();
+    assert_eq!(names, [second.as_str(), third.as_str()]);
+}
+
+/// The shell itself is the judge: it runs the line that was suggested, and nothing else.
+#[cfg(unix)]
+#[test]
+fn the_command_that_is_suggested_can_be_given_to_a_shell_whatever_the_names_are() {
+    let folder = Folder::new();
+    let shown = folder.run(&["bodies", "--show", "play-45"]).worked().out;
+    let name = "O'Hara's $HOME `touch owned` $(touch owned) ; touch owned & 100 %!";
+    folder.put("mine.ron", shown.replace("45 cm play doll", name));
+    let out = "it's $(touch owned).petitoile";
+    let said = folder
+        .run(&[
+            "adapt",
+            "jacket.petitoile",
+            "--to",
+            "mine.ron",
+            "--out",
+            out,
+        ])
+        .worked()
+        .out;
+    let line = said.lines().last().unwrap().trim();
+    let program = Path::new(env!("CARGO_BIN_EXE_petitoile"));
+    let old = std::env::var("PATH").unwrap();
+    let path = format!("{}:{old}", program.parent().unwrap().display());
+    let ran = Command::new("sh")
+        .args(["-c", line])
+        .current_dir(&folder.0)
+        .env("PATH", path)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    let ran = Ran::of(&ran).worked();
+    assert!(ran.out.contains(name), "{line}: {}", ran.out);
+    assert!(folder.read("it's $(touch owned).pdf").starts_with(b"%PDF"));
+    assert!(!folder.0.join("owned").exists(), "{line}");
 }
 
 #[test]
@@ -217,7 +298,16 @@ fn a_garment_too_narrow_to_close_ends_with_1_and_is_written_all_the_same() {
         assert!(ran.err.is_empty());
         ran.out
     };
-    assert!(with(&["check", "FILE"]).contains("UNUSABLE"));
+    let said = with(&["check", "FILE"]);
+    let things = said.matches("  UNUSABLE: ").count();
+    let noun = if things == 1 { "thing" } else { "things" };
+    assert!(
+        said.contains(&format!(
+            "\nResult: {things} {noun} must be changed first (see findings)\n"
+        )),
+        "{said}"
+    );
+    assert!(0 < things && !said.contains("Fits:"), "{said}");
     assert!(with(&["print", "FILE", "--out", "narrow.pdf"]).contains("UNUSABLE"));
     assert!(folder.read("narrow.pdf").starts_with(b"%PDF"));
     with(&["measure", "FILE"]);
@@ -234,4 +324,10 @@ fn a_garment_that_can_be_sewn_and_worn_ends_with_0() {
     let ran = folder.run(&["check", "skirts.petitoile"]);
     assert_eq!(ran.code, Some(0), "{ran:?}");
     assert!(!ran.out.contains("UNUSABLE"));
+    assert_eq!(
+        ran.out.lines().nth(1),
+        Some("Result: can be sewn as it is"),
+        "{}",
+        ran.out
+    );
 }
