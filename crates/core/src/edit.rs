@@ -21,6 +21,29 @@ use crate::units::{LengthUnit, Mm};
 
 mod fitting_edit;
 mod limits;
+mod shapes;
+impl Project {
+    /// Checks a project that came from elsewhere: every name is there, every size, place and count makes sense. What
+    /// passes can be adapted, finished and printed; edits keep it so.
+    ///
+    /// # Errors
+    /// The first [`EditError`], which names the place, what is wrong and what is allowed.
+    pub fn check(&self) -> Result<(), EditError> {
+        self.check_references()?;
+        self.garments
+            .iter()
+            .try_for_each(|garment| limits::garment(garment))?;
+        self.bodies.iter().try_for_each(|body| limits::body(body))?;
+        for fitting in &self.fittings {
+            let garment = self
+                .garment(&fitting.garment)
+                .ok_or_else(|| missing("garment", &fitting.garment))?;
+            limits::fitting(fitting, garment)?;
+        }
+        Ok(())
+    }
+}
+
 #[cfg(test)]
 mod tests;
 mod words;

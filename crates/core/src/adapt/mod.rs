@@ -94,6 +94,9 @@ pub enum AdaptError {
         /// Name of the garment.
         garment: String,
     },
+    /// Nothing to adapt.
+    #[error("the garment {0} has no pieces yet; draw or bring in a piece first")]
+    NoPieces(String),
     /// A seam, tape line or body line names something that is not there.
     #[error("{0}")]
     BadReference(String),
@@ -124,6 +127,9 @@ pub fn adapt_garment(
     garment: &Arc<Garment>,
     fitting: &Arc<Fitting>,
 ) -> Result<Adapted, AdaptError> {
+    if garment.pieces.is_empty() {
+        return Err(AdaptError::NoPieces(garment.name.clone()));
+    }
     let mut findings = Vec::new();
     let pieces = rebuild::stripped(garment, &mut findings);
     let tapes = targets::tape_targets(garment, fitting, &pieces)?;

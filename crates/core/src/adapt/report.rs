@@ -22,6 +22,14 @@ use crate::units::Mm;
 /// A demand missed by less is met (ADAPTATION.md: "met within 0.01 mm or reported").
 const MET: f64 = 0.01;
 
+/// A girth or length missed by more than this share of itself cannot be worn as it is (proposal of our own).
+const FAR_OFF: f64 = 0.1;
+
+/// A difference that is no number is not met either.
+fn is_met(missed: f64) -> bool {
+    missed.abs() <= MET
+}
+
 /// Every demand, and how it came out.
 pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutcome> {
     problem
@@ -41,7 +49,7 @@ pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutc
                 rank: demand.rank,
                 wanted: Mm(demand.wanted),
                 got: Mm(demand.wanted + missed),
-                gave_way: missed.abs() > MET,
+                gave_way: !is_met(missed),
             })
         })
         .collect()
@@ -69,7 +77,7 @@ pub(super) fn findings(setup: &Setup<'_>, problem: &Problem, solution: &Solution
             continue;
         };
         let missed = rule.missed(&problem.blocks, &solution.points);
-        if missed.abs() > MET {
+        if !is_met(missed) {
             findings.push(gave_way(setup, demand, missed));
         }
     }
@@ -139,7 +147,8 @@ fn gave_way(setup: &Setup<'_>, demand: &Demand, missed: f64) -> Finding {
         }
     });
     // A seam that cannot be eased in (over 3 % of a doll's shortest useful seam, 1 mm) cannot be sewn.
-    let gravity = if is_seam && missed.abs() > 1.0 {
+    let far_off = is_tape && missed.abs() > FAR_OFF * demand.wanted.abs();
+    let gravity = if far_off || !missed.is_finite() || is_seam && missed.abs() > 1.0 {
         Gravity::Unusable
     } else if demand.rank >= super::demands::rank::SHARE && missed.abs() < 1.0 {
         Gravity::Note
@@ -149,7 +158,11 @@ fn gave_way(setup: &Setup<'_>, demand: &Demand, missed: f64) -> Finding {
     Finding {
         gravity,
         place,
-        what: format!("gave way by {:.2} mm ({how}).", missed.abs()),
+        what: if missed.is_finite() {
+            format!("gave way by {:.2} mm ({how}).", missed.abs())
+        } else {
+            "cannot be met at all.".to_owned()
+        },
         advice: advice.to_owned(),
         remedy,
     }

@@ -1,6 +1,6 @@
 //! What sizes and names an edit may bring in. Limits: our own choice, wide enough for every body from 1:12 to a person.
 
-use super::{EditError, missing};
+use super::{EditError, missing, shapes};
 use crate::alteration::Alteration;
 use crate::body::{Body, Torso};
 use crate::cloth::Cloth;
@@ -14,7 +14,7 @@ use crate::units::Mm;
 /// Seam allowances, mm.
 const ALLOWANCES: (f64, f64) = (0.0, 60.0);
 /// Hem widths, and allowances of edges that are hemmed, faced or cased, mm.
-const HEMS: (f64, f64) = (0.0, 200.0);
+pub(super) const HEMS: (f64, f64) = (0.0, 200.0);
 /// Measures of a body, mm.
 const MEASURES: (f64, f64) = (0.5, 3000.0);
 /// Finished measures of a garment, mm; a full hem is longer than any body.
@@ -22,7 +22,7 @@ const GARMENT_MEASURES: (f64, f64) = (0.5, 20_000.0);
 /// Ease, mm.
 const EASE: (f64, f64) = (-1000.0, 3000.0);
 /// Thickness of a layer of cloth, mm.
-const THICKNESS: (f64, f64) = (0.0, 20.0);
+pub(super) const THICKNESS: (f64, f64) = (0.0, 20.0);
 /// How far an alteration moves something, mm.
 const MOVES: (f64, f64) = (-3000.0, 3000.0);
 /// Notch strokes, mm.
@@ -40,7 +40,11 @@ pub(super) fn name(what: &'static str, name: &str) -> Result<(), EditError> {
 }
 
 /// A length inside its limits; what is not a number is outside.
-fn length(what: impl Into<String>, value: Mm, (least, most): (f64, f64)) -> Result<(), EditError> {
+pub(super) fn length(
+    what: impl Into<String>,
+    value: Mm,
+    (least, most): (f64, f64),
+) -> Result<(), EditError> {
     if (least..=most).contains(&value.0) {
         return Ok(());
     }
@@ -52,7 +56,12 @@ fn length(what: impl Into<String>, value: Mm, (least, most): (f64, f64)) -> Resu
     })
 }
 
-fn number(what: impl Into<String>, value: f64, least: f64, most: f64) -> Result<(), EditError> {
+pub(super) fn number(
+    what: impl Into<String>,
+    value: f64,
+    least: f64,
+    most: f64,
+) -> Result<(), EditError> {
     if (least..=most).contains(&value) {
         return Ok(());
     }
@@ -253,12 +262,34 @@ pub(super) fn garment(garment: &Garment) -> Result<(), EditError> {
         .iter()
         .try_for_each(|piece| name("piece", &piece.name))?;
     garment.check_references()?;
+    garment
+        .pieces
+        .iter()
+        .try_for_each(|piece| shapes::piece(piece))?;
+    garment.seams.iter().try_for_each(shapes::seam)?;
+    garment.tape_lines.iter().try_for_each(shapes::tape)?;
     garment.cloths.values().try_for_each(cloth)?;
     body(&garment.made_for)?;
     garment
         .included_allowance
         .iter()
         .try_for_each(|(at, width)| length(format!("the allowance included at {at}"), *width, HEMS))
+}
+
+/// Alterations whose sizes make sense; whether they still apply is told when they are replayed.
+fn moves(alteration: &Alteration) -> Result<(), EditError> {
+    let moved = |by: &Mm| {
+        length(
+            format!("an alteration of {}", alteration.piece()),
+            *by,
+            MOVES,
+        )
+    };
+    match alteration {
+        Alteration::MoveEdge { outwards, .. } => moved(outwards),
+        Alteration::MoveCorner { right, up, .. } => moved(right).and_then(|()| moved(up)),
+        Alteration::LengthenAt { by, .. } => moved(by),
+    }
 }
 
 /// A fitting with sizes inside their limits. Choices for parts that are no longer there may stay: they wait.
@@ -272,6 +303,7 @@ pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditEr
     fitting.cloths.values().try_for_each(cloth)?;
     worn_underneath(&fitting.worn_underneath)?;
     paper(&fitting.paper)?;
+    fitting.alterations.iter().try_for_each(moves)?;
     let plan = &fitting.allowances;
     seam_allowance(plan.seam)?;
     hem(plan.hem)?;

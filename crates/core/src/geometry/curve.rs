@@ -108,12 +108,12 @@ impl Line {
 
     /// Length along the line, mm.
     pub fn length(&self) -> f64 {
-        self.cubics().map(|c| c.arclen(ARC)).sum()
+        self.cubics().map(|c| c.arclen(accuracy(&c))).sum()
     }
 
     /// Which cubic, and the parameter on it, that lies at this fraction (0 to 1) of the length.
     pub fn locate(&self, fraction: f64) -> (usize, f64) {
-        let lengths: Vec<f64> = self.cubics().map(|c| c.arclen(ARC)).collect();
+        let lengths: Vec<f64> = self.cubics().map(|c| c.arclen(accuracy(&c))).collect();
         let mut rest = fraction.clamp(0.0, 1.0) * lengths.iter().sum::<f64>();
         let last = lengths.len().saturating_sub(1);
         for (i, (cubic, length)) in self.cubics().zip(&lengths).enumerate() {
@@ -124,7 +124,7 @@ impl Line {
                 if rest >= *length {
                     return (i, 1.0);
                 }
-                return (i, cubic.inv_arclen(rest, ARC));
+                return (i, cubic.inv_arclen(rest, accuracy(&cubic)));
             }
             rest -= *length;
         }
@@ -198,6 +198,12 @@ impl Line {
         }
         path
     }
+}
+
+/// How exactly a cubic is measured: no finer than its own figures can tell.
+fn accuracy(c: &CubicBez) -> f64 {
+    let reach = (c.p1 - c.p0).hypot() + (c.p2 - c.p1).hypot() + (c.p3 - c.p2).hypot();
+    ARC.max(reach * 1e-12)
 }
 
 /// Unit direction of a cubic at `t`; where its own derivative vanishes, that of the next control point apart.

@@ -38,6 +38,9 @@ const DEEPEST: usize = 100;
 /// Why a project file cannot be read or written.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProjectFileError {
+    /// Well written, but it names what is not there or holds a size that makes no sense.
+    #[error("{0}")]
+    Unsound(String),
     /// Not text, or not RON of this shape.
     #[error(
         "line {line}, column {column}: {what}; open the version before it (the file ending in .before)"
@@ -115,9 +118,13 @@ struct WardrobeFile<'a> {
 /// # Errors
 /// [`ProjectFileError`] with line and column, or the format number of a newer file.
 pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
-    Ok(read_as::<ProjectFile<'_>>(bytes, "project")?
+    let project = read_as::<ProjectFile<'_>>(bytes, "project")?
         .project
-        .into_owned())
+        .into_owned();
+    project
+        .check()
+        .map_err(|why| ProjectFileError::Unsound(why.to_string()))?;
+    Ok(project)
 }
 
 /// Writes a project file. Reading it gives the same project, every figure to the last bit.

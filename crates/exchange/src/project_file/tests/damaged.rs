@@ -50,17 +50,17 @@ fn a_broken_file_says_where_and_what_to_do() {
         "Cat stands where one of Woman, Man, Child, Doll was expected",
     );
     spoil(
-        "value: 0.30000000000000004",
+        "value: 3.3000000000000003",
         "value: NaN",
         "NaN is not a size",
     );
     spoil(
-        "value: 0.30000000000000004",
+        "value: 3.3000000000000003",
         "value: -1e999",
         "-1e999 is not a size",
     );
     spoil(
-        "value: 0.30000000000000004",
+        "value: 3.3000000000000003",
         "value: \"wide\"",
         "expected float",
     );

@@ -34,7 +34,7 @@ use std::sync::Arc;
 
 fn body() -> Arc<Body> {
     let measured = Measured {
-        value: Mm(0.1 + 0.2),
+        value: Mm(1.1 + 2.2),
         origin: Origin::Typical,
         source: "a tape, \"by hand\"\nat home".into(),
     };
@@ -56,7 +56,7 @@ fn piece() -> Piece {
     let curve = Line::new(vec![
         p(60.0, 0.0),
         p(61.0 / 3.0, 1e-17),
-        p(-0.0, 5e300),
+        p(-0.0, 5e4),
         p(60.0, 90.0),
     ])
     .unwrap();
@@ -109,8 +109,8 @@ fn piece() -> Piece {
         }],
         darts: vec![Dart {
             name: "waist".into(),
-            leg_in: "a".into(),
-            leg_out: "b".into(),
+            leg_in: "side".into(),
+            leg_out: "top".into(),
             pressed: DartPress::After,
         }],
         notches: vec![Notch {

@@ -1,0 +1,182 @@
+//! What a piece, a seam or a tape line may bring in: places on edges, counts, sizes.
+
+use super::EditError;
+use super::limits::{HEMS, THICKNESS, length, number};
+use crate::edge::{Edge, Finish, OutlinePoint};
+use crate::fullness::{Fullness, FullnessOp};
+use crate::piece::{MarkKind, Piece};
+use crate::seams::{Relation, Seam};
+use crate::tape::{TapeLine, TapePath};
+use crate::units::Mm;
+
+/// Where a piece may be drawn, mm: 100 m either way.
+const TABLE: f64 = 100_000.0;
+/// Copies cut of one piece.
+const COPIES: f64 = 200.0;
+/// Folds, tucks or pleats on one edge.
+const FOLDS: f64 = 2_000.0;
+
+/// A piece whose points, places and sizes make sense.
+pub(super) fn piece(piece: &Piece) -> Result<(), EditError> {
+    let name = &piece.name;
+    number(
+        format!("{name}: the number of copies"),
+        piece.copies.len() as f64,
+        1.0,
+        COPIES,
+    )?;
+    piece
+        .outline
+        .edges()
+        .iter()
+        .try_for_each(|e| edge(name, e))?;
+    for line in &piece.body_lines {
+        place(name, &line.from)?;
+        place(name, &line.to)?;
+    }
+    for notch in &piece.notches {
+        fraction(
+            &format!("{name}, {}: the place of a notch", notch.edge),
+            notch.fraction,
+        )?;
+    }
+    let marks = piece.marks.iter().flat_map(|mark| match &mark.kind {
+        MarkKind::Dot(p) => vec![*p],
+        MarkKind::Line(line) => line.points().to_vec(),
+        MarkKind::Buttonhole(a, b) => vec![*a, *b],
+    });
+    let grain = piece.grainline.iter().flat_map(|(a, b)| [*a, *b]);
+    for p in marks.chain(grain) {
+        point(&format!("{name}: a mark"), p)?;
+    }
+    piece.fullness.iter().try_for_each(|op| fullness(name, op))
+}
+
+fn edge(piece: &str, edge: &Edge) -> Result<(), EditError> {
+    let of = format!("{piece}, {}", edge.name);
+    edge.line.points().iter().try_for_each(|p| point(&of, *p))?;
+    for stretch in &edge.finish {
+        fraction(&format!("{of}: the start of a finish"), stretch.from)?;
+        fraction(&format!("{of}: the end of a finish"), stretch.to)?;
+        match stretch.finish {
+            Finish::Hem { width, turns } => {
+                number(
+                    format!("{of}: the turns of its hem"),
+                    f64::from(turns),
+                    1.0,
+                    2.0,
+                )?;
+                width.map_or(Ok(()), |w| length(format!("{of}: its hem"), w, HEMS))?;
+            }
+            Finish::Casing { width } => length(format!("{of}: its casing"), width, HEMS)?,
+            Finish::Seam | Finish::Facing | Finish::Raw | Finish::Fold | Finish::Selvedge => {}
+        }
+    }
+    Ok(())
+}
+
+fn fullness(piece: &str, op: &FullnessOp) -> Result<(), EditError> {
+    let of = format!("{piece}, {}", op.edge);
+    fraction(&format!("{of}: the start of its fullness"), op.from)?;
+    fraction(&format!("{of}: the end of its fullness"), op.to)?;
+    let folds = |count: u32, size: Mm| {
+        number(
+            format!("{of}: the number of folds"),
+            f64::from(count),
+            0.0,
+            FOLDS,
+        )?;
+        length(format!("{of}: the size of a fold"), size, (0.0, 500.0))
+    };
+    match op.fullness {
+        Fullness::Gathers { ratio } => number(format!("{of}: the fullness"), ratio, 1.0, 20.0),
+        Fullness::KnifePleats { count, depth } | Fullness::BoxPleats { count, depth, .. } => {
+            folds(count, depth)
+        }
+        Fullness::Tucks { count, width } => folds(count, width),
+    }
+}
+
+/// A seam whose stretches lie on their edges.
+pub(super) fn seam(seam: &Seam) -> Result<(), EditError> {
+    for stretch in seam.a.iter().chain(&seam.b) {
+        let of = format!(
+            "seam {}: where it lies on {}, {}",
+            seam.name, stretch.piece, stretch.edge
+        );
+        fraction(&of, stretch.from)?;
+        fraction(&of, stretch.to)?;
+    }
+    for insert in &seam.inserts {
+        let of = format!("seam {}: where {} lies", seam.name, insert.name);
+        fraction(&of, insert.from)?;
+        fraction(&of, insert.to)?;
+        length(
+            format!("seam {}: the thickness of {}", seam.name, insert.name),
+            insert.thickness,
+            THICKNESS,
+        )?;
+    }
+    match seam.relation {
+        Relation::Equal => Ok(()),
+        Relation::Eased(by) => length(
+            format!("seam {}: the ease", seam.name),
+            by,
+            (-1000.0, 1000.0),
+        ),
+        Relation::Ratio(ratio) => {
+            number(format!("seam {}: the ratio", seam.name), ratio, 0.05, 20.0)
+        }
+    }
+}
+
+/// A tape line that lies on its pieces and covers a sensible share of its measure.
+pub(super) fn tape(tape: &TapeLine) -> Result<(), EditError> {
+    let name = &tape.name;
+    number(
+        format!("tape line {name}: the share of its measure"),
+        tape.share,
+        0.001,
+        10.0,
+    )?;
+    length(
+        format!("tape line {name}: the overlap"),
+        tape.overlap,
+        (0.0, 1000.0),
+    )?;
+    length(
+        format!("tape line {name}: the lacing gap"),
+        tape.lacing_gap,
+        (0.0, 1000.0),
+    )?;
+    for part in &tape.parts {
+        match &part.path {
+            TapePath::Along { edge, from, to } => {
+                let of = format!("tape line {name}: where it lies on {}, {edge}", part.piece);
+                fraction(&of, *from)?;
+                fraction(&of, *to)?;
+            }
+            TapePath::Across(a, b) | TapePath::Upright(a, b) => {
+                place(&part.piece, a)?;
+                place(&part.piece, b)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn place(piece: &str, at: &OutlinePoint) -> Result<(), EditError> {
+    fraction(&format!("{piece}, {}: a place on it", at.edge), at.fraction)
+}
+
+/// A share of an edge; a last bit beyond its end does no harm.
+fn fraction(of: &str, value: f64) -> Result<(), EditError> {
+    number(of, value, -1e-6, 1.0 + 1e-6)
+}
+
+fn point(of: &str, p: kurbo::Point) -> Result<(), EditError> {
+    for value in [p.x, p.y] {
+        length(format!("{of}: a point"), Mm(value), (-TABLE, TABLE))?;
+    }
+    Ok(())
+}
