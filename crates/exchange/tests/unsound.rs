@@ -1,5 +1,11 @@
 //! Project files that are well written but make no sense are refused with one clear sentence, never worked on.
-#![allow(missing_docs, clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "tests")]
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
 
 use petitoile_core::edge::{Finish, FinishStretch};
 use petitoile_core::fitting::Fitting;
