@@ -12,17 +12,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use petitoile_core::Mm;
-use petitoile_core::adapt::{Adapted, adapt_garment};
+use petitoile_core::adapt::{Adapted, DemandOutcome, adapt_garment};
 use petitoile_core::body::{Body, Measured};
 use petitoile_core::drafts::DraftMeasures;
 use petitoile_core::edge::EdgeRef;
+use petitoile_core::finding::Finding;
 use petitoile_core::fitting::Fitting;
-use petitoile_core::garment::Garment;
+use petitoile_core::garment::{Garment, tape_measure};
 use petitoile_core::geometry::outline::Outline;
 use petitoile_core::kurbo::{Point, Vec2};
 use petitoile_core::measure::Measure;
 use petitoile_core::piece::Piece;
 use petitoile_core::redraft::{CASES, TARGETS};
+use petitoile_core::seams::{Seam, Stretch, side_length};
 use petitoile_core::tape::TapeKind;
 use proptest::prelude::*;
 
@@ -104,16 +106,43 @@ fn the_same_body_gives_the_same_garment_back() {
     }
 }
 
+/// A list in some other orders: back to front, begun further on, every other one first.
+fn other_orders<T: Clone>(list: &[T]) -> Vec<Vec<T>> {
+    let mut turned = list.to_vec();
+    turned.reverse();
+    let mut orders = vec![turned];
+    for first in 1..list.len() {
+        let mut rotated = list.to_vec();
+        rotated.rotate_left(first);
+        orders.push(rotated);
+    }
+    let every_other = |from: usize| list.iter().skip(from).step_by(2).cloned();
+    orders.push(every_other(1).chain(every_other(0)).collect());
+    orders
+}
+
 #[test]
 fn pieces_in_another_order_give_the_same_garment() {
     for (case, garment) in garments().into_iter().enumerate() {
-        let body = target(case, 3);
-        let mut turned = garment.clone();
-        turned.pieces.reverse();
-        turned.seams.reverse();
-        let (a, b) = (fitted(&garment, body.clone()), fitted(&turned, body));
-        let far = farthest(&a.pieces, &b.pieces, 1.0);
-        assert!(far < 1e-6, "{}: {far} mm", garment.name);
+        for body in [1, 3, 4] {
+            let straight = fitted(&garment, target(case, body));
+            let seams = other_orders(&garment.seams);
+            for (nth, pieces) in other_orders(&garment.pieces).into_iter().enumerate() {
+                let turned = Garment {
+                    pieces,
+                    seams: seams[nth % seams.len()].clone(),
+                    ..garment.clone()
+                };
+                let other = fitted(&turned, target(case, body));
+                let far = farthest(&straight.pieces, &other.pieces, 1.0);
+                assert!(
+                    far < 1e-6,
+                    "{} on {}, order {nth}: {far} mm",
+                    garment.name,
+                    TARGETS[body].0
+                );
+            }
+        }
     }
 }
 
@@ -144,12 +173,27 @@ fn where_a_piece_is_drawn_and_where_its_outline_starts_do_not_matter() {
     }
 }
 
+/// How far from where it started each garment comes back, % of the source's bust at the worst point: by way of the 104 cm
+/// woman, and by way of the 45 cm play doll. Measured on 25 November 2026. (Least change from A to B and least change
+/// from B to A are not inverse to each other.)
+const THERE_AND_BACK: [(&str, f64, f64); 5] = [
+    ("loose bodice", 0.222, 1.367),
+    ("loose bodice and flat sleeve", 0.211, 1.307),
+    ("fitted bodice", 2.653, 2.365),
+    ("five-gored skirt", 3.264, 4.139),
+    ("half-circle skirt", 0.001, 0.008),
+];
+
 #[test]
 fn there_and_back_again_is_near_where_it_started() {
-    // Bounds stated, of the source's bust at the worst point of the worst garment: 3.5 % from one grown size to another,
-    // 6 % by way of a doll (least change from A to B and least change from B to A are not inverse to each other).
+    const MARGIN: f64 = 0.05;
+    assert_eq!(
+        CASES.iter().map(|c| c.name).collect::<Vec<_>>(),
+        THERE_AND_BACK.map(|row| row.0)
+    );
     for (case, garment) in garments().into_iter().enumerate() {
-        for (body, bound) in [(1, 0.035), (3, 0.06)] {
+        let (_, woman, doll) = THERE_AND_BACK[case];
+        for (body, pinned) in [(1, woman), (3, doll)] {
             let there = fitted(&garment, target(case, body));
             let small = Garment {
                 made_for: target(case, body),
@@ -158,9 +202,10 @@ fn there_and_back_again_is_near_where_it_started() {
             };
             let back = fitted(&small, garment.made_for.clone());
             let far = farthest(&garment.pieces, &back.pieces, 1.0);
+            let percent = 100.0 * far / DraftMeasures::ADULT_92.bust_girth;
             assert!(
-                far < bound * DraftMeasures::ADULT_92.bust_girth,
-                "{} by {}: {far} mm",
+                percent <= pinned + MARGIN,
+                "{} by {}: {far:.2} mm, {percent:.3} % of the bust, pinned {pinned} %",
                 garment.name,
                 TARGETS[body].0
             );
@@ -272,6 +317,8 @@ fn of_two_demands_that_contradict_the_lower_rank_gives_way_and_is_told() {
         .find(|f| f.place.part.as_deref() == Some("spine"))
         .unwrap();
     assert_eq!(told.what, "gave way by 5.00 mm (too short).");
+    assert!(tells(told, by_name("spine"), &adapted.garment));
+    assert!(!tells(told, by_name("centre back"), &adapted.garment));
     assert!(told.remedy.is_some());
 }
 
@@ -331,6 +378,34 @@ fn cloth_that_is_as_thick_on_the_doll_widens_every_girth() {
     assert!((waist(&over) - waist(&bare) - 2.0 * std::f64::consts::TAU * COTTON).abs() < 0.02);
 }
 
+/// Does this finding say of exactly this demand by how much it is missed?
+fn tells(finding: &Finding, demand: &DemandOutcome, garment: &Garment) -> bool {
+    let place = &finding.place;
+    let part = place.part.as_deref().unwrap_or_default();
+    let is_seam_of = garment.seams.iter().any(|s| s.name == part)
+        && demand.name == format!("{} seam", part.trim_end_matches(" seam"));
+    let named = match place.piece.as_deref() {
+        Some(piece) => demand.name == format!("{piece}, {part}"),
+        None => demand.name == part || is_seam_of,
+    };
+    let missed = (demand.got.0 - demand.wanted.0).abs();
+    named && finding.what.contains(&format!(" {missed:.2} mm"))
+}
+
+/// What a tape laid on the adapted pieces reads where this demand is a tape line's; where it is a seam's, by how much its
+/// sides differ from the proportion they have on the source.
+fn by_tape(demand: &str, adapted: &Adapted) -> Option<f64> {
+    if let Some(tape) = adapted.tape_lines.iter().find(|t| t.name == demand) {
+        return Some(tape_measure(tape, &adapted.pieces).unwrap().0);
+    }
+    let of = |s: &&Seam| s.name == demand || format!("{} seam", s.name) == demand;
+    let seam = adapted.garment.seams.iter().find(of)?;
+    let side = |side: &[Stretch], pieces: &[Arc<Piece>]| side_length(side, pieces).unwrap().0;
+    let source = &adapted.garment.pieces;
+    let proportion = side(&seam.a, source) / side(&seam.b, source);
+    Some(side(&seam.a, &adapted.pieces) - proportion * side(&seam.b, &adapted.pieces))
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -353,10 +428,13 @@ proptest! {
         let adapted = fitted(&garment, Arc::new(body));
         for demand in &adapted.demands {
             let missed = (demand.got.0 - demand.wanted.0).abs();
-            prop_assert_eq!(missed > 0.01, demand.gave_way);
-            let part = |f: &petitoile_core::finding::Finding| f.place.part.clone().unwrap_or_default();
-            let told = adapted.findings.iter().any(|f| demand.name.ends_with(&part(f)));
-            prop_assert!(missed <= 0.01 || told, "{} missed by {missed} mm and not told", demand.name);
+            prop_assert!(
+                missed <= 0.01 || adapted.findings.iter().any(|f| tells(f, demand, &garment)),
+                "{} missed by {missed} mm and not told: {:?}", demand.name, adapted.findings
+            );
+            if let Some(taped) = by_tape(&demand.name, &adapted) {
+                prop_assert!((taped - demand.got.0).abs() < 0.01, "{}: {taped} by tape, {} told", demand.name, demand.got.0);
+            }
         }
         for piece in &adapted.pieces {
             prop_assert!(piece.outline.edges().iter().all(|e| e.line.points().iter().all(|p| p.is_finite())));

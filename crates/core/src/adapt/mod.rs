@@ -146,7 +146,7 @@ pub fn adapt_garment(
     let altered = alteration::replay(&solved, &fitting.alterations, &fitting.name);
     findings.extend(altered.findings);
     let demands = report::outcomes(&problem, &solution);
-    let tape_lines = rebuild::tape_lines(&setup, &altered.outcome);
+    let tape_lines = rebuild::tape_lines(&setup, &problem, &solution, &altered.outcome);
     let ease = report::ease(&setup, &tape_lines, &altered.outcome)?;
     Ok(Adapted {
         garment: garment.clone(),

@@ -10,6 +10,7 @@ use kurbo::Point;
 
 use super::demands::{Problem, Setup};
 use super::guess::carried;
+use super::rules::{Site, arc};
 use super::solve::Solution;
 use super::targets::detail_ratio;
 use crate::allowance::without_allowance;
@@ -112,7 +113,7 @@ fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) ->
         return None;
     }
     let carry = |p: Point| carried(p, &block.source, points);
-    let moved = |at: &OutlinePoint| moved_point(problem, index, piece, at, points, &outline);
+    let moved = |at: &OutlinePoint| moved_point(problem, index, piece, at, points);
     Some(Piece {
         name: piece.name.clone(),
         placement: piece.placement.clone(),
@@ -150,27 +151,34 @@ fn moved_point(
     piece: &Piece,
     at: &OutlinePoint,
     points: &[Point],
-    outline: &Outline,
 ) -> OutlinePoint {
-    let Some(site) = problem
+    problem
         .site(index, piece, at)
         .filter(|site| site.level.is_some())
-    else {
-        return at.clone();
-    };
-    let block = &problem.blocks[index];
+        .and_then(|site| solved_place(problem, &site, at, points))
+        .unwrap_or_else(|| at.clone())
+}
+
+/// Where the rules measured a place: a curve that is bent anew may have less or more of its length before it.
+fn solved_place(
+    problem: &Problem,
+    site: &Site,
+    at: &OutlinePoint,
+    points: &[Point],
+) -> Option<OutlinePoint> {
+    let block = &problem.blocks[site.block];
     let (cubic, t) = site.locate(block, points);
-    let Some(edge) = outline.edges().get(site.edge) else {
-        return at.clone();
+    let edge = block.edges[site.edge].clone();
+    let length = |cubics: std::ops::Range<usize>| -> f64 {
+        cubics
+            .map(|k| arc(&block.cubic(k, points), 0.0, 1.0).0)
+            .sum()
     };
-    let before: f64 = (block.edges[site.edge].start..cubic)
-        .map(|k| super::rules::arc(&block.cubic(k, points), 0.0, 1.0).0)
-        .sum();
-    let part = super::rules::arc(&block.cubic(cubic, points), 0.0, t).0;
-    OutlinePoint {
-        edge: at.edge.clone(),
-        fraction: ((before + part) / edge.line.length().max(1e-12)).clamp(0.0, 1.0),
-    }
+    let part = arc(&block.cubic(cubic, points), 0.0, t).0;
+    let fraction = (length(edge.start..cubic) + part) / length(edge).max(1e-12);
+    fraction
+        .is_finite()
+        .then(|| OutlinePoint::new(at.edge.clone(), fraction.clamp(0.0, 1.0)))
 }
 
 /// A grainline moves and shrinks with its piece but keeps its direction: folds and upright edges keep theirs too.
@@ -232,19 +240,52 @@ fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> Fullne
     }
 }
 
-/// The tape lines on the adapted pieces.
-pub(super) fn tape_lines(setup: &Setup<'_>, pieces: &[Arc<Piece>]) -> Vec<TapeLine> {
+/// The tape lines on the adapted pieces: each end where its demand was measured.
+pub(super) fn tape_lines(
+    setup: &Setup<'_>,
+    problem: &Problem,
+    solution: &Solution,
+    pieces: &[Arc<Piece>],
+) -> Vec<TapeLine> {
     let detail = detail_ratio(setup.garment, setup.fitting, None);
+    let solved = |piece: &str, at: &OutlinePoint| {
+        let index = setup.pieces.iter().position(|p| p.name == piece)?;
+        let inside = at.fraction > 0.0 && at.fraction < 1.0;
+        let site = problem.site(index, &setup.pieces[index], at);
+        let site = site.filter(|_| inside)?;
+        Some((site, solution.points.get(index)?))
+    };
     let moved = |piece: &str, at: &OutlinePoint| {
         let (before, after) = (find(setup.pieces, piece)?, find(pieces, piece)?);
         let pairs = before.body_lines.iter().zip(&after.body_lines);
         let mut ends = pairs.flat_map(|(b, a)| [(&b.from, &a.from), (&b.to, &a.to)]);
-        ends.find(|(b, _)| *b == at).map(|(_, a)| a.clone())
+        let on_level = ends.find(|(b, _)| *b == at).map(|(_, a)| a.clone());
+        on_level.or_else(|| {
+            let (site, points) = solved(piece, at)?;
+            solved_place(problem, &site, at, points)
+        })
+    };
+    // Along an edge no end slides with a level.
+    let share = |piece: &str, edge: &str, fraction: f64| {
+        let at = OutlinePoint::new(edge, fraction);
+        solved(piece, &at)
+            .and_then(|(site, points)| {
+                let fixed = Site {
+                    level: None,
+                    ..site
+                };
+                solved_place(problem, &fixed, &at, points)
+            })
+            .map_or(fraction, |place| place.fraction)
     };
     let path = |part: &TapePart| {
         let end = |at: &OutlinePoint| moved(&part.piece, at).unwrap_or_else(|| at.clone());
         match &part.path {
-            TapePath::Along { .. } => part.path.clone(),
+            TapePath::Along { edge, from, to } => TapePath::Along {
+                edge: edge.clone(),
+                from: share(&part.piece, edge, *from),
+                to: share(&part.piece, edge, *to),
+            },
             TapePath::Across(a, b) => TapePath::Across(end(a), end(b)),
             TapePath::Upright(a, b) => TapePath::Upright(end(a), end(b)),
         }
