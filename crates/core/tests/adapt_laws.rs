@@ -406,8 +406,36 @@ fn by_tape(demand: &str, adapted: &Adapted) -> Option<f64> {
     Some(side(&seam.a, &adapted.pieces) - proportion * side(&seam.b, &adapted.pieces))
 }
 
+#[test]
+fn on_every_body_of_the_benchmark_a_tape_reads_what_was_told() {
+    for (case, garment) in garments().into_iter().enumerate() {
+        for (body, (name, _)) in TARGETS.iter().enumerate() {
+            let adapted = fitted(&garment, target(case, body));
+            let mut taped = 0;
+            for demand in &adapted.demands {
+                let Some(read) = by_tape(&demand.name, &adapted) else {
+                    continue;
+                };
+                taped += 1;
+                let off = (read - demand.got.0).abs();
+                assert!(
+                    off < 0.01,
+                    "{}, {name}, {}: {off} mm",
+                    garment.name,
+                    demand.name
+                );
+            }
+            assert!(
+                taped >= garment.tape_lines.len(),
+                "{}, {name}",
+                garment.name
+            );
+        }
+    }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 32, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn all_measures_times_s_give_the_garment_times_s(factor in 0.08..1.6f64) {
@@ -432,8 +460,10 @@ proptest! {
                 missed <= 0.01 || adapted.findings.iter().any(|f| tells(f, demand, &garment)),
                 "{} missed by {missed} mm and not told: {:?}", demand.name, adapted.findings
             );
+            // On bodies as nobody has, curves bend so much that the solver's own arc lengths are 0.01 mm off at worst (of 700
+            // trials).
             if let Some(taped) = by_tape(&demand.name, &adapted) {
-                prop_assert!((taped - demand.got.0).abs() < 0.01, "{}: {taped} by tape, {} told", demand.name, demand.got.0);
+                prop_assert!((taped - demand.got.0).abs() < 0.02, "{}: {taped} by tape, {} told", demand.name, demand.got.0);
             }
         }
         for piece in &adapted.pieces {
