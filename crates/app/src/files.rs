@@ -94,12 +94,14 @@ pub enum FileError {
         why: String,
     },
     /// It holds no project this version understands, or the project cannot be written so that it could be read again.
-    #[error("{}: {why}", path.display())]
+    #[error("{}: {why}{way_out}", path.display())]
     Unfit {
         /// The file.
         path: PathBuf,
         /// Where and why.
         why: ProjectFileError,
+        /// What to do, with its "; " in front, where `why` does not say it itself.
+        way_out: String,
     },
     /// It was read, but holds no body.
     #[error("{}: {why}; a body file is what `petitoile bodies --show BODY` prints, with your own figures in it", path.display())]
@@ -162,6 +164,29 @@ pub enum FileError {
     NoRecovery(PathBuf),
 }
 
+impl FileError {
+    /// No project, with what to do about it: only here it is known what lies beside the file.
+    pub(crate) fn unfit(path: &Path, why: ProjectFileError) -> Self {
+        let way_out = match &why {
+            ProjectFileError::Broken { .. } => match writing::kept_before(path) {
+                Some(before) => format!("; the version before it is {}", before.display()),
+                None => "; check the place named".to_owned(),
+            },
+            ProjectFileError::OtherKind { found, .. } => {
+                format!("; Petitoile cannot open a {found} yet")
+            }
+            ProjectFileError::Newer { .. }
+            | ProjectFileError::TooLong { .. }
+            | ProjectFileError::CannotBeWritten { .. } => String::new(),
+        };
+        Self::Unfit {
+            path: path.to_owned(),
+            why,
+            way_out,
+        }
+    }
+}
+
 /// Reads at most [`LARGEST`] bytes of an ordinary file.
 ///
 /// # Errors
@@ -209,10 +234,7 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, FileError> {
 /// [`FileError`] when it cannot be read or holds no project this version understands.
 pub fn open(path: &Path) -> Result<Opened, FileError> {
     let bytes = read_bytes(path)?;
-    let project = project_file::read(&bytes).map_err(|why| FileError::Unfit {
-        path: path.to_owned(),
-        why,
-    })?;
+    let project = project_file::read(&bytes).map_err(|why| FileError::unfit(path, why))?;
     Ok(Opened {
         project,
         seal: Seal::of(&bytes),
@@ -249,10 +271,7 @@ pub fn save(path: &Path, project: &Project, seal: Option<Seal>) -> Result<Seal, 
         }
         _ => {}
     }
-    let text = project_file::write(project).map_err(|why| FileError::Unfit {
-        path: path.to_owned(),
-        why,
-    })?;
+    let text = project_file::write(project).map_err(|why| FileError::unfit(path, why))?;
     writing::replace(path, text.as_bytes(), there.as_deref())?;
     Ok(Seal::of(text.as_bytes()))
 }

@@ -170,10 +170,7 @@ impl Recovery {
         };
         let mut text = serde_json::to_string(&head).map_err(|e| unwritten(e.to_string()))?;
         text.push('\n');
-        let saved = project_file::write(project).map_err(|why| FileError::Unfit {
-            path: file.clone(),
-            why,
-        })?;
+        let saved = project_file::write(project).map_err(|why| FileError::unfit(&file, why))?;
         text.push_str(&saved);
         writing::replace(&file, text.as_bytes(), None)
     }
@@ -222,10 +219,7 @@ impl Recovery {
     /// [`FileError`] when the recovery file cannot be read.
     pub fn open(&self, kept: &Kept) -> Result<Project, FileError> {
         let (_, text) = split(&kept.file)?;
-        project_file::read(&text).map_err(|why| FileError::Unfit {
-            path: kept.file.clone(),
-            why,
-        })
+        project_file::read(&text).map_err(|why| FileError::unfit(&kept.file, why))
     }
 
     /// Throws kept work away.

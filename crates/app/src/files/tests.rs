@@ -536,3 +536,62 @@ fn a_seal_knows_size_and_content() {
     assert_ne!(Seal::of(b"cloth"), Seal::of(b"clotH"));
     assert_ne!(Seal::of(b""), Seal::of(b"\0"));
 }
+
+#[test]
+fn the_version_before_is_named_only_where_there_is_one() {
+    let folder = Folder::new();
+    let file = folder.file("jacket.petitoile");
+    fs::write(&file, "%PDF-1.7").unwrap();
+    let said = |path: &Path| open(path).unwrap_err().to_string();
+    let trouble = "line 1, column 1: an opening bracket is missing";
+    let name = file.display();
+    assert_eq!(
+        said(&file),
+        format!("{name}: {trouble}; check the place named")
+    );
+    // A folder of that name is no version of anything.
+    fs::create_dir(before_name(&file)).unwrap();
+    assert!(said(&file).ends_with("check the place named"));
+    fs::remove_dir(before_name(&file)).unwrap();
+    fs::write(
+        before_name(&file),
+        project_file::write(&Project::default()).unwrap(),
+    )
+    .unwrap();
+    assert_eq!(
+        said(&file),
+        format!("{name}: {trouble}; the version before it is {name}.before")
+    );
+    assert!(open(&before_name(&file)).is_ok(), "as it was told");
+}
+
+#[cfg(unix)]
+#[test]
+fn behind_a_link_the_version_before_lies_where_the_link_leads() {
+    let folder = Folder::new();
+    let (file, link) = (folder.file("real.petitoile"), folder.file("link.petitoile"));
+    std::os::unix::fs::symlink(&file, &link).unwrap();
+    save(&file, &called("first"), None).unwrap();
+    save(&link, &called("second"), None).unwrap();
+    fs::write(&file, "").unwrap();
+    let said = open(&link).unwrap_err().to_string();
+    assert!(said.ends_with("real.petitoile.before"), "{said}");
+}
+
+#[test]
+fn a_stash_or_a_wardrobe_is_said_to_be_one_and_no_way_to_open_it_is_made_up() {
+    let folder = Folder::new();
+    let file = folder.file("cloths.ron");
+    let stash = project_file::write_stash(&Default::default()).unwrap();
+    let wardrobe = project_file::write_wardrobe(&Default::default()).unwrap();
+    for (text, kind) in [(stash, "stash"), (wardrobe, "wardrobe")] {
+        fs::write(&file, text).unwrap();
+        assert_eq!(
+            open(&file).unwrap_err().to_string(),
+            format!(
+                "{}: this is a {kind} file, a project file was asked for; Petitoile cannot open a {kind} yet",
+                file.display()
+            )
+        );
+    }
+}

@@ -129,6 +129,13 @@ pub fn before_name(path: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
+/// The version before, if there is one: beside the file, or where a link leads as [`replace`] follows it.
+pub(crate) fn kept_before(path: &Path) -> Option<PathBuf> {
+    [before_name(path), before_name(&followed(path))]
+        .into_iter()
+        .find(|before| before.is_file())
+}
+
 /// Step 2: what was read goes into NAME.before, itself written beside and renamed.
 ///
 /// The bytes that were read are kept, not what is on the disk by now: they are the ones that were checked.

@@ -36,15 +36,16 @@ pub const MOST_BYTES: usize = 64 << 20;
 const DEEPEST: usize = 100;
 
 /// Why a project file cannot be read or written.
+///
+/// What to do about a broken file or one of another kind is for the caller to add, who knows what lies beside it and
+/// what can be opened.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProjectFileError {
     /// Well written, but it names what is not there or holds a size that makes no sense.
     #[error("{0}")]
     Unsound(String),
     /// Not text, or not RON of this shape.
-    #[error(
-        "line {line}, column {column}: {what}; open the version before it (the file ending in .before)"
-    )]
+    #[error("line {line}, column {column}: {what}")]
     Broken {
         /// Line, from 1.
         line: usize,
@@ -64,7 +65,7 @@ pub enum ProjectFileError {
         known: u32,
     },
     /// A stash opened as a project, or the like.
-    #[error("this is a {found} file, a {wanted} file was asked for; open it as a {found}")]
+    #[error("this is a {found} file, a {wanted} file was asked for")]
     OtherKind {
         /// What the file says it holds.
         found: String,

@@ -1,4 +1,4 @@
-//! Pages rendered by poppler, where it is installed: ink measured in dots.
+//! Pages rendered by poppler, where it is installed: ink measured in dots. With PETITOILE_CI=1 it must be installed.
 
 use super::*;
 
@@ -50,6 +50,12 @@ fn poppler(bytes: &[u8], dots: u32) -> Option<Picture> {
             }) // after "255\n"
         }
         Err(error) => {
+            // Where everything is checked before a change is taken, a check left out would look like one that held.
+            assert!(
+                std::env::var_os("PETITOILE_CI").is_none_or(|value| value != "1"),
+                "poppler's pdftoppm cannot be run ({error}), so true scale was not checked from the outside; \
+                 PETITOILE_CI=1 allows no check to be left out: install poppler-utils"
+            );
             println!("skipped: poppler's pdftoppm cannot be run here ({error})");
             None
         }

@@ -26,11 +26,11 @@ fn a_newer_file_is_told_by_its_number_even_when_the_rest_is_unknown() {
 }
 
 #[test]
-fn a_broken_file_says_where_and_what_to_do() {
+fn a_broken_file_says_where_and_what_is_wrong() {
     let text = write(&project()).unwrap();
     let say = |text: &str| read(text.as_bytes()).unwrap_err().to_string();
-    insta::assert_snapshot!(say(""), @"line 1, column 1: an opening bracket is missing; open the version before it (the file ending in .before)");
-    insta::assert_snapshot!(say("%PDF-1.7"), @"line 1, column 1: an opening bracket is missing; open the version before it (the file ending in .before)");
+    insta::assert_snapshot!(say(""), @"line 1, column 1: an opening bracket is missing");
+    insta::assert_snapshot!(say("%PDF-1.7"), @"line 1, column 1: an opening bracket is missing");
     let spoil = |good: &str, bad: &str, what: &str| {
         let spoilt = text.replacen(good, bad, 1);
         let before = spoilt.split(bad).next().unwrap();
@@ -82,7 +82,7 @@ fn a_broken_file_says_where_and_what_to_do() {
     let other = read(write_stash(&stash()).unwrap().as_bytes()).unwrap_err();
     assert_eq!(
         other.to_string(),
-        "this is a stash file, a project file was asked for; open it as a stash"
+        "this is a stash file, a project file was asked for"
     );
 }
 
