@@ -168,10 +168,12 @@ impl FileError {
     /// No project, with what to do about it: only here it is known what lies beside the file.
     pub(crate) fn unfit(path: &Path, why: ProjectFileError) -> Self {
         let way_out = match &why {
-            ProjectFileError::Broken { .. } => match writing::kept_before(path) {
-                Some(before) => format!("; the version before it is {}", before.display()),
-                None => "; check the place named".to_owned(),
-            },
+            ProjectFileError::Broken { .. } | ProjectFileError::Unsound(_) => {
+                match writing::kept_before(path) {
+                    Some(before) => format!("; the version before it is {}", before.display()),
+                    None => "; check the place named".to_owned(),
+                }
+            }
             ProjectFileError::OtherKind { found, .. } => {
                 format!("; Petitoile cannot open a {found} yet")
             }
