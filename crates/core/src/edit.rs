@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::alteration::Alteration;
+use crate::alteration::{Alteration, AlterationError};
 use crate::body::{Body, Torso};
 use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
@@ -65,6 +65,13 @@ pub enum Edit {
         garment: String,
         /// The piece.
         piece: Arc<Piece>,
+    },
+    /// Alters a garment by hand; what its fittings chose about edges and pieces follows.
+    Alter {
+        /// Name of the garment.
+        garment: String,
+        /// What is done.
+        alteration: Alteration,
     },
     /// Adds a body of the maker's own, or replaces the one of the same name.
     PutBody(Arc<Body>),
@@ -130,6 +137,8 @@ pub enum FittingEdit {
     SetNotchDepth(Mm),
     /// Adds an alteration by hand at the end of the list.
     AddAlteration(Alteration),
+    /// Puts another alteration at this place in the list.
+    SetAlteration(usize, Alteration),
     /// Takes out the alteration at this place in the list.
     RemoveAlteration(usize),
     /// Changes the paper settings.
@@ -197,6 +206,14 @@ pub enum EditError {
         /// The name.
         name: String,
     },
+    /// An alteration by hand that does not apply.
+    #[error("{name}: {why}")]
+    CannotAlter {
+        /// What was to be done.
+        name: String,
+        /// Why not.
+        why: AlterationError,
+    },
     /// A garment whose parts name something that is not there.
     #[error(transparent)]
     BadReference(#[from] ReferenceError),
@@ -232,6 +249,10 @@ impl Project {
             }
             Edit::RemoveGarment(name) => next.remove_garment(name)?,
             Edit::PutPiece { garment, piece } => next.put_piece(garment, piece)?,
+            Edit::Alter {
+                garment,
+                alteration,
+            } => next.alter(garment, alteration)?,
             Edit::PutBody(body) => next.put_body(body)?,
             Edit::RemoveBody(name) => take_out(&mut next.bodies, "body", name, |body| &body.name)?,
             Edit::PutFitting(fitting) => next.put_fitting(fitting)?,
@@ -275,6 +296,31 @@ impl Project {
         })? = piece.clone();
         limits::garment(&altered)?;
         *slot = Arc::new(altered);
+        Ok(())
+    }
+
+    fn alter(&mut self, garment: &str, alteration: &Alteration) -> Result<(), EditError> {
+        limits::moves(alteration)?;
+        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
+            &garment.name
+        })?;
+        let altered = alteration
+            .applied(slot)
+            .map_err(|why| EditError::CannotAlter {
+                name: alteration.words(self.unit),
+                why,
+            })?;
+        limits::garment(&altered.garment)?;
+        *slot = Arc::new(altered.garment);
+        for fitting in self
+            .fittings
+            .iter_mut()
+            .filter(|fitting| fitting.garment == garment)
+        {
+            if let Some(followed) = altered.carried.fitting(fitting) {
+                *fitting = Arc::new(followed);
+            }
+        }
         Ok(())
     }
 

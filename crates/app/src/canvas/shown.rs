@@ -108,7 +108,7 @@ impl Table {
         }
         Self {
             pieces,
-            parts: parts(garment),
+            parts: parts(&worked.adapted.made),
         }
     }
 

@@ -33,7 +33,7 @@ impl PieceList {
             format!(
                 "{}, {} to cut",
                 wording::count(pieces.len(), "piece", "pieces"),
-                worked.adapted.garment.copy_count()
+                worked.adapted.made.copy_count()
             ),
         );
         let table = &session.work.table;

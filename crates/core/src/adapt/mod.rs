@@ -31,7 +31,10 @@ pub struct Adapted {
     pub garment: Arc<Garment>,
     /// The choices it was made with.
     pub fitting: Arc<Fitting>,
-    /// One adapted piece per source piece, same order and names.
+    /// The garment as it is made: adapted, then altered by hand. Its seams, openings and cloths are those to sew.
+    /// Without alterations by hand it has the source's pieces, seams and names, in their order.
+    pub made: Arc<Garment>,
+    /// The pieces of [`Self::made`].
     pub pieces: Vec<Arc<Piece>>,
     /// Every demand, and how it came out.
     pub demands: Vec<DemandOutcome>,
@@ -143,17 +146,24 @@ pub fn adapt_garment(
     let solution = solve::solve(&problem.blocks, &problem.rules);
     findings.extend(report::findings(&setup, &problem, &solution));
     let solved = rebuild::pieces(&setup, &problem, &solution, &mut findings);
-    let altered = alteration::replay(&solved, &fitting.alterations, &fitting.name);
-    findings.extend(altered.findings);
     let demands = report::outcomes(&problem, &solution);
-    let tape_lines = rebuild::tape_lines(&setup, &problem, &solution, &altered.outcome);
-    let ease = report::ease(&setup, &tape_lines, &altered.outcome)?;
+    let adapted = Garment {
+        tape_lines: rebuild::tape_lines(&setup, &problem, &solution, &solved),
+        pieces: solved,
+        included_allowance: std::collections::BTreeMap::new(),
+        ..Garment::clone(garment)
+    };
+    let altered = alteration::replay(adapted, &fitting.alterations, &fitting.name);
+    findings.extend(altered.findings);
+    let made = Arc::new(altered.outcome);
+    let ease = report::ease(&setup, &made)?;
     Ok(Adapted {
         garment: garment.clone(),
         fitting: fitting.clone(),
-        pieces: altered.outcome,
+        pieces: made.pieces.clone(),
         demands,
-        tape_lines,
+        tape_lines: made.tape_lines.clone(),
+        made,
         ease,
         findings,
         steps: solution.steps,

@@ -4,8 +4,6 @@
     reason = "blocks and pieces have the same order"
 )]
 
-use std::sync::Arc;
-
 use kurbo::{ParamCurve, Point};
 
 use super::demands::{Asker, Demand, Problem, Setup};
@@ -14,9 +12,9 @@ use super::{AdaptError, DemandOutcome, EaseRow};
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::fitting::DemandChoice;
-use crate::garment::tape_measure;
+use crate::garment::{Garment, tape_measure};
 use crate::piece::Piece;
-use crate::tape::{Hold, TapeLine};
+use crate::tape::Hold;
 use crate::units::Mm;
 
 /// A demand missed by less is met (ADAPTATION.md: "met within 0.01 mm or reported").
@@ -56,14 +54,15 @@ pub(super) fn outcomes(problem: &Problem, solution: &Solution) -> Vec<DemandOutc
 }
 
 /// Ease at every tape line, measured on the adapted pieces.
-pub(super) fn ease(
-    setup: &Setup<'_>,
-    tape_lines: &[TapeLine],
-    pieces: &[Arc<Piece>],
-) -> Result<Vec<EaseRow>, AdaptError> {
-    let measured = tape_lines.iter().zip(setup.tapes).map(|(tape, target)| {
-        let got =
-            tape_measure(tape, pieces).map_err(|why| AdaptError::BadReference(why.to_string()))?;
+pub(super) fn ease(setup: &Setup<'_>, made: &Garment) -> Result<Vec<EaseRow>, AdaptError> {
+    let targets = setup.garment.tape_lines.iter().zip(setup.tapes);
+    let still_there = targets.filter_map(|(source, target)| {
+        let tape = made.tape_lines.iter().find(|t| t.name == source.name)?;
+        Some((tape, target))
+    });
+    let measured = still_there.map(|(tape, target)| {
+        let got = tape_measure(tape, &made.pieces)
+            .map_err(|why| AdaptError::BadReference(why.to_string()))?;
         Ok(target.row(tape, got.0))
     });
     measured.collect()

@@ -1,21 +1,37 @@
-//! Alterations by hand on a fitting: kept as steps, replayed after every new solve.
+//! Alterations by hand: everything a maker does with chalk, ruler and scissors to a garment.
 //!
-//! They address pieces, edges and fractions by name, not coordinates, so they survive a new body.
+//! One [`Alteration`] is one named step. On a garment it is made once ([`crate::edit::Edit::Alter`]); on a fitting it
+//! is kept as a step and replayed after every new solve. It addresses pieces, edges and fractions by name, not by
+//! coordinates, so it survives a new body.
+
+mod carry;
+mod darts;
+mod marks;
+mod moves;
+mod pieces;
+mod sewing;
+mod shape;
+mod words;
 
 use std::sync::Arc;
 
-use kurbo::{CubicBez, Point, Vec2};
 use serde::{Deserialize, Serialize};
+
+pub use carry::{Bit, Carried};
+pub use darts::DartChange;
+pub use marks::MarkChange;
+pub use pieces::PiecesChange;
+pub use sewing::{SeamChange, TrueTo};
+pub use shape::{Axis, HingeEnd, PointRef, ShapeChange, Spreading};
 
 use crate::edge::EdgeRef;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place, Warned};
-use crate::geometry::curve::{Line, direction_on};
+use crate::fullness::FullnessOp;
+use crate::garment::Garment;
 use crate::geometry::outline::OutlineError;
-use crate::geometry::simple::crosses_itself;
 use crate::measure::Level;
-use crate::piece::{MarkKind, Piece};
-use crate::tolerance::JOINING;
+use crate::piece::Piece;
 use crate::units::Mm;
 
 /// One alteration by hand.
@@ -46,36 +62,49 @@ pub enum Alteration {
         /// How much.
         by: Mm,
     },
+    /// Changes the outline of one piece.
+    Shape {
+        /// Name of the piece.
+        piece: String,
+        /// How.
+        change: ShapeChange,
+    },
+    /// Changes a dart of one piece.
+    Dart {
+        /// Name of the piece.
+        piece: String,
+        /// How.
+        change: DartChange,
+    },
+    /// Changes what is marked on one piece, how its edges are finished, and how many are cut.
+    Mark {
+        /// Name of the piece.
+        piece: String,
+        /// How.
+        change: MarkChange,
+    },
+    /// Says which pleats, gathers and tucks one piece has, in place of those it had.
+    Fullness {
+        /// Name of the piece.
+        piece: String,
+        /// All of its fullness.
+        fullness: Vec<FullnessOp>,
+    },
+    /// Makes, cuts, joins, renames or takes out pieces.
+    Pieces(PiecesChange),
+    /// Changes what is sewn to what.
+    Seam(SeamChange),
 }
 
-/// Replays alterations by hand on adapted pieces, in order.
-///
-/// Neighbours follow at the shared corners: straight edges stay straight, curved ones stay smooth, the outline stays
-/// closed. An alteration that no longer applies (its piece, edge or level is gone, the outline would cross itself, a
-/// fold would leave its line) is skipped with a finding whose remedy takes it off the fitting's list.
-pub fn replay(
-    pieces: &[Arc<Piece>],
-    alterations: &[Alteration],
-    fitting: &str,
-) -> Warned<Vec<Arc<Piece>>> {
-    let mut pieces = pieces.to_vec();
-    let mut findings = Vec::new();
-    for (number, alteration) in alterations.iter().enumerate() {
-        let name = alteration.piece();
-        let outcome = match pieces.iter_mut().find(|piece| piece.name == name) {
-            Some(piece) => alteration
-                .applied(piece)
-                .map(|altered| *piece = Arc::new(altered)),
-            None => Err(AlterationError::NoPiece(name.to_owned())),
-        };
-        if let Err(why) = outcome {
-            findings.push(skipped(alteration, number, fitting, &why));
-        }
-    }
-    Warned {
-        outcome: pieces,
-        findings,
-    }
+/// What an alteration made of a garment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Altered {
+    /// The garment after it. Pieces it did not touch are shared with the one before.
+    pub garment: Garment,
+    /// Where edges and pieces went, so that a fitting's choices can follow.
+    pub carried: Carried,
+    /// What moved besides what was asked, and what could not follow, with mm.
+    pub notes: Vec<Finding>,
 }
 
 /// Why an alteration does not apply.
@@ -90,6 +119,36 @@ pub enum AlterationError {
     /// The level is gone.
     #[error("no {} line crosses the piece any more", format!("{_0:?}").to_lowercase())]
     NoLevel(Level),
+    /// The point is gone.
+    #[error("{edge} has no point number {number} any more")]
+    NoPoint {
+        /// The edge.
+        edge: String,
+        /// Number of its control point.
+        number: usize,
+    },
+    /// The dart is gone.
+    #[error("the piece has no dart called {0} any more")]
+    NoDart(String),
+    /// The mark or notch is gone.
+    #[error("the piece has no {what} number {number} any more")]
+    NoMark {
+        /// "notch", "mark".
+        what: &'static str,
+        /// Counted from 1.
+        number: usize,
+    },
+    /// The seam is gone.
+    #[error("there is no seam called {0} any more")]
+    NoSeam(String),
+    /// A name that is taken.
+    #[error("another {what} is called {name} already; choose another name")]
+    Taken {
+        /// "piece", "edge", "seam".
+        what: &'static str,
+        /// The name.
+        name: String,
+    },
     /// A distance that is not a number.
     #[error("its distance is not a number")]
     NotFinite,
@@ -102,58 +161,114 @@ pub enum AlterationError {
     /// The outline would turn inside out or cross itself.
     #[error("the outline would cross itself")]
     Crosses,
+    /// Something else that cannot be done: what is wrong, by how many mm, and what to do.
+    #[error("{0}")]
+    Refused(String),
     /// The moved edges no longer make an outline.
     #[error("{0}")]
     Outline(#[from] OutlineError),
 }
 
+/// Replays alterations by hand on an adapted garment, in order.
+///
+/// One that no longer applies (its piece, edge or level is gone, the outline would cross itself, a fold would leave its
+/// line) is skipped with a finding whose remedy takes it off the fitting's list.
+pub fn replay(garment: Garment, alterations: &[Alteration], fitting: &str) -> Warned<Garment> {
+    let mut garment = garment;
+    let mut findings = Vec::new();
+    for (number, alteration) in alterations.iter().enumerate() {
+        match alteration.applied(&garment) {
+            Ok(altered) => {
+                garment = altered.garment;
+                findings.extend(altered.notes);
+            }
+            Err(why) => findings.push(skipped(alteration, number, fitting, &why)),
+        }
+    }
+    Warned {
+        outcome: garment,
+        findings,
+    }
+}
+
 impl Alteration {
-    /// Name of the piece it alters.
+    /// Name of the piece it alters; empty when it is about none, or about several.
     pub fn piece(&self) -> &str {
         match self {
             Self::MoveEdge { edge, .. } | Self::MoveCorner { edge, .. } => &edge.piece,
-            Self::LengthenAt { piece, .. } => piece,
+            Self::LengthenAt { piece, .. }
+            | Self::Shape { piece, .. }
+            | Self::Dart { piece, .. }
+            | Self::Mark { piece, .. }
+            | Self::Fullness { piece, .. } => piece,
+            Self::Pieces(change) => change.piece(),
+            Self::Seam(_) => "",
         }
     }
 
-    /// The piece, altered.
+    /// Where it is: its piece, edge or seam.
+    pub fn place(&self) -> Place {
+        match self {
+            Self::MoveEdge { edge, .. } | Self::MoveCorner { edge, .. } => {
+                Place::edge(&edge.piece, &edge.edge)
+            }
+            Self::Seam(change) => Place::part(change.seam()),
+            _ if self.piece().is_empty() => Place::default(),
+            _ => Place::piece(self.piece()),
+        }
+    }
+
+    /// The garment, altered.
+    ///
+    /// Never breaks an outline silently: what crosses itself, turns inside out or leaves its fold is refused.
     ///
     /// # Errors
-    /// [`AlterationError`] when it does not apply to this piece.
-    pub fn applied(&self, piece: &Piece) -> Result<Piece, AlterationError> {
+    /// [`AlterationError`] when it does not apply to this garment.
+    pub fn applied(&self, garment: &Garment) -> Result<Altered, AlterationError> {
         match self {
-            Self::MoveEdge { edge, outwards } => move_edge(piece, &edge.edge, finite(outwards.0)?),
-            Self::MoveCorner { edge, right, up } => move_corner(
-                piece,
-                &edge.edge,
-                Vec2::new(finite(right.0)?, finite(up.0)?),
-            ),
-            Self::LengthenAt { level, by, .. } => lengthen_at(piece, *level, finite(by.0)?),
+            Self::MoveEdge { edge, outwards } => on_piece(garment, &edge.piece, |piece| {
+                moves::move_edge(piece, &edge.edge, moves::finite(outwards.0)?)
+            }),
+            Self::MoveCorner { edge, right, up } => on_piece(garment, &edge.piece, |piece| {
+                let by = kurbo::Vec2::new(moves::finite(right.0)?, moves::finite(up.0)?);
+                moves::move_corner(piece, &edge.edge, by)
+            }),
+            Self::LengthenAt { piece, level, by } => on_piece(garment, piece, |piece| {
+                moves::lengthen_at(piece, *level, moves::finite(by.0)?)
+            }),
+            Self::Shape { piece, change } => change.applied(garment, piece),
+            Self::Dart { piece, change } => change.applied(garment, piece),
+            Self::Mark { piece, change } => change.applied(garment, piece),
+            Self::Fullness { piece, fullness } => on_piece(garment, piece, |piece| {
+                Ok(Piece {
+                    fullness: fullness.clone(),
+                    ..piece.clone()
+                })
+            }),
+            Self::Pieces(change) => change.applied(garment),
+            Self::Seam(change) => change.applied(garment),
         }
     }
 }
 
-impl std::fmt::Display for Alteration {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::MoveEdge { edge, outwards } => {
-                write!(f, "moving {} by {:.1} mm", edge.edge, outwards.0)
-            }
-            Self::MoveCorner { edge, right, up } => {
-                write!(
-                    f,
-                    "moving the corner at the start of {} by {:.1} mm right and {:.1} mm up",
-                    edge.edge, right.0, up.0
-                )
-            }
-            Self::LengthenAt { level, by, .. } => write!(
-                f,
-                "lengthening at the {} line by {:.1} mm",
-                format!("{level:?}").to_lowercase(),
-                by.0
-            ),
-        }
-    }
+/// A garment with one piece altered, all its edges still there under their names and fractions.
+fn on_piece(
+    garment: &Garment,
+    name: &str,
+    alter: impl FnOnce(&Piece) -> Result<Piece, AlterationError>,
+) -> Result<Altered, AlterationError> {
+    let mut garment = garment.clone();
+    let piece = garment
+        .pieces
+        .iter_mut()
+        .find(|piece| piece.name == name)
+        .ok_or_else(|| AlterationError::NoPiece(name.to_owned()))?;
+    *piece = Arc::new(alter(piece)?);
+    Ok(Altered {
+        garment,
+        carried: Carried::default(),
+        notes: Vec::new(),
+    })
 }
 
 fn skipped(
@@ -162,15 +277,9 @@ fn skipped(
     fitting: &str,
     why: &AlterationError,
 ) -> Finding {
-    let place = match alteration {
-        Alteration::MoveEdge { edge, .. } | Alteration::MoveCorner { edge, .. } => {
-            Place::edge(&edge.piece, &edge.edge)
-        }
-        Alteration::LengthenAt { piece, .. } => Place::piece(piece),
-    };
     Finding {
         gravity: Gravity::Care,
-        place,
+        place: alteration.place(),
         what: format!("{alteration} was left out: {why}."),
         advice: "Make it again in another way, or take it off the list.".to_owned(),
         remedy: Some(Edit::Fitting {
@@ -178,251 +287,6 @@ fn skipped(
             change: FittingEdit::RemoveAlteration(number),
         }),
     }
-}
-
-fn finite(mm: f64) -> Result<f64, AlterationError> {
-    if mm.is_finite() {
-        Ok(mm)
-    } else {
-        Err(AlterationError::NotFinite)
-    }
-}
-
-fn index_of(piece: &Piece, edge: &str) -> Result<usize, AlterationError> {
-    piece
-        .outline
-        .index_of(edge)
-        .ok_or_else(|| AlterationError::NoEdge(edge.to_owned()))
-}
-
-/// Moves an edge sideways; its corners slide along the neighbours, which keep their directions.
-fn move_edge(piece: &Piece, name: &str, outwards: f64) -> Result<Piece, AlterationError> {
-    let index = index_of(piece, name)?;
-    if piece
-        .darts
-        .iter()
-        .any(|dart| dart.leg_in == name || dart.leg_out == name)
-    {
-        return Err(AlterationError::DartLeg(name.to_owned()));
-    }
-    let edges = piece.outline.edges();
-    let count = edges.len();
-    let (Some(edge), Some(before), Some(after)) = (
-        edges.get(index),
-        edges.get((index + count - 1) % count),
-        edges.get((index + 1) % count),
-    ) else {
-        return Err(AlterationError::NoEdge(name.to_owned()));
-    };
-    let start = slide(
-        edge.line.direction(0.0),
-        before.line.direction(1.0),
-        outwards,
-    );
-    let end = slide(
-        edge.line.direction(1.0),
-        after.line.direction(0.0),
-        outwards,
-    );
-    with_corners(piece, |corner| match corner {
-        at if at == index => start,
-        at if at == (index + 1) % count => end,
-        _ => Vec2::ZERO,
-    })
-    .and_then(|moved| replaced(&moved, index, parallel(&edge.line, outwards, start, end)))
-}
-
-/// How a corner moves when the edge with this direction moves outwards: along its neighbour, or straight out where
-/// the neighbour runs nearly the same way.
-fn slide(edge: Vec2, neighbour: Vec2, outwards: f64) -> Vec2 {
-    const NEARLY_ALONG: f64 = 0.3;
-    let out = -edge.turn_90();
-    let across = neighbour.dot(out);
-    if across.abs() < NEARLY_ALONG {
-        out * outwards
-    } else {
-        neighbour * (outwards / across)
-    }
-}
-
-/// A line moved sideways, its ends slipping along it to their new corners; every cubic keeps its end directions.
-fn parallel(line: &Line, outwards: f64, start: Vec2, end: Vec2) -> Option<Line> {
-    if line.is_straight() {
-        return Some(Line::straight(line.start() + start, line.end() + end));
-    }
-    let length = line.length();
-    let (slip, slip_end) = (start.dot(line.direction(0.0)), end.dot(line.direction(1.0)));
-    let shift = |fraction: f64, direction: Vec2| {
-        direction * (slip * (1.0 - fraction) + slip_end * fraction) - direction.turn_90() * outwards
-    };
-    let mut along = 0.0;
-    let mut moved = Vec::new();
-    for cubic in line.cubics() {
-        let from = along / length;
-        along += Line::from_cubics(&[cubic])?.length();
-        let (p0, p3) = (
-            cubic.p0 + shift(from, direction_on(&cubic, 0.0)),
-            cubic.p3 + shift(along / length, direction_on(&cubic, 1.0)),
-        );
-        let chord = (cubic.p3 - cubic.p0).hypot();
-        let scale = if chord > 0.0 {
-            (p3 - p0).hypot() / chord
-        } else {
-            1.0
-        };
-        moved.push(CubicBez::new(
-            p0,
-            p0 + (cubic.p1 - cubic.p0) * scale,
-            p3 + (cubic.p2 - cubic.p3) * scale,
-            p3,
-        ));
-    }
-    Line::from_cubics(&moved)
-}
-
-/// Moves the corner at the start of an edge.
-fn move_corner(piece: &Piece, name: &str, by: Vec2) -> Result<Piece, AlterationError> {
-    let index = index_of(piece, name)?;
-    let count = piece.outline.edges().len();
-    let neighbours = [index, (index + count - 1) % count];
-    for edge in neighbours
-        .iter()
-        .filter_map(|i| piece.outline.edges().get(*i))
-        .filter(|edge| edge.is_fold())
-    {
-        let off = edge.line.direction(0.5).cross(by).abs();
-        if off > JOINING.0 {
-            return Err(AlterationError::LeavesFold(off));
-        }
-    }
-    with_corners(
-        piece,
-        |corner| if corner == index { by } else { Vec2::ZERO },
-    )
-}
-
-/// Moves everything beyond a body line away from it; the edges that cross the line stretch evenly.
-fn lengthen_at(piece: &Piece, level: Level, by: f64) -> Result<Piece, AlterationError> {
-    let line = piece
-        .body_lines
-        .iter()
-        .find(|line| line.level == level)
-        .ok_or(AlterationError::NoLevel(level))?;
-    let (from, to) = piece
-        .point_at(&line.from)
-        .zip(piece.point_at(&line.to))
-        .ok_or(AlterationError::NoLevel(level))?;
-    let across = if (to - from).hypot() > JOINING.0 {
-        (to - from) / (to - from).hypot()
-    } else {
-        Vec2::new(1.0, 0.0)
-    };
-    let square = if across.x > 0.0 {
-        -across.turn_90()
-    } else {
-        across.turn_90()
-    };
-    let down = match piece.fold_edge().map(|edge| edge.line.direction(0.5)) {
-        Some(fold) if fold.dot(square).abs() > 0.5 => fold * fold.dot(square).signum(),
-        _ => square,
-    };
-    let below = |p: Point| (p - from).dot(square);
-    let starts: Vec<Point> = piece
-        .outline
-        .edges()
-        .iter()
-        .map(|edge| edge.line.start())
-        .collect();
-    let on_line = if starts.iter().any(|p| below(*p) > JOINING.0) {
-        JOINING.0
-    } else {
-        -JOINING.0
-    };
-    let moves = |p: Point| {
-        if below(p) > on_line {
-            down * by
-        } else {
-            Vec2::ZERO
-        }
-    };
-    let mut altered = with_corners(piece, |corner| {
-        starts.get(corner).map_or(Vec2::ZERO, |p| moves(*p))
-    })?;
-    for mark in &mut altered.marks {
-        mark.kind = match &mark.kind {
-            MarkKind::Dot(p) => MarkKind::Dot(*p + moves(*p)),
-            MarkKind::Line(line) => MarkKind::Line(line.mapped(|p| p + moves(line.at(0.5)))),
-            MarkKind::Buttonhole(a, b) => {
-                MarkKind::Buttonhole(*a + moves(a.midpoint(*b)), *b + moves(a.midpoint(*b)))
-            }
-        };
-    }
-    altered.grainline = piece
-        .grainline
-        .map(|(a, b)| (a + moves(a.midpoint(b)), b + moves(a.midpoint(b))));
-    Ok(altered)
-}
-
-/// The piece with its corners moved (the corner of an index is where that edge starts); edges follow evenly.
-fn with_corners(piece: &Piece, by: impl Fn(usize) -> Vec2) -> Result<Piece, AlterationError> {
-    let count = piece.outline.edges().len();
-    let lines = piece
-        .outline
-        .edges()
-        .iter()
-        .enumerate()
-        .map(|(i, edge)| follow(&edge.line, by(i), by((i + 1) % count)));
-    checked(piece, lines.collect())
-}
-
-fn replaced(piece: &Piece, index: usize, line: Option<Line>) -> Result<Piece, AlterationError> {
-    let line = line.ok_or(AlterationError::Crosses)?;
-    let lines = piece.outline.edges().iter().enumerate().map(|(i, edge)| {
-        if i == index {
-            line.clone()
-        } else {
-            edge.line.clone()
-        }
-    });
-    checked(piece, lines.collect())
-}
-
-/// A line whose ends move; what lies between moves in proportion to its place, so a straight line stays straight.
-fn follow(line: &Line, start: Vec2, end: Vec2) -> Line {
-    if start == Vec2::ZERO && end == Vec2::ZERO {
-        return line.clone();
-    }
-    let points = line.points();
-    let mut along = vec![0.0];
-    for pair in points.windows(2) {
-        let [a, b] = pair else { continue };
-        along.push(along.last().copied().unwrap_or(0.0) + (*b - *a).hypot());
-    }
-    let total = along.last().copied().unwrap_or(0.0).max(f64::MIN_POSITIVE);
-    let moved = points
-        .iter()
-        .zip(&along)
-        .map(|(p, at)| *p + start * (1.0 - at / total) + end * (at / total));
-    Line::new(moved.collect()).unwrap_or_else(|_| line.clone())
-}
-
-/// The piece with new lines, if they still enclose it properly.
-fn checked(piece: &Piece, lines: Vec<Line>) -> Result<Piece, AlterationError> {
-    let mut path = kurbo::BezPath::new();
-    for cubic in lines.iter().flat_map(Line::cubics) {
-        if path.is_empty() {
-            path.move_to(cubic.p0);
-        }
-        path.curve_to(cubic.p1, cubic.p2, cubic.p3);
-    }
-    let outline = piece.outline.with_lines(lines)?;
-    if kurbo::Shape::area(&path) <= 0.0 || crosses_itself(&outline).is_some() {
-        return Err(AlterationError::Crosses);
-    }
-    Ok(Piece {
-        outline,
-        ..piece.clone()
-    })
 }
 
 #[cfg(test)]

@@ -1,8 +1,11 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
+use kurbo::Point;
+
 use super::*;
-use crate::check::samples::{finished_with, four, strip};
+use crate::check::samples::{finished_with, four, garment, strip};
 use crate::edge::{Edge, Finish, OutlinePoint};
+use crate::geometry::curve::Line;
 use crate::geometry::outline::Outline;
 use crate::piece::BodyLine;
 
@@ -22,21 +25,24 @@ fn move_corner(edge: &str, right: f64, up: f64) -> Alteration {
 }
 
 fn altered(piece: Piece, alterations: &[Alteration]) -> Arc<Piece> {
-    let Warned { outcome, findings } =
-        replay(&[Arc::new(piece)], alterations, "Smock for the doll");
+    let Warned { outcome, findings } = replay(
+        garment(vec![piece], Vec::new()),
+        alterations,
+        "Smock for the doll",
+    );
     assert_eq!(findings, Vec::new());
-    outcome[0].clone()
+    outcome.pieces[0].clone()
 }
 
 fn said(piece: Piece, alteration: Alteration) -> String {
-    let before = Arc::new(piece);
+    let before = piece.clone();
     let Warned { outcome, findings } = replay(
-        std::slice::from_ref(&before),
+        garment(vec![piece], Vec::new()),
         &[move_edge("hem", 0.0), alteration],
         "Smock for the doll",
     );
     assert_eq!(
-        outcome[0].outline, before.outline,
+        outcome.pieces[0].outline, before.outline,
         "what does not apply changes nothing"
     );
     let remove = FittingEdit::RemoveAlteration(1);

@@ -35,7 +35,7 @@ type Spot = (String, f64);
 
 /// Nearly symmetric pieces whose edges go to different mates and whose notches do not tell them apart.
 pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
-    let garment = &finished.filled.adapted.garment;
+    let garment = &finished.filled.adapted.made;
     finished
         .pieces
         .iter()

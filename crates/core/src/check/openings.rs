@@ -20,7 +20,7 @@ use super::finding;
 /// Geometry; fact sheet J2. The cloth counted is the garment's own, and for the trunk the layers worn underneath.
 /// A hole drawn in by a tape or elastic in a casing opens as wide as its cloth.
 pub(super) fn findings(filled: &Filled) -> Vec<Finding> {
-    let openings = filled.adapted.garment.openings.iter();
+    let openings = filled.adapted.made.openings.iter();
     openings
         .filter_map(|opening| too_small(filled, opening))
         .collect()
@@ -109,7 +109,7 @@ fn cloth(adapted: &Adapted, passes: Passing) -> Mm {
         .fitting
         .cloths
         .get(&Role::Shell)
-        .or(adapted.garment.cloths.get(&Role::Shell));
+        .or(adapted.made.cloths.get(&Role::Shell));
     let own = shell.map_or(Mm(0.0), |cloth| cloth.thickness);
     let underneath = if passes == Passing::Trunk {
         adapted.fitting.worn_underneath.as_slice()

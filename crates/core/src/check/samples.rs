@@ -120,8 +120,10 @@ pub fn garment(pieces: Vec<Piece>, seams: Vec<Seam>) -> Garment {
 pub fn adapted(garment: Garment, body: Body) -> Adapted {
     let pieces = garment.pieces.clone();
     let fitting = Fitting::new("Smock for the doll", garment.name.clone(), Arc::new(body));
+    let garment = Arc::new(garment);
     Adapted {
-        garment: Arc::new(garment),
+        made: garment.clone(),
+        garment,
         fitting: Arc::new(fitting),
         pieces,
         demands: Vec::new(),

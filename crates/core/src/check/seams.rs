@@ -19,7 +19,7 @@ const ALWAYS_EASED: f64 = 2.0;
 /// Seams whose sides differ after adapting and altering, and notches that do not meet.
 pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for seam in &adapted.garment.seams {
+    for seam in &adapted.made.seams {
         match unequal(adapted, seam) {
             Ok(found) => findings.extend(found),
             Err(why) => findings.push(cannot_measure(seam, &why)),
@@ -34,13 +34,22 @@ pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
 /// How long side `a` should be on the adapted pieces: ease stays in proportion to the source.
 fn wanted(adapted: &Adapted, seam: &Seam, b: Mm) -> Result<Mm, SeamError> {
     match seam.relation {
-        Relation::Eased(by) => {
-            let source = side_length(&seam.b, &adapted.garment.pieces)?;
-            let scale = if source.0 > 0.0 { b.0 / source.0 } else { 1.0 };
-            Ok(b + Mm(by.0 * scale))
-        }
+        Relation::Eased(by) => Ok(b + Mm(by.0 * scale_of(adapted, seam, b))),
         relation => Ok(relation.wanted(b)),
     }
+}
+
+/// How long side `b` is against the same side on the source; 1 for a seam that was sewn by hand on this fitting.
+fn scale_of(adapted: &Adapted, seam: &Seam, b: Mm) -> f64 {
+    let source = adapted
+        .garment
+        .seams
+        .iter()
+        .find(|source| source.name == seam.name)
+        .and_then(|source| side_length(&source.b, &adapted.garment.pieces).ok());
+    source
+        .filter(|length| length.0 > 0.0)
+        .map_or(1.0, |length| b.0 / length.0)
 }
 
 fn unequal(adapted: &Adapted, seam: &Seam) -> Result<Option<Finding>, SeamError> {

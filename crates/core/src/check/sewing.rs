@@ -116,7 +116,7 @@ fn fullness_trouble(adapted: &Adapted, piece: &Piece, op: &FullnessOp) -> Option
         .fitting
         .cloths
         .get(&Role::Shell)
-        .or(adapted.garment.cloths.get(&Role::Shell))?;
+        .or(adapted.made.cloths.get(&Role::Shell))?;
     let thickness = shell.thickness.0;
     let what = match op.fullness {
         Fullness::KnifePleats { depth, .. } | Fullness::BoxPleats { depth, .. }

@@ -103,7 +103,7 @@ fn narrow_tube(adapted: &Adapted, seam: &Seam) -> Option<Finding> {
 /// A waistband, neckband or cuff of one piece is sewn by the same edge to what it holds, or its ends lie on each other
 /// beside the seam.
 fn is_folded_band(adapted: &Adapted, closed: &Stretch, is_between: &dyn Fn(&str) -> bool) -> bool {
-    adapted.garment.seams.iter().any(|seam| {
+    adapted.made.seams.iter().any(|seam| {
         let all = || seam.a.iter().chain(&seam.b);
         let holds = all()
             .any(|s| (&s.piece, &s.edge, s.copy) == (&closed.piece, &closed.edge, closed.copy))

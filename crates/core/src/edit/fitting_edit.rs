@@ -60,15 +60,20 @@ pub(super) fn changed(
         | FittingEdit::SetCornerLimit(_)
         | FittingEdit::SetNotchDepth(_) => set_allowance(&mut next, garment, change)?,
         FittingEdit::AddAlteration(alteration) => {
-            limits::alteration(garment, alteration)?;
+            limits::alteration(garment, &fitting.alterations, alteration)?;
             next.alterations.push(alteration.clone());
+        }
+        FittingEdit::SetAlteration(place, alteration) => {
+            let earlier = fitting.alterations.get(..*place).unwrap_or_default();
+            limits::alteration(garment, earlier, alteration)?;
+            *next
+                .alterations
+                .get_mut(*place)
+                .ok_or_else(|| missing_alteration(*place))? = alteration.clone();
         }
         FittingEdit::RemoveAlteration(place) => {
             if fitting.alterations.len() <= *place {
-                return Err(missing(
-                    "alteration",
-                    &format!("number {}", place.saturating_add(1)),
-                ));
+                return Err(missing_alteration(*place));
             }
             next.alterations.remove(*place);
         }
@@ -84,6 +89,10 @@ pub(super) fn changed(
         FittingEdit::Tick(step, done) => tick(&mut next, step, *done)?,
     }
     Ok(next)
+}
+
+fn missing_alteration(place: usize) -> EditError {
+    missing("alteration", &format!("number {}", place.saturating_add(1)))
 }
 
 /// What concerns the allowances.

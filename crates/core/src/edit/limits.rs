@@ -1,7 +1,7 @@
 //! What sizes and names an edit may bring in. Limits: our own choice, wide enough for every body from 1:12 to a person.
 
 use super::{EditError, missing, shapes};
-use crate::alteration::Alteration;
+use crate::alteration::{self, Alteration, PiecesChange};
 use crate::body::{Body, Torso};
 use crate::cloth::Cloth;
 use crate::edge::{EdgeRef, Finish};
@@ -185,35 +185,37 @@ pub(super) fn paper(paper: &PaperSettings) -> Result<(), EditError> {
     }
 }
 
-/// An alteration whose piece, edge and level are there.
-pub(super) fn alteration(garment: &Garment, alteration: &Alteration) -> Result<(), EditError> {
-    let moved = |what: String, by: &Mm| length(what, *by, MOVES);
+/// An alteration whose piece, edge and level are there, on the garment or made by the alterations before it.
+pub(super) fn alteration(
+    garment: &Garment,
+    earlier: &[Alteration],
+    alteration: &Alteration,
+) -> Result<(), EditError> {
+    moves(alteration)?;
+    let there = || alteration::replay(garment.clone(), earlier, "").outcome;
     match alteration {
-        Alteration::MoveEdge { edge: at, outwards } => {
-            edge(garment, at)?;
-            moved(format!("how far {at} is moved"), outwards)
+        Alteration::MoveEdge { edge: at, .. } | Alteration::MoveCorner { edge: at, .. } => {
+            edge(&there(), at).map(|_| ())
         }
-        Alteration::MoveCorner {
-            edge: at,
-            right,
-            up,
-        } => {
-            edge(garment, at)?;
-            moved(format!("how far the corner at {at} is moved"), right)?;
-            moved(format!("how far the corner at {at} is moved"), up)
-        }
-        Alteration::LengthenAt { piece, level, by } => {
-            let there = garment
-                .piece(piece)
-                .ok_or_else(|| missing("piece", piece))?;
-            if !there.body_lines.iter().any(|line| line.level == *level) {
-                return Err(missing(
+        Alteration::LengthenAt { piece, level, .. } => {
+            let there = there();
+            let there = there.piece(piece).ok_or_else(|| missing("piece", piece))?;
+            if there.body_lines.iter().any(|line| line.level == *level) {
+                Ok(())
+            } else {
+                Err(missing(
                     "body line",
                     &format!("{} on {piece}", level.label()),
-                ));
+                ))
             }
-            moved(format!("by how much {piece} is lengthened"), by)
         }
+        other
+            if other.piece().is_empty()
+                || matches!(other, Alteration::Pieces(PiecesChange::Add(_))) =>
+        {
+            Ok(())
+        }
+        other => piece(&there(), other.piece()),
     }
 }
 
@@ -277,18 +279,29 @@ pub(super) fn garment(garment: &Garment) -> Result<(), EditError> {
 }
 
 /// Alterations whose sizes make sense; whether they still apply is told when they are replayed.
-fn moves(alteration: &Alteration) -> Result<(), EditError> {
-    let moved = |by: &Mm| {
-        length(
-            format!("an alteration of {}", alteration.piece()),
-            *by,
-            MOVES,
-        )
-    };
+pub(super) fn moves(alteration: &Alteration) -> Result<(), EditError> {
+    let moved = |what: String, by: &Mm| length(what, *by, MOVES);
     match alteration {
-        Alteration::MoveEdge { outwards, .. } => moved(outwards),
-        Alteration::MoveCorner { right, up, .. } => moved(right).and_then(|()| moved(up)),
-        Alteration::LengthenAt { by, .. } => moved(by),
+        Alteration::MoveEdge { edge: at, outwards } => {
+            moved(format!("how far {at} is moved"), outwards)
+        }
+        Alteration::MoveCorner {
+            edge: at,
+            right,
+            up,
+        } => {
+            moved(format!("how far the corner at {at} is moved"), right)?;
+            moved(format!("how far the corner at {at} is moved"), up)
+        }
+        Alteration::LengthenAt { piece, by, .. } => {
+            moved(format!("by how much {piece} is lengthened"), by)
+        }
+        Alteration::Shape { .. }
+        | Alteration::Dart { .. }
+        | Alteration::Mark { .. }
+        | Alteration::Fullness { .. }
+        | Alteration::Pieces(_)
+        | Alteration::Seam(_) => Ok(()),
     }
 }
 

@@ -1,14 +1,13 @@
 //! The name of an undo step, in a maker's words, with its value.
 
 use super::{Edit, FittingEdit};
-use crate::alteration::Alteration;
 use crate::body::Torso;
 use crate::ease::EasePolicy;
 use crate::fitting::{DemandChoice, DetailRule, Shaping};
 use crate::paper::{PaperSettings, PaperSize, PaperTurn};
 use crate::piece::Role;
 use crate::tape::Hold;
-use crate::units::{LengthUnit, Mm};
+use crate::units::LengthUnit;
 
 impl Edit {
     /// What the undo step is called: "hem 4 mm", "waist girth 150 mm", lengths in `unit`.
@@ -25,6 +24,7 @@ impl Edit {
             Self::SetUnit(unit) => format!("read in {}", unit.label().to_lowercase()),
             Self::PutGarment(garment) => format!("garment {}", garment.name),
             Self::RemoveGarment(name) => format!("take out garment {name}"),
+            Self::Alter { alteration, .. } => alteration.words(unit),
             Self::PutPiece { garment, piece } => format!("{garment}: piece {}", piece.name),
             Self::PutBody(body) => format!("body {}", body.name),
             Self::RemoveBody(name) => format!("take out body {name}"),
@@ -79,7 +79,8 @@ impl FittingEdit {
             Self::SetSingleAllowance(edge, None) => format!("{edge}: usual allowance"),
             Self::SetCornerLimit(times) => format!("corners run out {times} times the allowance"),
             Self::SetNotchDepth(depth) => format!("notches {}", unit.show(*depth)),
-            Self::AddAlteration(alteration) => alteration_words(alteration, unit),
+            Self::AddAlteration(alteration) => alteration.words(unit),
+            Self::SetAlteration(_, alteration) => alteration.words(unit),
             Self::RemoveAlteration(place) => {
                 format!("take out alteration {}", place.saturating_add(1))
             }
@@ -143,35 +144,6 @@ fn demand(choice: Option<&DemandChoice>, unit: LengthUnit) -> String {
         "as computed".to_owned()
     } else {
         words.join(", ")
-    }
-}
-
-fn alteration_words(alteration: &Alteration, unit: LengthUnit) -> String {
-    let how = |by: &Mm, more: &str, less: &str| {
-        format!(
-            "{} {}",
-            unit.show(Mm(by.0.abs())),
-            if by.0 < 0.0 { less } else { more }
-        )
-    };
-    match alteration {
-        Alteration::MoveEdge { edge, outwards } => {
-            format!("{edge}: {}", how(outwards, "out", "in"))
-        }
-        Alteration::MoveCorner { edge, right, up } => {
-            format!(
-                "{edge}: corner {}, {}",
-                how(right, "right", "left"),
-                how(up, "up", "down")
-            )
-        }
-        Alteration::LengthenAt { piece, level, by } => {
-            format!(
-                "{piece}: {} at {}",
-                how(by, "longer", "shorter"),
-                level.label().to_lowercase()
-            )
-        }
     }
 }
 

@@ -57,7 +57,7 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
             is_over_fold,
         });
     }
-    for seam in &adapted.garment.seams {
+    for seam in &adapted.made.seams {
         let Some(side) = longer_side(seam).filter(|side| is_all_of(side, name)) else {
             continue;
         };
@@ -130,7 +130,7 @@ pub(super) fn rows(finished: &Finished, piece: &FinishedPiece) -> Vec<BezPath> {
     let adapted = &finished.filled.adapted;
     let mut done: Vec<&str> = Vec::new();
     let mut rows = Vec::new();
-    for seam in &adapted.garment.seams {
+    for seam in &adapted.made.seams {
         let is_gathered = matches!(seam.relation, Relation::Ratio(ratio) if ratio > GATHERED_FROM);
         if !is_gathered || !is_all_of(&seam.a, &piece.piece.name) {
             continue;

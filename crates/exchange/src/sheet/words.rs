@@ -132,7 +132,7 @@ fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
                 .fitting
                 .cloths
                 .get(&role)
-                .or_else(|| adapted.garment.cloths.get(&role))?;
+                .or_else(|| adapted.made.cloths.get(&role))?;
             Some((name, cloth.name.as_str()))
         })
         .filter(|(_, cloth)| !cloth.is_empty())

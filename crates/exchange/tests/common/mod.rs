@@ -283,6 +283,7 @@ pub fn finished(name: &str, pieces: Vec<FinishedPiece>) -> Finished {
     };
     let adapted = Arc::new(Adapted {
         pieces: garment.pieces.clone(),
+        made: Arc::new(garment.clone()),
         garment: Arc::new(garment),
         fitting: Arc::new(Fitting::new("fitting", name, body)),
         demands: vec![],

@@ -1,0 +1,197 @@
+//! Changes to the outline of one piece: its points, its edges, lines along which it is lengthened or spread.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Alteration, AlterationError, Altered};
+use crate::edge::OutlinePoint;
+use crate::garment::Garment;
+use crate::geometry::curve::Line;
+use crate::units::{Degrees, Mm};
+
+/// A change to the outline of one piece.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum ShapeChange {
+    /// Moves control points, all by the same way.
+    MovePoints {
+        /// Which.
+        points: Vec<PointRef>,
+        /// To the right.
+        right: Mm,
+        /// Upwards.
+        up: Mm,
+        /// Keeps joins smooth that are smooth: the steering points opposite turn or move along. Off, they are broken.
+        keep_smooth: bool,
+    },
+    /// Moves everything of the outline from one place to another (counter-clockwise); the edges beside follow evenly.
+    MoveStretch {
+        /// Where it starts.
+        from: OutlinePoint,
+        /// Where it ends.
+        to: OutlinePoint,
+        /// To the right.
+        right: Mm,
+        /// Upwards.
+        up: Mm,
+    },
+    /// Draws an edge anew between its two corners.
+    Redraw {
+        /// Name of the edge.
+        edge: String,
+        /// Its new line, in the piece's coordinates; its ends must be the corners.
+        line: Line,
+    },
+    /// Makes an edge straight.
+    Straighten {
+        /// Name of the edge.
+        edge: String,
+    },
+    /// Makes the join at a point smooth: both steering points in one line.
+    Smooth {
+        /// A point on the line: a corner between two edges or a point inside an edge.
+        point: PointRef,
+    },
+    /// Puts a point into an edge without changing its shape.
+    AddPoint {
+        /// Where.
+        at: OutlinePoint,
+    },
+    /// Takes a point out of an edge; the curve between its neighbours keeps their directions.
+    RemovePoint {
+        /// A point on the line, inside an edge.
+        point: PointRef,
+    },
+    /// Makes two edges of one: a new corner.
+    SplitEdge {
+        /// Where.
+        at: OutlinePoint,
+        /// Name of the second part (counter-clockwise); the first keeps the name.
+        name: String,
+    },
+    /// Makes one edge of an edge and the next (counter-clockwise).
+    JoinEdges {
+        /// The first; its name stays.
+        edge: String,
+    },
+    /// Gives an edge another name.
+    RenameEdge {
+        /// Its name.
+        edge: String,
+        /// Its new name.
+        name: String,
+    },
+    /// Brings an edge to a length along itself; the corner at its end moves, the next edge follows.
+    SetLength {
+        /// Name of the edge.
+        edge: String,
+        /// How long.
+        length: Mm,
+    },
+    /// Lengthens (or shortens) the piece at a line across it: what lies right of the line, walked from `from` to `to`,
+    /// moves square away.
+    Lengthen {
+        /// Where the line starts.
+        from: OutlinePoint,
+        /// Where it ends.
+        to: OutlinePoint,
+        /// How much.
+        by: Mm,
+    },
+    /// Slashes the piece along a line and spreads it (or laps it, below 0).
+    Spread {
+        /// Where the line starts.
+        from: OutlinePoint,
+        /// Where it ends.
+        to: OutlinePoint,
+        /// How much wider `from` becomes, measured between the two sides of the slash.
+        by: Mm,
+        /// Even, or hinged at an end.
+        how: Spreading,
+    },
+    /// Adds (or takes away) width at an edge, tapering from one end to the other.
+    Widen {
+        /// Name of the edge.
+        edge: String,
+        /// Outwards at its start.
+        at_start: Mm,
+        /// Outwards at its end.
+        at_end: Mm,
+    },
+    /// Mirrors the piece.
+    Mirror {
+        /// About which axis through its middle.
+        axis: Axis,
+    },
+    /// Turns the piece about its middle, counter-clockwise.
+    Turn {
+        /// By how much.
+        by: Degrees,
+    },
+    /// Turns the piece so that its grainline stands upright.
+    TurnToGrain,
+    /// Opens a piece on the fold out into a whole one.
+    OpenOut,
+}
+
+/// A control point of an edge.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct PointRef {
+    /// Name of the edge.
+    pub edge: String,
+    /// Its number in [`Line::points`]: 0 is the corner where the edge starts, every third lies on the line.
+    pub number: usize,
+}
+
+/// The two ways a slashed piece is spread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Spreading {
+    /// By the same amount along the whole slash.
+    Even,
+    /// Turned about one end, which stays joined.
+    Hinged(HingeEnd),
+}
+
+/// The end of a slash that stays joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum HingeEnd {
+    /// Where the line starts; then `to` becomes wider.
+    From,
+    /// Where it ends; then `from` becomes wider.
+    To,
+}
+
+/// An axis of the drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Axis {
+    /// Left and right change places.
+    Upright,
+    /// Top and bottom change places.
+    Level,
+}
+
+impl PointRef {
+    /// A control point of an edge.
+    pub fn new(edge: impl Into<String>, number: usize) -> Self {
+        Self {
+            edge: edge.into(),
+            number,
+        }
+    }
+}
+
+impl ShapeChange {
+    /// The garment with one piece reshaped.
+    ///
+    /// # Errors
+    /// [`AlterationError`] when it does not apply.
+    pub fn applied(&self, _garment: &Garment, _piece: &str) -> Result<Altered, AlterationError> {
+        Err(AlterationError::Refused(format!("{self:?} comes later")))
+    }
+
+    /// The same as an alteration of a piece.
+    pub fn of(self, piece: impl Into<String>) -> Alteration {
+        Alteration::Shape {
+            piece: piece.into(),
+            change: self,
+        }
+    }
+}
