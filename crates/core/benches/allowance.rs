@@ -75,6 +75,7 @@ fn piece(straight: bool) -> Piece {
         notches,
         marks: vec![],
         grainline: None,
+        face: Default::default(),
         fullness: vec![],
         copies: vec![],
     }

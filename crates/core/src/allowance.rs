@@ -119,9 +119,10 @@ impl AllowancePlan {
 ///
 /// | finish | strips |
 /// |---|---|
-/// | seam, facing | the edge's own width, else [`AllowancePlan::seam`] |
+/// | seam, facing, left open | the edge's own width, else [`AllowancePlan::seam`] |
+/// | slit | the same, as two turns of half of it: the cut line runs on from the seam above |
 /// | hem | its finished width, once per turn (the edge's own width in the plan, else the hem's, else [`AllowancePlan::hem`]) |
-/// | casing | its finished width, then a turn-in of one seam allowance, or of the casing's width where that is less |
+/// | casing, placket | its finished width, then a turn-in of one seam allowance, or of the casing's width where that is less |
 /// | raw, selvedge, fold | none |
 ///
 /// Widths that are negative or no number count as 0. The thickness of the cloth in the turns is not counted.
@@ -135,16 +136,27 @@ pub fn strips(finish: Finish, plan: &AllowancePlan, edge: &EdgeRef) -> Vec<f64> 
         }
     };
     match finish {
-        Finish::Seam | Finish::Facing => vec![sound(single.unwrap_or(plan.seam))],
+        Finish::Seam | Finish::Facing | Finish::Open => vec![sound(single.unwrap_or(plan.seam))],
+        Finish::Slit => vec![sound(single.unwrap_or(plan.seam)) / 2.0; 2],
         Finish::Hem { width, turns } => {
             vec![sound(single.or(width).unwrap_or(plan.hem)); usize::from(turns.clamp(1, 2))]
         }
-        Finish::Casing { width } => vec![sound(width), sound(plan.seam).min(sound(width))],
+        Finish::Casing { width } | Finish::Placket { width } => {
+            vec![sound(width), sound(plan.seam).min(sound(width))]
+        }
         Finish::Raw | Finish::Selvedge | Finish::Fold => Vec::new(),
     }
 }
 
 /// Is the cloth beyond the edge turned over and sewn down?
 pub(crate) fn is_turned(finish: Finish) -> bool {
-    matches!(finish, Finish::Hem { .. } | Finish::Casing { .. })
+    match finish {
+        Finish::Hem { .. } | Finish::Casing { .. } | Finish::Slit | Finish::Placket { .. } => true,
+        Finish::Seam
+        | Finish::Facing
+        | Finish::Raw
+        | Finish::Fold
+        | Finish::Selvedge
+        | Finish::Open => false,
+    }
 }

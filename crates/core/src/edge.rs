@@ -53,6 +53,33 @@ pub enum Finish {
         /// Finished width of the channel.
         width: Mm,
     },
+    /// Not sewn, with its seam allowance on: the gap through which a lining is turned.
+    Open,
+    /// An opening below a notch: its seam allowance turned in twice, narrow, and sewn down.
+    Slit,
+    /// An opening whose cloth is turned over as a placket that carries buttons or hooks.
+    Placket {
+        /// Finished width of the placket.
+        width: Mm,
+    },
+}
+
+impl Finish {
+    /// What it is called in the trade: "hem", "left open".
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Seam => "seam",
+            Self::Hem { .. } => "hem",
+            Self::Facing => "facing",
+            Self::Raw => "left as cut",
+            Self::Fold => "fold",
+            Self::Selvedge => "selvedge",
+            Self::Casing { .. } => "casing",
+            Self::Open => "left open",
+            Self::Slit => "slit",
+            Self::Placket { .. } => "placket",
+        }
+    }
 }
 
 impl Edge {

@@ -23,6 +23,7 @@ pub mod fitting;
 pub mod garment;
 pub mod lay_plan;
 pub mod making_order;
+pub mod mark;
 pub mod measure;
 pub mod notch;
 pub mod outfit;

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::edge::OutlinePoint;
 use crate::fullness::FullnessOp;
-use crate::geometry::curve::Line;
 use crate::geometry::outline::Outline;
+pub use crate::mark::{Mark, MarkKind};
 use crate::measure::{Level, Measure};
 use crate::notch::Notch;
 use crate::units::Mm;
@@ -40,6 +40,34 @@ pub struct Piece {
     pub fullness: Vec<FullnessOp>,
     /// Every copy that is cut.
     pub copies: Vec<Copy>,
+    /// Which side of the cloth the drawing shows.
+    #[serde(default, skip_serializing_if = "Face::is_right")]
+    pub face: Face,
+}
+
+/// A side of the cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Face {
+    /// The right side: the one that is seen when the garment is worn.
+    #[default]
+    Right,
+    /// The wrong side, which lies inwards.
+    Wrong,
+}
+
+impl Face {
+    /// Is it the right side?
+    pub fn is_right(&self) -> bool {
+        *self == Self::Right
+    }
+
+    /// "right side" or "wrong side".
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Right => "right side",
+            Self::Wrong => "wrong side",
+        }
+    }
 }
 
 /// Which part of the body steers a piece.
@@ -132,26 +160,6 @@ pub enum DartPress {
     Before,
     /// Towards the edge after the dart.
     After,
-}
-
-/// A mark inside a piece.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Mark {
-    /// What it says.
-    pub name: String,
-    /// What it is.
-    pub kind: MarkKind,
-}
-
-/// Kinds of marks inside a piece. Points move with the piece when it is adapted.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub enum MarkKind {
-    /// A dot.
-    Dot(Point),
-    /// A line, for placement or stitching.
-    Line(Line),
-    /// A buttonhole from end to end.
-    Buttonhole(Point, Point),
 }
 
 /// One cut copy of a piece.

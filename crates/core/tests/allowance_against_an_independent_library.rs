@@ -112,6 +112,7 @@ fn piece(chain: &[CubicBez], smooth: bool) -> Option<Piece> {
         notches: vec![],
         marks: vec![],
         grainline: None,
+        face: Default::default(),
         fullness: vec![],
         copies: vec![],
     })

@@ -6,6 +6,7 @@ use kurbo::{Affine, BezPath, Line, Point, Rect, Shape, Vec2};
 use petitoile_core::LengthUnit;
 use petitoile_core::finding::Place;
 use petitoile_core::finish::FinishedPiece;
+use petitoile_core::geometry::parallel::parallel;
 use petitoile_core::measure::Measure;
 use petitoile_core::piece::{MarkKind, Piece};
 
@@ -333,7 +334,19 @@ fn point_along(path: &BezPath, fraction: f64) -> Point {
     path.segments().last().map_or(Point::ZERO, |s| s.end())
 }
 
-/// A mark as it is drawn: a dot as a small cross, a buttonhole as a bar with two ends.
+/// Cubics as a path.
+fn open_path(chain: &[kurbo::CubicBez]) -> BezPath {
+    let mut path = BezPath::new();
+    for cubic in chain {
+        if path.is_empty() {
+            path.move_to(cubic.p0);
+        }
+        path.curve_to(cubic.p1, cubic.p2, cubic.p3);
+    }
+    path
+}
+
+/// A mark as it is drawn: a dot as a small cross, a buttonhole as a bar with two ends, a channel as its two rows.
 fn mark_path(kind: &MarkKind) -> BezPath {
     let mut path = BezPath::new();
     let mut stroke = |a: Point, b: Point| {
@@ -352,7 +365,19 @@ fn mark_path(kind: &MarkKind) -> BezPath {
             stroke(*a - end, *a + end);
             stroke(*b - end, *b + end);
         }
-        MarkKind::Line(line) => return line.to_path(),
+        MarkKind::Text(at) => stroke(*at - (2.0, 0.0), *at + (2.0, 0.0)),
+        MarkKind::Eyelet { at, diameter } => {
+            return kurbo::Shape::to_path(&kurbo::Circle::new(*at, diameter.0 / 2.0), 0.01);
+        }
+        MarkKind::Channel { line, width } => {
+            let middle: Vec<_> = line.cubics().collect();
+            for side in [width.0 / 2.0, -width.0 / 2.0] {
+                path.extend(&open_path(&parallel(&middle, side)));
+            }
+        }
+        MarkKind::Line(line) | MarkKind::Fold(line) | MarkKind::Stitch(line) => {
+            return line.to_path();
+        }
     }
     path
 }

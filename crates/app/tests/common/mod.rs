@@ -105,6 +105,7 @@ fn panel(name: &str, waist: f64, hip: f64, length: f64) -> Piece {
         }],
         marks: Vec::new(),
         grainline: None,
+        face: Default::default(),
         fullness: Vec::new(),
         copies: vec![Copy {
             side: Side::Whole,
@@ -137,6 +138,7 @@ fn pocket() -> Piece {
         notches: Vec::new(),
         marks: Vec::new(),
         grainline: None,
+        face: Default::default(),
         fullness: Vec::new(),
         copies: vec![side(Side::Right), side(Side::Left)],
     }

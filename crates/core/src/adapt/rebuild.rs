@@ -20,7 +20,7 @@ use crate::fullness::{Fullness, FullnessOp};
 use crate::garment::Garment;
 use crate::geometry::outline::Outline;
 use crate::notch::Notch;
-use crate::piece::{BodyLine, Mark, MarkKind, Piece};
+use crate::piece::{BodyLine, Mark, Piece};
 use crate::seams::{Seam, Stretch};
 use crate::tape::{TapeLine, TapePart, TapePath};
 use crate::units::Mm;
@@ -140,6 +140,7 @@ fn piece_at(problem: &Problem, index: usize, piece: &Piece, points: &[Point]) ->
             .map(|op| carried_fullness(op, piece, &outline))
             .collect(),
         copies: piece.copies.clone(),
+        face: piece.face,
         outline,
     })
 }
@@ -194,14 +195,9 @@ fn carried_grain((a, b): (Point, Point), carry: &dyn Fn(Point) -> Point) -> (Poi
 }
 
 fn carried_mark(mark: &Mark, carry: &dyn Fn(Point) -> Point) -> Mark {
-    let kind = match &mark.kind {
-        MarkKind::Dot(p) => MarkKind::Dot(carry(*p)),
-        MarkKind::Line(line) => MarkKind::Line(line.mapped(carry)),
-        MarkKind::Buttonhole(a, b) => MarkKind::Buttonhole(carry(*a), carry(*b)),
-    };
     Mark {
         name: mark.name.clone(),
-        kind,
+        kind: mark.kind.mapped(carry),
     }
 }
 

@@ -236,7 +236,7 @@ fn mouth(piece: &Piece, legs: &Legs<'_>) -> DartMouth {
 /// # let edges = (0..4).map(|i| Edge::seam(format!("edge {i}"), Line::straight(corners[i].into(), corners[(i + 1) % 4].into()))).collect();
 /// # let rule = FollowRule::Detail;
 /// # let piece = Piece { name: "pocket".into(), outline: Outline::new(edges)?, placement: Placement::Follows(Follow { length: rule.clone(), depth: rule }),
-/// #     body_lines: vec![], darts: vec![], notches: vec![], marks: vec![], grainline: None, fullness: vec![], copies: vec![] };
+/// #     body_lines: vec![], darts: vec![], notches: vec![], marks: vec![], grainline: None, fullness: vec![], copies: vec![], face: Face::Right };
 /// let plan = AllowancePlan { seam: Mm(4.0), ..AllowancePlan::default() };
 /// let cut = cut_line(&piece, &plan);
 /// assert_eq!(kurbo::Shape::area(&cut.path()), 28.0 * 38.0);

@@ -8,7 +8,7 @@ use crate::edge::{Finish, OutlinePoint};
 use crate::garment::Garment;
 use crate::measure::Level;
 use crate::notch::{Notch, NotchKind};
-use crate::piece::{BodyLine, Copy, Mark, Placement};
+use crate::piece::{BodyLine, Copy, Face, Mark, Placement};
 
 /// A change to what is marked on one piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -62,6 +62,8 @@ pub enum MarkChange {
     SetBodyLine(BodyLine),
     /// Takes a body line out.
     RemoveBodyLine(Level),
+    /// Says which side of the cloth the drawing shows.
+    SetFace(Face),
     /// Says which part of the body steers it.
     SetPlacement(Placement),
 }

@@ -6,7 +6,7 @@ use super::AlterationError;
 use crate::geometry::curve::{Line, direction_on};
 use crate::geometry::simple::crosses_itself;
 use crate::measure::Level;
-use crate::piece::{MarkKind, Piece};
+use crate::piece::Piece;
 use crate::tolerance::JOINING;
 
 pub(super) fn finite(mm: f64) -> Result<f64, AlterationError> {
@@ -182,13 +182,7 @@ pub(super) fn lengthen_at(piece: &Piece, level: Level, by: f64) -> Result<Piece,
         starts.get(corner).map_or(Vec2::ZERO, |p| moves(*p))
     })?;
     for mark in &mut altered.marks {
-        mark.kind = match &mark.kind {
-            MarkKind::Dot(p) => MarkKind::Dot(*p + moves(*p)),
-            MarkKind::Line(line) => MarkKind::Line(line.mapped(|p| p + moves(line.at(0.5)))),
-            MarkKind::Buttonhole(a, b) => {
-                MarkKind::Buttonhole(*a + moves(a.midpoint(*b)), *b + moves(a.midpoint(*b)))
-            }
-        };
+        mark.kind = mark.kind.moved(moves(mark.kind.middle()));
     }
     altered.grainline = piece
         .grainline

@@ -35,6 +35,7 @@ pub fn four(name: &str, corners: [(f64, f64); 4]) -> Piece {
         notches: Vec::new(),
         marks: Vec::new(),
         grainline: None,
+        face: Default::default(),
         fullness: Vec::new(),
         copies: vec![WHOLE],
     }

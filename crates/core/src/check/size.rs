@@ -184,7 +184,7 @@ fn wide_allowance(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
 fn is_seam(edge: &Edge) -> bool {
     edge.finish
         .iter()
-        .all(|stretch| matches!(stretch.finish, Finish::Seam | Finish::Facing))
+        .all(|stretch| matches!(stretch.finish, Finish::Seam | Finish::Facing | Finish::Open))
 }
 
 fn too_small(piece: &FinishedPiece) -> Option<Finding> {

@@ -103,7 +103,7 @@ pub(super) fn single_allowance(
     let turned = |finish: &Finish| {
         matches!(
             finish,
-            Finish::Hem { .. } | Finish::Casing { .. } | Finish::Facing
+            Finish::Hem { .. } | Finish::Casing { .. } | Finish::Placket { .. } | Finish::Facing
         )
     };
     let limits = if edge.finish.iter().any(|s| turned(&s.finish)) {

@@ -4,7 +4,7 @@ use super::EditError;
 use super::limits::{HEMS, THICKNESS, length, number};
 use crate::edge::{Edge, Finish, OutlinePoint};
 use crate::fullness::{Fullness, FullnessOp};
-use crate::piece::{MarkKind, Piece};
+use crate::piece::Piece;
 use crate::seams::{Relation, Seam};
 use crate::tape::{TapeLine, TapePath};
 use crate::units::Mm;
@@ -13,6 +13,8 @@ use crate::units::Mm;
 const TABLE: f64 = 100_000.0;
 /// Copies cut of one piece.
 const COPIES: f64 = 200.0;
+/// Width of a channel, diameter of an eyelet.
+const MARKS: (f64, f64) = (0.1, 500.0);
 /// Folds, tucks or pleats on one edge.
 const FOLDS: f64 = 2_000.0;
 
@@ -40,11 +42,13 @@ pub(super) fn piece(piece: &Piece) -> Result<(), EditError> {
             notch.fraction,
         )?;
     }
-    let marks = piece.marks.iter().flat_map(|mark| match &mark.kind {
-        MarkKind::Dot(p) => vec![*p],
-        MarkKind::Line(line) => line.points().to_vec(),
-        MarkKind::Buttonhole(a, b) => vec![*a, *b],
-    });
+    for mark in &piece.marks {
+        let of = format!("{name}: the {} {}", mark.kind.noun(), mark.name);
+        mark.kind
+            .size()
+            .map_or(Ok(()), |size| length(of, size, MARKS))?;
+    }
+    let marks = piece.marks.iter().flat_map(|mark| mark.kind.points());
     let grain = piece.grainline.iter().flat_map(|(a, b)| [*a, *b]);
     for p in marks.chain(grain) {
         point(&format!("{name}: a mark"), p)?;
@@ -69,7 +73,14 @@ fn edge(piece: &str, edge: &Edge) -> Result<(), EditError> {
                 width.map_or(Ok(()), |w| length(format!("{of}: its hem"), w, HEMS))?;
             }
             Finish::Casing { width } => length(format!("{of}: its casing"), width, HEMS)?,
-            Finish::Seam | Finish::Facing | Finish::Raw | Finish::Fold | Finish::Selvedge => {}
+            Finish::Placket { width } => length(format!("{of}: its placket"), width, HEMS)?,
+            Finish::Seam
+            | Finish::Facing
+            | Finish::Raw
+            | Finish::Fold
+            | Finish::Selvedge
+            | Finish::Open
+            | Finish::Slit => {}
         }
     }
     Ok(())

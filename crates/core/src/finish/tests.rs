@@ -33,6 +33,7 @@ fn piece(edges: Vec<Edge>) -> Piece {
         notches: vec![],
         marks: vec![],
         grainline: None,
+        face: Default::default(),
         fullness: vec![],
         copies: vec![],
     }

@@ -153,13 +153,20 @@ const LEAST_SEAM: f64 = 3.0;
 
 fn tight_finding(piece: &Piece, fitting: &str, tight: &Tight<'_>) -> Option<Finding> {
     let edge = piece.outline.edges().get(tight.run.edge)?;
-    let turns = tight.run.strips.len().max(1) as f64;
+    let turns = match tight.run.finish {
+        // both turns of a slit together are one allowance
+        Finish::Slit => 1.0,
+        _ => tight.run.strips.len().max(1) as f64,
+    };
     // rounded down to a tenth, so that the remedy is enough
     let usable = ((tight.radius - MEASURING.0) / turns * 10.0)
         .floor()
         .max(0.0)
         / 10.0;
-    let casing = matches!(tight.run.finish, Finish::Casing { .. });
+    let casing = matches!(
+        tight.run.finish,
+        Finish::Casing { .. } | Finish::Placket { .. }
+    );
     let name = EdgeRef::new(&piece.name, &edge.name);
     let clip_only = tight.run.strips.len() <= 1 && usable < LEAST_SEAM;
     let remedy = (!casing && !clip_only).then(|| Edit::Fitting {
@@ -168,10 +175,16 @@ fn tight_finding(piece: &Piece, fitting: &str, tight: &Tight<'_>) -> Option<Find
     });
     let advice = if casing {
         format!(
-            "Make the channel narrower (casing and turn-in together at most {:.1} mm), or the curve rounder.",
+            "Make the {} narrower ({} and turn-in together at most {:.1} mm), or the curve rounder.",
+            if matches!(tight.run.finish, Finish::Casing { .. }) {
+                "channel"
+            } else {
+                "placket"
+            },
+            tight.run.finish.noun(),
             tight.radius
         )
-    } else if tight.run.strips.len() > 1 {
+    } else if turns > 1.0 {
         format!(
             "Use a hem of at most {usable:.1} mm here ({:.0} turns; now {:.1} mm), turn it once, or face the edge.",
             turns,

@@ -320,12 +320,11 @@ fn carried(piece: &Piece, spread: &Spread) -> Piece {
 
 fn moved_mark(kind: &MarkKind, spread: &Spread) -> MarkKind {
     match kind {
-        MarkKind::Dot(at) => MarkKind::Dot(spread.moved(*at)),
-        MarkKind::Line(line) => MarkKind::Line(line.mapped(|p| spread.moved(p))),
         MarkKind::Buttonhole(a, b) => {
             let (a, b) = spread.moved_together(*a, *b);
             MarkKind::Buttonhole(a, b)
         }
+        other => other.mapped(|p| spread.moved(p)),
     }
 }
 

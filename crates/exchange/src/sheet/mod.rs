@@ -4,6 +4,7 @@
 
 mod gathers;
 mod label;
+mod openings;
 mod room;
 mod symbols;
 mod together;
@@ -95,11 +96,17 @@ fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
             .map(|line| Item::dashed(Layer::Marks, line.clone(), MARK_STROKE, &[3.0, 1.5])),
     );
     items.extend(piece.sew_lines.iter().cloned().map(sewn_row));
+    items.extend(openings::dots(&piece.piece));
     for mark in &piece.piece.marks {
         items.extend(match &mark.kind {
             MarkKind::Dot(at) => symbols::dot(*at, &mark.name),
             MarkKind::Line(line) => symbols::placement_line(line, &mark.name),
             MarkKind::Buttonhole(from, to) => symbols::buttonhole(*from, *to),
+            MarkKind::Fold(line) => symbols::fold_line(line, &mark.name),
+            MarkKind::Stitch(line) => symbols::stitching_line(line, &mark.name),
+            MarkKind::Text(at) => symbols::words(*at, &mark.name),
+            MarkKind::Channel { line, width } => symbols::channel(line, width.0, &mark.name),
+            MarkKind::Eyelet { at, diameter } => symbols::eyelet(*at, diameter.0, &mark.name),
         });
     }
     items

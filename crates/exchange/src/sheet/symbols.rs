@@ -3,14 +3,18 @@
 //! Forms: a double-ended arrow along the grain and a bent arrow towards the fold (handbook practice, fact sheet E1).
 
 use petitoile_core::geometry::curve::Line;
-use petitoile_core::kurbo::{BezPath, Circle, Line as Stroke, Point, Shape, Vec2};
+use petitoile_core::geometry::parallel::parallel;
+use petitoile_core::kurbo::{BezPath, Circle, CubicBez, Line as Stroke, Point, Shape, Vec2};
 
-use super::MARK_STROKE;
+use super::{MARK_STROKE, sewn_row};
 use crate::drawing::{Item, Layer};
 use crate::font;
 
 /// Size of small words beside marks, mm.
 const SMALL: f64 = 1.8;
+
+/// Size of words that are marked on a piece by hand, mm.
+const WORDS: f64 = 3.0;
 
 /// What stands along a fold.
 const FOLD_WORDS: &str = "place on fold";
@@ -181,14 +185,7 @@ pub(super) fn dot(at: Point, name: &str) -> Vec<Item> {
         ),
         Item::fill(Layer::Marks, Circle::new(at, 0.25).to_path(0.001)),
     ];
-    if !name.is_empty() {
-        items.push(Item::text(
-            Layer::Marks,
-            at + (1.5, -0.45 * SMALL),
-            SMALL,
-            name,
-        ));
-    }
+    items.extend(name_beside(at, 0.9, name));
     items
 }
 
@@ -200,17 +197,90 @@ pub(super) fn placement_line(line: &Line, name: &str) -> Vec<Item> {
         MARK_STROKE,
         &[4.0, 1.0, 1.0, 1.0],
     )];
-    let direction = line.direction(0.5);
-    if !name.is_empty() && font::width(name, SMALL) < line.length() {
-        let turn = readable(libm::atan2(direction.y, direction.x).to_degrees());
-        let up = Vec2::from_angle(turn.to_radians()).turn_90();
-        items.push(
-            Item::text(Layer::Marks, line.at(0.5) + up * 0.8, SMALL, name)
-                .centred()
-                .turned(turn),
-        );
-    }
+    items.extend(name_along(line, name, 0.0));
     items
+}
+
+/// A line along which the cloth is folded, and its name.
+pub(super) fn fold_line(line: &Line, name: &str) -> Vec<Item> {
+    let mut items = vec![Item::dashed(
+        Layer::Marks,
+        line.to_path(),
+        MARK_STROKE,
+        &[3.0, 1.5],
+    )];
+    items.extend(name_along(line, name, 0.0));
+    items
+}
+
+/// A line that is sewn, and its name.
+pub(super) fn stitching_line(line: &Line, name: &str) -> Vec<Item> {
+    let mut items = vec![sewn_row(line.to_path())];
+    items.extend(name_along(line, name, 0.0));
+    items
+}
+
+/// The two rows of stitches of a channel, and its name between them.
+pub(super) fn channel(line: &Line, width: f64, name: &str) -> Vec<Item> {
+    let middle: Vec<CubicBez> = line.cubics().collect();
+    let mut items: Vec<Item> = [width / 2.0, -width / 2.0]
+        .into_iter()
+        .filter_map(|side| Line::from_cubics(&parallel(&middle, side)))
+        .map(|row| sewn_row(row.to_path()))
+        .collect();
+    items.extend(name_along(line, name, width / 2.0));
+    items
+}
+
+/// A ring as wide as the hole, and its name.
+pub(super) fn eyelet(at: Point, diameter: f64, name: &str) -> Vec<Item> {
+    let radius = diameter / 2.0;
+    let arm = radius + 0.6;
+    let mut cross = straight(&[at - (arm, 0.0), at + (arm, 0.0)]);
+    cross.move_to(at - (0.0, arm));
+    cross.line_to(at + (0.0, arm));
+    let mut items = vec![
+        Item::stroke(
+            Layer::Marks,
+            Circle::new(at, radius).to_path(0.001),
+            MARK_STROKE,
+        ),
+        Item::stroke(Layer::Marks, cross, MARK_STROKE / 2.0),
+    ];
+    items.extend(name_beside(at, radius.max(0.9), name));
+    items
+}
+
+/// Words on the piece, their middle at `at`.
+pub(super) fn words(at: Point, words: &str) -> Vec<Item> {
+    vec![Item::text(Layer::Marks, at - (0.0, 0.35 * WORDS), WORDS, words).centred()]
+}
+
+/// A name above the middle of a line, `off` mm further away; left out where the line is too short for it.
+fn name_along(line: &Line, name: &str, off: f64) -> Option<Item> {
+    if name.is_empty() || font::width(name, SMALL) >= line.length() {
+        return None;
+    }
+    let direction = line.direction(0.5);
+    let turn = readable(libm::atan2(direction.y, direction.x).to_degrees());
+    let up = Vec2::from_angle(turn.to_radians()).turn_90();
+    Some(
+        Item::text(Layer::Marks, line.at(0.5) + up * (off + 0.8), SMALL, name)
+            .centred()
+            .turned(turn),
+    )
+}
+
+/// A name to the right of a round mark.
+fn name_beside(at: Point, radius: f64, name: &str) -> Option<Item> {
+    (!name.is_empty()).then(|| {
+        Item::text(
+            Layer::Marks,
+            at + (radius + 0.6, -0.45 * SMALL),
+            SMALL,
+            name,
+        )
+    })
 }
 
 /// A line with a bar at either end.

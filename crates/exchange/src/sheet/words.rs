@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use petitoile_core::edge::Finish;
 use petitoile_core::finish::{Finished, FinishedPiece};
-use petitoile_core::piece::{Piece, Role, Side};
+use petitoile_core::piece::{Face, Piece, Role, Side};
 use petitoile_core::{LengthUnit, Mm};
 
-use super::gathers;
+use super::{gathers, openings};
 use crate::font::TIED;
 
 /// What stands on a piece.
@@ -39,6 +39,7 @@ pub(super) fn label(
     let mut lines = vec![cut(&piece.piece)];
     lines.extend(cloth(finished, &piece.piece));
     lines.push(allowance(piece, unit));
+    lines.extend(openings::words(piece, unit));
     lines.extend(drawn_in(finished, piece, unit));
     lines.push(right_side(&piece.piece).into());
     lines.push("grain along the arrow".into());
@@ -153,10 +154,19 @@ fn cloth(finished: &Finished, piece: &Piece) -> Option<String> {
 /// Which side of the cloth is up. The drawing is the right copy; a left one is its mirror image.
 fn right_side(piece: &Piece) -> &'static str {
     let has = |side| piece.copies.iter().any(|copy| copy.side == side);
-    match (has(Side::Left), has(Side::Right) || has(Side::Whole)) {
-        (true, true) => "printed side is the right side; turn over for\u{a0}the\u{a0}left",
-        (true, false) => "turn over: the blank side is the right side",
-        _ => "printed side is the right side",
+    let left = has(Side::Left);
+    match (left, has(Side::Right) || has(Side::Whole), piece.face) {
+        (true, true, Face::Right) => {
+            "printed side is the right side; turn over for\u{a0}the\u{a0}left"
+        }
+        (true, true, Face::Wrong) => {
+            "printed side is the wrong side; turn over for\u{a0}the\u{a0}left"
+        }
+        // One that is turned over shows its other side.
+        (true, false, Face::Right) => "turn over: the blank side is the right side",
+        (true, false, Face::Wrong) => "turn over: the blank side is the wrong side",
+        (false, _, Face::Right) => "printed side is the right side",
+        (false, _, Face::Wrong) => "printed side is the wrong side",
     }
 }
 
@@ -202,7 +212,14 @@ fn allowance(piece: &FinishedPiece, unit: LengthUnit) -> String {
             let (name, printed) = match edge.finish_at(0.5) {
                 Finish::Hem { turns, .. } => ("hem".to_owned(), hem_words(width.0, turns, unit)),
                 Finish::Casing { .. } => ("casing".to_owned(), plain),
-                _ => (edge.name.clone(), plain),
+                Finish::Placket { .. } => ("placket".to_owned(), plain),
+                Finish::Slit => ("slit".to_owned(), hem_words(width.0, 2, unit)),
+                Finish::Seam
+                | Finish::Facing
+                | Finish::Raw
+                | Finish::Fold
+                | Finish::Selvedge
+                | Finish::Open => (edge.name.clone(), plain),
             };
             (name, printed, width.0, edge.line.length())
         })
@@ -281,6 +298,7 @@ mod tests {
             notches: vec![],
             marks: vec![],
             grainline: None,
+            face: Default::default(),
             fullness: vec![],
             copies: copies
                 .iter()

@@ -70,6 +70,7 @@ pub fn piece(name: &str, edges: Vec<Edge>, list: &[(Side, Role)]) -> Piece {
         notches: vec![],
         marks: vec![],
         grainline: None,
+        face: Default::default(),
         fullness: vec![],
         copies: copies(list),
     }

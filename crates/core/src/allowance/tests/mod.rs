@@ -40,6 +40,7 @@ pub(crate) fn piece(edges: Vec<Edge>) -> Piece {
         notches: vec![],
         marks: vec![],
         grainline: None,
+        face: Default::default(),
         fullness: vec![],
         copies: vec![],
     }

@@ -60,6 +60,7 @@ fn rectangle(name: &str, hem: Finish) -> Piece {
         notches: Vec::new(),
         marks: Vec::new(),
         grainline: None,
+        face: Default::default(),
         fullness: Vec::new(),
         copies: vec![WHOLE],
     }

@@ -116,6 +116,7 @@ pub(super) fn piece(
         notches: Vec::new(),
         marks: Vec::new(),
         grainline: None,
+        face: Default::default(),
         fullness: Vec::new(),
         copies,
     })

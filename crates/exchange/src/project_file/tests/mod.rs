@@ -123,6 +123,7 @@ fn piece() -> Piece {
             kind: MarkKind::Dot(p(5.0, 5.0)),
         }],
         grainline: Some((p(1.0, 2.0), p(1.0, 80.0))),
+        face: Default::default(),
         fullness: vec![FullnessOp {
             edge: "top".into(),
             from: 0.0,
