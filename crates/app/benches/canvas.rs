@@ -118,7 +118,7 @@ fn frame(ctx: &egui::Context, canvas: &mut Canvas, session: &mut Session, k: u64
     let mut commands = Vec::new();
     let mut shown = ctx.run_ui(input, |ui| {
         let start = Instant::now();
-        canvas.ui(ui, session, &mut commands);
+        canvas.ui(ui, session, None, &mut commands);
         spent += start.elapsed();
     });
     shown.textures_delta.clear();

@@ -4,11 +4,12 @@
 use std::path::PathBuf;
 
 use egui::{Key, KeyboardShortcut, Modifiers};
+use petitoile_core::alteration::Alteration;
 use petitoile_core::edit::Edit;
 use petitoile_core::finding::Place;
 
 use crate::canvas::view::View;
-use crate::session::{Session, Tray};
+use crate::session::{On, Session, Tray};
 use crate::settings::{Ghost, Look};
 
 /// Something a maker asks.
@@ -56,6 +57,14 @@ pub enum Command {
     ShowPlace(Place),
     /// Works on another fitting.
     ChooseFitting(String),
+    /// Works on a garment as it was drawn, without a fitting.
+    ChooseGarment(String),
+    /// Alters by hand what hand work alters now: one undo step.
+    Alter(Alteration),
+    /// Shows what an alteration would do while the hand moves; nothing is recorded.
+    TryAlter(Alteration),
+    /// Hand work alters the garment, or this fitting.
+    On(On),
     /// Brings a tray up.
     Tray(Tray),
     /// Light or dark.
@@ -282,8 +291,14 @@ pub fn table(session: &Session) -> Vec<Entry> {
     ];
     for (tray, key, tip) in [
         (Tray::Body, Key::F1, "Whom it is for: body and tape figures"),
-        (Tray::Fit, Key::F2, "How it fits: ease, allowances, details"),
-        (Tray::Paper, Key::F3, "How it is printed: paper and pages"),
+        (Tray::Chalk, Key::F2, "Draw, alter and true pieces by hand"),
+        (Tray::Fit, Key::F3, "How it fits: ease, allowances, details"),
+        (
+            Tray::Folds,
+            Key::F4,
+            "Pleats, gathers, tucks, ruffles and joined strips",
+        ),
+        (Tray::Paper, Key::F6, "How it is printed: paper and pages"),
     ] {
         let ticked = session.tray == tray;
         list.push(Entry {
@@ -294,7 +309,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
                 tray.name(),
                 tip,
                 keys(Modifiers::NONE, key),
-                has_fitting,
+                has_fitting || tray == Tray::Chalk,
             )
         });
     }
@@ -305,7 +320,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
             Command::FoldFindings,
             "Findings",
             "Fold or unfold the list of findings",
-            keys(Modifiers::NONE, Key::F4),
+            keys(Modifiers::NONE, Key::F9),
             true,
         )
     });
@@ -398,7 +413,11 @@ pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Comm
 fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
     let is_file =
         matches!(shortcut.logical_key, Key::O | Key::S | Key::P) && shortcut.modifiers.command;
-    is_file || matches!(shortcut.logical_key, Key::F1 | Key::F2 | Key::F3 | Key::F4)
+    is_file
+        || matches!(
+            shortcut.logical_key,
+            Key::F1 | Key::F2 | Key::F3 | Key::F4 | Key::F6 | Key::F9
+        )
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 
 pub mod background;
 pub mod canvas;
+pub mod chalk;
 pub mod chooser;
 pub mod command;
 pub mod command_line;

@@ -6,7 +6,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use petitoile_core::edit::Edit;
+use petitoile_core::alteration::Alteration;
+use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::{Finding, Place};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::garment::Garment;
@@ -27,33 +28,65 @@ pub enum Tray {
     /// Whom it is for.
     #[default]
     Body,
+    /// Drawn and altered by hand.
+    Chalk,
     /// How it fits.
     Fit,
+    /// Pleats, gathers, strips.
+    Folds,
     /// How it is printed.
     Paper,
 }
 
 impl Tray {
     /// Every tray, left to right.
-    pub const ALL: [Self; 3] = [Self::Body, Self::Fit, Self::Paper];
+    pub const ALL: [Self; 5] = [Self::Body, Self::Chalk, Self::Fit, Self::Folds, Self::Paper];
+
+    /// Is it one in which the maker alters pieces by hand?
+    pub fn is_of_hand_work(self) -> bool {
+        matches!(self, Self::Chalk | Self::Folds)
+    }
 
     /// Its name.
     pub fn name(self) -> &'static str {
         match self {
             Self::Body => "Body",
+            Self::Chalk => "Chalk",
             Self::Fit => "Fit",
+            Self::Folds => "Folds",
             Self::Paper => "Paper",
         }
     }
 }
 
-/// What the worker is asked: a project, one of its fittings, how the source shows, and whether pages are wanted.
+/// What hand work alters, and what lies on the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum On {
+    /// This fitting only: kept as alterations that are made again after every solve.
+    #[default]
+    Fitting,
+    /// The garment itself, and with it every fitting of it.
+    Garment,
+}
+
+/// What the worker is asked: a project, what of it, how the source shows, whether pages are wanted, whether fullness
+/// shows drawn in, and the table before, whose pieces stay where they lie.
 pub struct Question {
     project: Arc<Project>,
-    fitting: String,
+    of: Of,
     ghost: Ghost,
     pages: bool,
+    drawn_in: bool,
+    before: Option<Arc<Table>>,
 }
+
+/// A fitting, or a garment as it was drawn, by name.
+enum Of {
+    Fitting(String),
+    Garment(String),
+}
+
+const NOTHING_TO_ALTER: &str = "There is no garment to work on yet: start one, or open a project.";
 
 /// What the worker answers.
 pub struct Answer {
@@ -63,13 +96,25 @@ pub struct Answer {
 
 /// Steps 2 to 5, what lies on the table, and steps 7 and 8 when the pages are looked at.
 fn answer(question: Question) -> Answer {
-    match whole_way::work(&question.project, &question.fitting) {
+    let worked = match &question.of {
+        Of::Fitting(name) => whole_way::work(&question.project, name),
+        Of::Garment(name) => whole_way::work_as_drawn(&question.project, name),
+    };
+    match worked {
         Ok(worked) => {
             let unit = question.project.unit;
             let pages = question
                 .pages
                 .then(|| Arc::new(whole_way::pages(&worked, unit)));
-            let table = Arc::new(Table::of(&worked, question.ghost, unit));
+            let drawn_in = question
+                .drawn_in
+                .then(|| whole_way::drawn_in(&worked))
+                .flatten();
+            let table = Table::of(&worked, drawn_in.as_ref(), question.ghost, unit);
+            let table = Arc::new(match &question.before {
+                Some(before) => table.where_it_lay(before),
+                None => table,
+            });
             Answer {
                 worked: Ok((Arc::new(worked), table)),
                 pages,
@@ -99,6 +144,7 @@ pub struct Work {
 pub struct Session {
     project: Arc<Project>,
     trial: Option<Arc<Project>>,
+    drawn: Option<String>,
     saved: Arc<Project>,
     /// The project file.
     pub file: Option<PathBuf>,
@@ -106,6 +152,8 @@ pub struct Session {
     pub history: History,
     /// Name of the fitting that is worked on.
     pub fitting: Option<String>,
+    /// Does hand work alter the garment, or this fitting?
+    pub on: On,
     /// What was worked out.
     pub work: Work,
     /// What is chosen on the table.
@@ -165,6 +213,8 @@ impl Session {
         let mut session = Self {
             saved: project.clone(),
             fitting: project.fittings.first().map(|f| f.name.clone()),
+            on: On::default(),
+            drawn: None,
             project,
             trial: None,
             file,
@@ -218,9 +268,48 @@ impl Session {
         self.shown().fitting(self.fitting.as_deref()?)
     }
 
-    /// The garment of that fitting.
+    /// The garment of that fitting; without a fitting the one that is drawn.
     pub fn garment(&self) -> Option<&Arc<Garment>> {
-        self.shown().garment(&self.fitting()?.garment)
+        let shown = self.shown();
+        match self.fitting() {
+            Some(fitting) => shown.garment(&fitting.garment),
+            None => self
+                .drawn
+                .as_deref()
+                .and_then(|name| shown.garment(name))
+                .or_else(|| shown.garments.first()),
+        }
+    }
+
+    /// What hand work alters now: the garment where there is no fitting.
+    pub fn on(&self) -> On {
+        if self.fitting().is_some() {
+            self.on
+        } else {
+            On::Garment
+        }
+    }
+
+    /// The pieces, seams and marks that hand work starts from: the garment as drawn, or as made for this fitting.
+    pub fn on_table(&self) -> Option<&Arc<Garment>> {
+        match self.on() {
+            On::Garment => self.garment(),
+            On::Fitting => self.work.done.as_ref().map(|worked| &worked.adapted.made),
+        }
+    }
+
+    /// A change by hand as an edit of what hand work alters now.
+    pub fn edit_of(&self, alteration: Alteration) -> Option<Edit> {
+        Some(match self.on() {
+            On::Garment => Edit::Alter {
+                garment: self.garment()?.name.clone(),
+                alteration,
+            },
+            On::Fitting => Edit::Fitting {
+                fitting: self.fitting.clone()?,
+                change: FittingEdit::AddAlteration(alteration),
+            },
+        })
     }
 
     /// What was found, worst first.
@@ -285,11 +374,29 @@ impl Session {
             Command::Choose(chosen) => self.chosen = chosen,
             Command::ShowPlace(place) => self.show_place(&place),
             Command::ChooseFitting(name) => self.choose_fitting(name),
-            Command::Tray(tray) => {
-                self.tray = tray;
-                if tray == Tray::Paper && self.work.pages.is_none() {
+            Command::ChooseGarment(name) => self.choose_garment(name),
+            Command::Alter(alteration) => match self.edit_of(alteration) {
+                Some(edit) => self.edit(edit),
+                None => self.message = Some(NOTHING_TO_ALTER.to_owned()),
+            },
+            Command::TryAlter(alteration) => match self.edit_of(alteration) {
+                Some(edit) => self.try_out(&edit),
+                None => self.message = Some(NOTHING_TO_ALTER.to_owned()),
+            },
+            Command::On(on) => {
+                if self.on != on {
+                    self.on = on;
+                    self.forget_work();
                     self.ask();
                 }
+            }
+            Command::Tray(tray) => {
+                let before = self.of_garment();
+                self.tray = tray;
+                if before != self.of_garment() {
+                    self.forget_work();
+                }
+                self.ask();
             }
             Command::Look(look) => self.settings.look = look,
             Command::Scale(scale) => self.settings.scale = scale,
@@ -363,10 +470,24 @@ impl Session {
             .fitting
             .as_deref()
             .is_some_and(|name| self.project.fitting(name).is_some());
-        if !there {
+        if !there && (self.fitting.is_some() || self.project.garments.is_empty()) {
             self.fitting = self.project.fittings.first().map(|f| f.name.clone());
             self.forget_work();
         }
+    }
+
+    fn choose_garment(&mut self, name: String) {
+        self.fitting = None;
+        self.drawn = Some(name);
+        self.trial = None;
+        self.chosen = Chosen::default();
+        self.forget_work();
+        self.ask();
+    }
+
+    /// Does the garment as drawn lie on the table, instead of a fitting?
+    fn of_garment(&self) -> bool {
+        self.fitting.is_none() || self.tray.is_of_hand_work() && self.on == On::Garment
     }
 
     fn choose_fitting(&mut self, name: String) {
@@ -391,14 +512,25 @@ impl Session {
     }
 
     fn ask(&mut self) {
-        let Some(fitting) = self.fitting.clone() else {
-            return;
+        let of = match &self.fitting {
+            Some(fitting) if !self.of_garment() => Of::Fitting(fitting.clone()),
+            _ => match self.garment() {
+                Some(garment) => Of::Garment(garment.name.clone()),
+                None => return,
+            },
         };
+        let stays = self.tray.is_of_hand_work() && self.work.done.is_some();
         let question = Question {
             project: self.shown().clone(),
-            fitting,
-            ghost: self.settings.ghost,
+            of,
+            ghost: if self.of_garment() {
+                Ghost::Hidden
+            } else {
+                self.settings.ghost
+            },
             pages: self.tray == Tray::Paper,
+            drawn_in: self.tray == Tray::Chalk,
+            before: stays.then(|| self.work.table.clone()),
         };
         if self.tray != Tray::Paper {
             self.work.pages = None;

@@ -70,6 +70,29 @@ pub fn work_on(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Worked,
     Ok(finished(adapt::adapt_garment(garment, fitting)?))
 }
 
+/// A garment as it was drawn, on its own body: what hand work on the garment itself is done on.
+///
+/// # Errors
+/// [`AdaptError`] when there is no such garment, or nothing in it yet.
+pub fn work_as_drawn(project: &Project, garment: &str) -> Result<Worked, AdaptError> {
+    let garment = project
+        .garment(garment)
+        .ok_or_else(|| AdaptError::NoGarment {
+            fitting: format!("{garment} as drawn"),
+            garment: garment.to_owned(),
+        })?;
+    Ok(finished(adapt::as_drawn(
+        garment,
+        &Arc::new(as_drawn(garment)),
+    )?))
+}
+
+/// Step 4 on the pieces as they are when fullness is drawn in; `None` when they have none.
+pub fn drawn_in(worked: &Worked) -> Option<Finished> {
+    let has_fullness = worked.adapted.pieces.iter().any(|p| !p.fullness.is_empty());
+    has_fullness.then(|| finish::finish(&Arc::new(fullness::drawn_in(&worked.adapted))).outcome)
+}
+
 /// Steps 3 to 5.
 fn finished(adapted: Adapted) -> Worked {
     let adapted = Arc::new(adapted);

@@ -8,6 +8,7 @@ use egui::{CentralPanel, Panel, Ui, ViewportCommand};
 use petitoile_core::project::Project;
 
 use crate::canvas::Canvas;
+use crate::chalk::Chalk;
 use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
@@ -15,7 +16,7 @@ use crate::files::recovery::AUTOSAVE_EVERY;
 use crate::files::{self, Kept, Product, Recovery, Seal, Work};
 use crate::session::{Session, Tray};
 use crate::theme;
-use crate::trays::{BodyTray, FindingsTray, FitTray, PaperTray, PieceList};
+use crate::trays::{BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, PaperTray, PieceList};
 use crate::whole_way;
 
 mod bars;
@@ -58,7 +59,10 @@ pub struct Window {
     pub session: Session,
     canvas: Canvas,
     body: BodyTray,
+    chalk: Chalk,
+    chalk_tray: ChalkTray,
     fit: FitTray,
+    folds: FoldsTray,
     paper: PaperTray,
     findings: FindingsTray,
     pieces: PieceList,
@@ -112,7 +116,10 @@ impl Window {
             session,
             canvas: Canvas::default(),
             body: BodyTray::default(),
+            chalk: Chalk::default(),
+            chalk_tray: ChalkTray,
             fit: FitTray::default(),
+            folds: FoldsTray,
             paper: PaperTray::default(),
             findings: FindingsTray,
             pieces: PieceList::default(),
@@ -135,6 +142,9 @@ impl Window {
         self.show(ui, &mut commands);
         self.chooser.ui(ui.ctx(), &mut commands);
         dropped(ui.ctx(), &mut commands);
+        if self.session.tray == Tray::Chalk {
+            self.chalk.keys(ui.ctx(), &mut commands);
+        }
         command::from_keys(ui.ctx(), &self.session, &mut commands);
         let any = !commands.is_empty();
         for command in commands {
@@ -172,7 +182,9 @@ impl Window {
                 }
                 match session.tray {
                     Tray::Body => self.body.ui(ui, session, commands),
+                    Tray::Chalk => self.chalk_tray.ui(ui, session, &mut self.chalk, commands),
                     Tray::Fit => self.fit.ui(ui, session, commands),
+                    Tray::Folds => self.folds.ui(ui, session, commands),
                     Tray::Paper => self.paper.ui(ui, session, commands),
                 }
             });
@@ -195,7 +207,10 @@ impl Window {
             });
         CentralPanel::default()
             .frame(egui::Frame::NONE)
-            .show(ui, |ui| self.canvas.ui(ui, session, commands));
+            .show(ui, |ui| {
+                let chalk = (session.tray == Tray::Chalk).then_some(&mut self.chalk);
+                self.canvas.ui(ui, session, chalk, commands);
+            });
     }
 
     /// Runs one command. Files and choosers are handled here, all else by the session.

@@ -144,7 +144,7 @@ fn look_at_the_table(theme: Theme, name: &str) {
     let mut harness = builder.build_ui_state(
         |ui, (canvas, session): &mut (Canvas, Session)| {
             let mut commands = Vec::new();
-            canvas.ui(ui, session, &mut commands);
+            canvas.ui(ui, session, None, &mut commands);
             commands
                 .into_iter()
                 .for_each(|command| session.apply(command));

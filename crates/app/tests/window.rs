@@ -62,7 +62,7 @@ fn what_is_no_length_is_told_and_changes_nothing() {
 #[test]
 fn a_slider_gesture_is_one_step_however_far_it_moved() {
     let mut harness = harness(project());
-    harness.key_press(Key::F2);
+    harness.key_press(Key::F3);
     harness.run();
     let before = fitting(&harness).allowances.hem;
     drag_slider(&mut harness, "Hem", 0.8);
@@ -166,7 +166,7 @@ fn the_picture_shows_the_tape_of_the_measure_in_focus() {
 #[test]
 fn a_piece_and_then_its_edge_are_chosen_on_the_table_and_get_a_width_of_their_own() {
     let mut harness = harness(project());
-    harness.key_press(Key::F2);
+    harness.key_press(Key::F3);
     harness.run();
     harness.get_by_label("Pocket, cut 2").click();
     harness.run();
@@ -188,7 +188,7 @@ fn a_piece_and_then_its_edge_are_chosen_on_the_table_and_get_a_width_of_their_ow
 #[test]
 fn ease_at_a_tape_line_is_typed_and_taken_back() {
     let mut harness = harness(project());
-    harness.key_press(Key::F2);
+    harness.key_press(Key::F3);
     harness.run();
     if harness
         .state()
@@ -214,7 +214,7 @@ fn ease_at_a_tape_line_is_typed_and_taken_back() {
 #[test]
 fn a_finished_measure_and_how_long_it_is_kept_are_asked_for_one_tape_line() {
     let mut harness = harness(project());
-    harness.key_press(Key::F2);
+    harness.key_press(Key::F3);
     harness.run();
     harness.get_by_label("Tape line waist").click();
     harness.run();
@@ -354,7 +354,7 @@ fn unsaved_work_of_another_day_is_gone_on_with() {
 #[test]
 fn choices_of_the_fit_tray_reach_the_fitting() {
     let mut harness = harness(project());
-    harness.key_press(Key::F2);
+    harness.key_press(Key::F3);
     harness.run();
     for (label, check) in [
         (
@@ -379,7 +379,7 @@ fn choices_of_the_fit_tray_reach_the_fitting() {
 #[test]
 fn the_paper_tray_turns_the_sheet_and_shows_its_pages() {
     let mut harness = harness(project());
-    harness.key_press(Key::F3);
+    harness.key_press(Key::F6);
     harness.run();
     let upright = harness.state().session.work.pages.clone().expect("pages");
     assert!(!upright.pages.is_empty());
@@ -431,7 +431,7 @@ fn letter_paper_is_told_in_inches_to_a_maker_who_reads_inches() {
         .session
         .apply(Command::Edit(Edit::SetUnit(LengthUnit::Inch)));
     let mut harness = harness_of(window, egui::vec2(1280.0, 800.0));
-    harness.key_press(Key::F3);
+    harness.key_press(Key::F6);
     harness.run();
     harness.get_by_label("Paper: Letter").click();
     harness.run();
@@ -499,7 +499,7 @@ fn keys_pan_zoom_and_change_trays() {
     harness.key_press(Key::ArrowRight);
     harness.run();
     assert!(harness.state().session.view.middle.x > view.middle.x);
-    harness.key_press(Key::F3);
+    harness.key_press(Key::F6);
     harness.run();
     assert_eq!(
         harness.state().session.tray,
@@ -570,7 +570,7 @@ fn the_window_is_whole_at_a_small_size_and_at_twice_the_scale() {
         let mut window = window(project());
         window.session.apply(Command::Scale(scale));
         let mut harness = harness_of(window, size);
-        for key in [Key::F1, Key::F2, Key::F3] {
+        for key in [Key::F1, Key::F2, Key::F3, Key::F4, Key::F6] {
             harness.key_press(key);
             harness.run();
         }

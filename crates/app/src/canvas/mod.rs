@@ -13,6 +13,7 @@ pub mod view;
 use egui::{EventFilter, Key, Modifiers, Pos2, Response, Role, Sense, Ui, Vec2, WidgetInfo};
 use petitoile_core::finding::Place;
 
+use crate::chalk::Chalk;
 use crate::command::{Chosen, Command};
 use crate::session::Session;
 use crate::theme::Palette;
@@ -61,7 +62,16 @@ impl Canvas {
     }
 
     /// Shows the table and pushes what the maker asks of it.
-    pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
+    ///
+    /// With `chalk` the tool in hand gets the pointer instead of the pieces.
+    pub fn ui(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        chalk: Option<&mut Chalk>,
+        commands: &mut Vec<Command>,
+    ) {
+        let chalking = chalk.is_some();
         let palette = Palette::showing(ui);
         let whole = ui.available_rect_before_wrap();
         let canvas = rulers::canvas(whole);
@@ -111,8 +121,14 @@ impl Canvas {
                 },
             );
             listen_marks(ui, piece, &at, canvas);
-            if chosen {
+            if chosen && !chalking {
                 listen_edges(ui, &painter, piece, &at, canvas, edge, palette, commands);
+            }
+        }
+        if let Some(chalk) = chalk {
+            let pan = chalk.on_table(ui, canvas, next, session, commands);
+            if pan != Vec2::ZERO {
+                commands.push(Command::SetView(next.panned(pan)));
             }
         }
         paint::rulers(
@@ -130,7 +146,7 @@ impl Canvas {
         {
             paint::legend(&painter, canvas, session.settings.ghost.words(), palette);
         }
-        if session.work.table.pieces.is_empty() {
+        if session.work.table.pieces.is_empty() && !chalking {
             paint::empty(
                 &painter,
                 canvas,

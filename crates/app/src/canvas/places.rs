@@ -33,6 +33,33 @@ pub fn side_by_side(pieces: &[Rect]) -> Vec<Vec2> {
     moves
 }
 
+/// Pieces that lay somewhere stay there; new ones lie in a row to the right of all others, hanging from their top line.
+///
+/// A piece that has grown over its neighbour stays: the hand that drew it there sees it, and Show all sorts it.
+pub fn as_before(pieces: &[Rect], lay: &[Option<Vec2>]) -> Vec<Vec2> {
+    let there = pieces
+        .iter()
+        .zip(lay)
+        .filter_map(|(r, by)| by.map(|by| *r + by))
+        .reduce(|a, b| a.union(b));
+    let Some(there) = there else {
+        return side_by_side(pieces);
+    };
+    let gap = there.height() * GAP + 4.0;
+    let mut left = there.x1 + gap;
+    pieces
+        .iter()
+        .zip(lay)
+        .map(|(r, by)| {
+            by.unwrap_or_else(|| {
+                let by = Vec2::new(left - r.x0, there.y1 - r.y1);
+                left += r.width() + gap;
+                by
+            })
+        })
+        .collect()
+}
+
 /// How many pieces in a row: a little wider than high.
 fn in_a_row(count: usize) -> usize {
     let rows = (1..=count)

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use kurbo::{Affine, BezPath, Line, Point, Rect, Shape, Vec2};
 use petitoile_core::LengthUnit;
 use petitoile_core::finding::Place;
-use petitoile_core::finish::FinishedPiece;
+use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::geometry::parallel::parallel;
 use petitoile_core::measure::Measure;
 use petitoile_core::piece::{MarkKind, Piece};
@@ -79,8 +79,13 @@ pub struct ShownEdge {
 }
 
 impl Table {
-    /// Everything that was worked out, side by side.
-    pub fn of(worked: &Worked, ghost: Ghost, unit: LengthUnit) -> Self {
+    /// Everything that was worked out, side by side; where `drawn_in` is given, its pieces instead of the spread ones.
+    pub fn of(
+        worked: &Worked,
+        drawn_in: Option<&Finished>,
+        ghost: Ghost,
+        unit: LengthUnit,
+    ) -> Self {
         let garment = &worked.adapted.garment;
         let height = |body: &petitoile_core::body::Body| body.measure(Measure::Height).value.0;
         let scale = match ghost {
@@ -90,8 +95,8 @@ impl Table {
                 Some(height(&worked.adapted.fitting.body) / height(&garment.made_for))
             }
         };
-        let mut pieces: Vec<ShownPiece> = worked
-            .finished
+        let mut pieces: Vec<ShownPiece> = drawn_in
+            .unwrap_or(&worked.finished)
             .pieces
             .iter()
             .map(|finished| {
@@ -111,6 +116,21 @@ impl Table {
             pieces,
             parts: parts(&worked.adapted.made),
         }
+    }
+
+    /// The same with every piece where it lay before, so that nothing jumps under the hand. What is new lies beside
+    /// all others.
+    pub fn where_it_lay(mut self, before: &Self) -> Self {
+        let lay: Vec<Option<Vec2>> = self
+            .pieces
+            .iter()
+            .map(|piece| before.piece(&piece.name).map(|old| old.moved))
+            .collect();
+        let bounds: Vec<Rect> = self.pieces.iter().map(|piece| piece.bounds).collect();
+        for (piece, moved) in self.pieces.iter_mut().zip(places::as_before(&bounds, &lay)) {
+            piece.moved = moved;
+        }
+        self
     }
 
     /// Everything, on the table.

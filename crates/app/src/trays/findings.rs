@@ -22,7 +22,7 @@ impl FindingsTray {
             let sign = if open { "\u{25be}" } else { "\u{25b8}" };
             let fold = ui
                 .button(format!("{sign} Findings"))
-                .on_hover_text("Fold or unfold (F4)");
+                .on_hover_text("Fold or unfold (F9)");
             if fold.clicked() {
                 commands.push(Command::FoldFindings);
             }

@@ -1,15 +1,19 @@
 //! The trays. Each draws from the session and pushes commands; it keeps only what is half typed or folded.
 
 mod body;
+mod chalk;
 mod figure;
 mod findings;
 mod fit;
+mod folds;
 mod paper;
 mod piece_list;
 
 pub use body::BodyTray;
+pub use chalk::ChalkTray;
 pub use findings::FindingsTray;
 pub use fit::FitTray;
+pub use folds::FoldsTray;
 pub use paper::PaperTray;
 pub use piece_list::PieceList;
 

@@ -170,6 +170,37 @@ pub fn adapt_garment(
     })
 }
 
+/// A garment as it was drawn, on the body it was made for: nothing is solved, nothing moves. What hand work on the
+/// garment itself shows.
+///
+/// # Errors
+/// [`AdaptError::NoPieces`] when there is nothing yet, [`AdaptError::BadReference`] when a tape line names something
+/// that is not there.
+pub fn as_drawn(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Adapted, AdaptError> {
+    if garment.pieces.is_empty() {
+        return Err(AdaptError::NoPieces(garment.name.clone()));
+    }
+    let tapes = targets::tape_targets(garment, fitting, &garment.pieces)?;
+    let setup = demands::Setup {
+        garment,
+        fitting,
+        pieces: &garment.pieces,
+        tapes: &tapes,
+    };
+    let ease = report::ease(&setup, garment)?;
+    Ok(Adapted {
+        garment: garment.clone(),
+        fitting: fitting.clone(),
+        made: garment.clone(),
+        pieces: garment.pieces.clone(),
+        demands: Vec::new(),
+        tape_lines: garment.tape_lines.clone(),
+        ease,
+        findings: Vec::new(),
+        steps: 0,
+    })
+}
+
 /// The demand that given pieces miss most, by how many mm and which: what a garment that was only scaled gets wrong.
 ///
 /// # Errors

@@ -150,6 +150,15 @@ pub fn fill(adapted: &Arc<Adapted>) -> Warned<Filled> {
     }
 }
 
+/// Every piece as it is when its fullness is drawn in: what hand work changes.
+pub fn drawn_in(adapted: &Arc<Adapted>) -> Filled {
+    Filled {
+        adapted: adapted.clone(),
+        pieces: adapted.pieces.clone(),
+        lines: vec![Vec::new(); adapted.pieces.len()],
+    }
+}
+
 /// One piece, spread by all its fullness in order.
 fn filled(
     adapted: &Adapted,

@@ -1,0 +1,76 @@
+//! What is near a place of the table: the piece, its edge, what it snaps to; and how far arrow keys move.
+
+use egui::Modifiers;
+use kurbo::{ParamCurveArclen, ParamCurveNearest, Point};
+use petitoile_core::piece::Piece;
+use petitoile_core::{LengthUnit, Mm};
+
+use super::hand::{At, Hand};
+
+/// How exactly arcs are measured here, mm.
+const ARC: f64 = 1e-3;
+
+/// A place of the table as a tool sees it.
+pub fn at(hand: &Hand<'_>, pointer: Point) -> At {
+    let beside = |piece: &&std::sync::Arc<Piece>| {
+        let own = pointer - hand.moved(&piece.name);
+        nearest_edge(piece, own).map(|(edge, fraction, distance)| (edge, fraction, distance))
+    };
+    let pieces = || hand.garment.into_iter().flat_map(|garment| &garment.pieces);
+    let near = pieces()
+        .filter_map(|piece| Some((piece, beside(&piece)?)))
+        .filter(|(_, (_, _, distance))| *distance <= hand.reach)
+        .min_by(|a, b| a.1.2.total_cmp(&b.1.2));
+    let inside = || {
+        pieces().find(|piece| {
+            let own = pointer - hand.moved(&piece.name);
+            piece.outline.bounds().contains(own) && piece.outline.contains(own)
+        })
+    };
+    let piece = near
+        .as_ref()
+        .map(|(piece, _)| *piece)
+        .or_else(inside)
+        .map(|piece| piece.name.clone());
+    At {
+        pointer,
+        point: pointer,
+        snapped: None,
+        piece,
+        edge: near.map(|(_, (edge, fraction, _))| (edge, fraction)),
+    }
+}
+
+/// The nearest edge of a piece, the fraction along it, and how far away it is, mm.
+pub fn nearest_edge(piece: &Piece, at: Point) -> Option<(String, f64, f64)> {
+    let edges = piece.outline.edges().iter();
+    let near = edges.filter_map(|edge| {
+        let mut best: Option<(f64, f64)> = None;
+        let mut before = 0.0;
+        for cubic in edge.line.cubics() {
+            let found = cubic.nearest(at, ARC);
+            if best.is_none_or(|(distance, _)| found.distance_sq < distance) {
+                let along = kurbo::ParamCurve::subsegment(&cubic, 0.0..found.t).arclen(ARC);
+                best = Some((found.distance_sq, before + along));
+            }
+            before += cubic.arclen(ARC);
+        }
+        let (distance, along) = best?;
+        let fraction = if before > 0.0 { along / before } else { 0.0 };
+        Some((edge.name.clone(), fraction.clamp(0.0, 1.0), distance.sqrt()))
+    });
+    near.min_by(|a, b| a.2.total_cmp(&b.2))
+}
+
+/// How far an arrow key moves: 1 mm, with Shift 10, with Alt a tenth; in inches 1/16, 1/4 and 1/64.
+pub fn nudges(unit: LengthUnit) -> [(Modifiers, Mm); 3] {
+    let [plain, shift, alt] = match unit {
+        LengthUnit::Inch => [25.4 / 16.0, 25.4 / 4.0, 25.4 / 64.0],
+        LengthUnit::Millimetre | LengthUnit::Centimetre => [1.0, 10.0, 0.1],
+    };
+    [
+        (Modifiers::SHIFT, Mm(shift)),
+        (Modifiers::ALT, Mm(alt)),
+        (Modifiers::NONE, Mm(plain)),
+    ]
+}

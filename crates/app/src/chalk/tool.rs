@@ -1,0 +1,154 @@
+//! What every tool of the Chalk tray is: one small file in `tools/` with this shape.
+
+use egui::{Key, Ui};
+use kurbo::{Point, Vec2};
+
+use super::brush::Brush;
+use super::hand::{At, Hand};
+use crate::command::Command;
+
+/// A tool of the Chalk tray. It keeps only what is half done; what it finishes it pushes as a command.
+pub trait Tool {
+    /// Its name, as on its button: one or two words.
+    fn name(&self) -> &'static str;
+
+    /// What it is for, one sentence.
+    fn tip(&self) -> &'static str;
+
+    /// Under which heading it stands.
+    fn group(&self) -> Group;
+
+    /// The letter that takes it in hand, if it has one.
+    fn key(&self) -> Option<Key> {
+        None
+    }
+
+    /// What the next click does, one sentence; with the numbers while something is half done.
+    fn says(&self, hand: &Hand<'_>) -> String;
+
+    /// Places it offers to take hold of. Each is a labelled button for keyboard and screen reader too.
+    fn handles(&self, _hand: &Hand<'_>) -> Vec<Handle> {
+        Vec::new()
+    }
+
+    /// Pointer or keys did something on the table.
+    fn gesture(&mut self, hand: &Hand<'_>, gesture: Gesture, commands: &mut Vec<Command>);
+
+    /// Gives up what is half done. `false` when nothing was.
+    fn cancel(&mut self, commands: &mut Vec<Command>) -> bool;
+
+    /// Typed numbers and choices of this tool, in the tray.
+    fn fields(&mut self, _ui: &mut Ui, _hand: &Hand<'_>, _commands: &mut Vec<Command>) {}
+
+    /// Paints what is half done.
+    fn paint(&self, _hand: &Hand<'_>, _brush: &Brush<'_>) {}
+}
+
+/// Headings of the tools.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Group {
+    /// Choose and move.
+    Hand,
+    /// Draw new lines and pieces.
+    Draw,
+    /// Alter what is there.
+    Alter,
+    /// Darts.
+    Darts,
+    /// Notches, grain, marks.
+    Mark,
+    /// What is sewn to what.
+    Seams,
+    /// Measure.
+    Measure,
+}
+
+/// What pointer or keys did on the table.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Gesture {
+    /// The pointer moved, nothing pressed.
+    Move(At),
+    /// A click beside all handles.
+    Click(At),
+    /// A double click beside all handles.
+    DoubleClick(At),
+    /// A drag began beside all handles.
+    Press(At),
+    /// That drag goes on: from, to.
+    Drag(At, At),
+    /// That drag ended: from, to.
+    Drop(At, At),
+    /// A handle was clicked, or chosen with the keyboard; `more` when it should be added to what is chosen.
+    Take {
+        /// Which handle.
+        handle: String,
+        /// Add it to what is chosen.
+        more: bool,
+    },
+    /// A handle is dragged: which, and where to.
+    DragHandle(String, At),
+    /// That drag ended.
+    DropHandle(String, At),
+    /// Enter: finish.
+    Finish,
+    /// Delete or Backspace.
+    Delete,
+    /// Arrow keys: move what is chosen, mm.
+    Nudge(Vec2),
+}
+
+/// A place that can be taken hold of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Handle {
+    /// Tells it from the others of this tool; stays the same from frame to frame.
+    pub id: String,
+    /// Where it is on the table, mm.
+    pub at: Point,
+    /// What is read out: "Front, side seam, corner".
+    pub label: String,
+    /// How it looks.
+    pub look: HandleLook,
+    /// Is it chosen?
+    pub chosen: bool,
+}
+
+/// How a handle looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HandleLook {
+    /// A corner between two edges.
+    Corner,
+    /// A point on a line.
+    Point,
+    /// A point that steers a curve.
+    Steering,
+    /// The middle of an edge.
+    Edge,
+    /// A notch or mark.
+    Mark,
+}
+
+impl Group {
+    /// Every heading, in order.
+    pub const ALL: [Self; 7] = [
+        Self::Hand,
+        Self::Draw,
+        Self::Alter,
+        Self::Darts,
+        Self::Mark,
+        Self::Seams,
+        Self::Measure,
+    ];
+
+    /// Its words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Hand => "Hand",
+            Self::Draw => "Draw",
+            Self::Alter => "Alter",
+            Self::Darts => "Darts",
+            Self::Mark => "Mark",
+            Self::Seams => "Seams",
+            Self::Measure => "Measure",
+        }
+    }
+}
