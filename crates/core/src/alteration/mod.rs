@@ -17,7 +17,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-pub use carry::{Bit, Carried};
+pub use carry::{Bit, Carried, EdgePart};
 pub use darts::DartChange;
 pub use marks::MarkChange;
 pub use pieces::PiecesChange;

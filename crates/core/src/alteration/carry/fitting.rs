@@ -1,0 +1,66 @@
+//! A fitting follows: what was chosen about single pieces, edges and seams, and its own work by hand.
+
+use std::collections::BTreeMap;
+
+use super::Carried;
+use crate::fitting::Fitting;
+
+impl Carried {
+    /// A fitting whose choices about pieces, edges and seams have followed; `None` when nothing in it changes.
+    ///
+    /// Every piece that one became keeps its choices, every edge its allowance. Choices about what is gone wait, in case
+    /// it comes back.
+    pub fn fitting(&self, fitting: &Fitting) -> Option<Fitting> {
+        if *self == Self::default() {
+            return None;
+        }
+        let mut next = fitting.clone();
+        next.shaping = self.by_piece(&fitting.shaping);
+        next.detail_of = self.by_piece(&fitting.detail_of);
+        next.demands = by_name(&fitting.demands, |name| self.seam(name));
+        next.allowances.single = self.widths(&fitting.allowances.single);
+        for (edge, width) in &fitting.allowances.single {
+            if self.bits(edge).is_empty() {
+                next.allowances.single.insert(edge.clone(), *width);
+            }
+        }
+        let done = fitting.making.done.iter();
+        next.making.done = done
+            .flat_map(|step| match self.seam(step) {
+                names if names.is_empty() => vec![step.clone()],
+                names => names,
+            })
+            .collect();
+        for placed in next.lay_plan.iter_mut().flat_map(|plan| &mut plan.placed) {
+            if let [only] = self.piece(&placed.piece).as_slice() {
+                placed.piece.clone_from(only);
+            }
+        }
+        for alteration in &mut next.alterations {
+            self.step(alteration);
+        }
+        (next != *fitting).then_some(next)
+    }
+
+    fn by_piece<V: Clone>(&self, choices: &BTreeMap<String, V>) -> BTreeMap<String, V> {
+        by_name(choices, |name| self.piece(name))
+    }
+}
+
+/// Choices under the names that theirs became; those about what is gone stay.
+fn by_name<V: Clone>(
+    choices: &BTreeMap<String, V>,
+    now: impl Fn(&str) -> Vec<String>,
+) -> BTreeMap<String, V> {
+    let mut next = BTreeMap::new();
+    for (name, choice) in choices {
+        let names = now(name);
+        if names.is_empty() {
+            next.insert(name.clone(), choice.clone());
+        }
+        for name in names {
+            next.insert(name, choice.clone());
+        }
+    }
+    next
+}
