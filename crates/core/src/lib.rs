@@ -32,6 +32,7 @@ pub mod piece;
 pub mod project;
 pub mod seams;
 pub mod tape;
+pub mod walk;
 
 pub mod drafts;
 
