@@ -307,9 +307,23 @@ impl Session {
             },
             On::Fitting => Edit::Fitting {
                 fitting: self.fitting.clone()?,
-                change: FittingEdit::AddAlteration(alteration),
+                change: match self.takes_place_of(&alteration) {
+                    Some(last) => FittingEdit::SetAlteration(last, alteration),
+                    None => FittingEdit::AddAlteration(alteration),
+                },
             },
         })
+    }
+
+    /// The last step by hand of this fitting, where this one says all it said anew: all fullness of the same piece.
+    fn takes_place_of(&self, alteration: &Alteration) -> Option<usize> {
+        let steps = &self.project.fitting(self.fitting.as_deref()?)?.alterations;
+        let last = steps.len().checked_sub(1)?;
+        let both_of_fullness = matches!(
+            (steps.last()?, alteration),
+            (Alteration::Fullness { piece: a, .. }, Alteration::Fullness { piece: b, .. }) if a == b
+        );
+        both_of_fullness.then_some(last)
     }
 
     /// What was found, worst first.

@@ -2,12 +2,11 @@
 
 use egui::{Button, RichText, ScrollArea, Ui};
 
-use super::{faded, heading};
+use super::{faded, works_on};
 use crate::chalk::Chalk;
 use crate::chalk::tool::Group;
 use crate::command::Command;
-use crate::fields::one_of;
-use crate::session::{On, Session};
+use crate::session::Session;
 
 /// The Chalk tray.
 #[derive(Default)]
@@ -23,7 +22,7 @@ impl ChalkTray {
         commands: &mut Vec<Command>,
     ) {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            on(ui, session, commands);
+            works_on(ui, "Chalk on", session, commands);
             tools(ui, chalk, commands);
             ui.separator();
             ui.label(chalk.says(session));
@@ -31,33 +30,6 @@ impl ChalkTray {
             ui.add_space(12.0);
         });
     }
-}
-
-/// Garment or fitting: always visible which.
-fn on(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
-    heading(ui, "Chalk on");
-    let both: &[On] = if session.fitting().is_some() {
-        &[On::Fitting, On::Garment]
-    } else {
-        &[On::Garment]
-    };
-    ui.horizontal_wrapped(|ui| {
-        if let Some(on) = one_of(ui, "Chalk on", session.on(), both, |on| match on {
-            On::Fitting => "This fitting",
-            On::Garment => "The garment",
-        }) {
-            commands.push(Command::On(on));
-        }
-    });
-    faded(
-        ui,
-        match session.on() {
-            On::Fitting => {
-                "Only this fitting changes. Each step is made again when the body or the ease changes."
-            }
-            On::Garment => "The garment changes, and with it every fitting of it.",
-        },
-    );
 }
 
 fn tools(ui: &mut Ui, chalk: &mut Chalk, commands: &mut Vec<Command>) {

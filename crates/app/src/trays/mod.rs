@@ -8,6 +8,7 @@ mod fit;
 mod folds;
 mod paper;
 mod piece_list;
+mod works_on;
 
 pub use body::BodyTray;
 pub use chalk::ChalkTray;
@@ -16,6 +17,7 @@ pub use fit::FitTray;
 pub use folds::FoldsTray;
 pub use paper::PaperTray;
 pub use piece_list::PieceList;
+use works_on::works_on;
 
 use egui::{RichText, Ui};
 
