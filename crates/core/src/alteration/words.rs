@@ -1,6 +1,6 @@
 //! What an alteration is called: in the undo list with the maker's unit, in findings in mm.
 
-use super::{Alteration, DartChange, MarkChange, PiecesChange, SeamChange, ShapeChange};
+use super::{Alteration, DartChange, MarkChange, PiecesChange, ShapeChange};
 use crate::units::{LengthUnit, Mm};
 
 impl Alteration {
@@ -104,11 +104,5 @@ impl MarkChange {
 impl PiecesChange {
     fn words(&self, _unit: LengthUnit) -> String {
         "change the pieces".to_owned()
-    }
-}
-
-impl SeamChange {
-    fn words(&self, _unit: LengthUnit) -> String {
-        "change a seam".to_owned()
     }
 }

@@ -1,11 +1,20 @@
 //! Changes to what is sewn to what: seams, matched notches, a style line moved, corners trued.
 
+mod marked;
+mod sewn;
+mod style_line;
+#[cfg(test)]
+mod tests;
+mod trued;
+mod words;
+
 use serde::{Deserialize, Serialize};
 
-use super::{AlterationError, Altered};
+use super::{Alteration, AlterationError, Altered};
+use crate::finding::{Finding, Gravity, Place};
 use crate::garment::Garment;
 use crate::notch::NotchKind;
-use crate::seams::{Relation, Seam, SeamKind};
+use crate::seams::{Relation, Seam, SeamError, SeamKind};
 use crate::units::Mm;
 
 /// A change to what is sewn to what.
@@ -104,9 +113,57 @@ impl SeamChange {
 
     /// The garment sewn otherwise.
     ///
+    /// The notes say what moved and how long the sides now are against each other.
+    ///
     /// # Errors
     /// [`AlterationError`] when it does not apply.
-    pub fn applied(&self, _garment: &Garment) -> Result<Altered, AlterationError> {
-        Err(AlterationError::Refused(format!("{self:?} comes later")))
+    pub fn applied(&self, garment: &Garment) -> Result<Altered, AlterationError> {
+        match self {
+            Self::Sew(seam) => sewn::sew(garment, seam),
+            Self::Unpick { seam } => sewn::unpick(garment, seam),
+            Self::Rename { seam, name } => sewn::rename(garment, seam, name),
+            Self::SetRelation { seam, relation } => sewn::set_relation(garment, seam, *relation),
+            Self::SetKind { seam, kind } => sewn::set_kind(garment, seam, *kind),
+            Self::MatchNotch {
+                seam,
+                at,
+                at_mate,
+                kind,
+            } => marked::match_notch(garment, seam, (*at, *at_mate), *kind),
+            Self::MoveLine {
+                seam,
+                at_start,
+                at_end,
+            } => style_line::move_line(garment, seam, (at_start.0, at_end.0)),
+            Self::True { seam, at_start, to } => trued::true_join(garment, seam, *at_start, *to),
+            Self::Distinguish { piece } => marked::distinguish(garment, piece),
+        }
+    }
+
+    /// The same as an alteration.
+    pub fn of(self) -> Alteration {
+        Alteration::Seam(self)
+    }
+}
+
+/// The seam of this name.
+fn seam_of<'a>(garment: &'a Garment, name: &str) -> Result<&'a Seam, AlterationError> {
+    let found = garment.seams.iter().find(|seam| seam.name == name);
+    found.ok_or_else(|| AlterationError::NoSeam(name.to_owned()))
+}
+
+/// A side that cannot be laid out, as a refusal.
+fn refused(why: SeamError) -> AlterationError {
+    AlterationError::Refused(why.to_string())
+}
+
+/// Something to know about a seam.
+fn note(seam: &str, what: String, advice: &str) -> Finding {
+    Finding {
+        gravity: Gravity::Note,
+        place: Place::part(seam),
+        what,
+        advice: advice.to_owned(),
+        remedy: None,
     }
 }
