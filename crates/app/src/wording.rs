@@ -4,6 +4,7 @@ use petitoile_core::body::{BodyKind, Origin};
 use petitoile_core::ease::EasePolicy;
 use petitoile_core::finding::Gravity;
 use petitoile_core::fitting::{DetailRule, Shaping};
+use petitoile_core::notch::NotchKind;
 use petitoile_core::paper::{PaperSize, PaperTurn};
 use petitoile_core::piece::{Piece, Role};
 use petitoile_core::tape::Hold;
@@ -116,6 +117,15 @@ pub fn body_kinds(kind: BodyKind) -> &'static str {
         BodyKind::Man => "Men",
         BodyKind::Child => "Children",
         BodyKind::Doll => "Dolls",
+    }
+}
+
+/// How many strokes a notch has.
+pub fn strokes(kind: NotchKind) -> &'static str {
+    match kind {
+        NotchKind::Single => "Single",
+        NotchKind::Double => "Double",
+        NotchKind::Triple => "Triple",
     }
 }
 

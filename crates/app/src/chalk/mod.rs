@@ -4,9 +4,13 @@
 //! commands; it cannot change anything itself. Nothing here decides how a garment is altered: that is
 //! `petitoile_core::alteration`.
 
+pub mod ask;
 pub mod brush;
 pub mod hand;
-mod near;
+pub mod marked;
+pub mod mate;
+pub mod near;
+pub mod on_edge;
 pub mod snap;
 pub mod tool;
 pub mod tools;

@@ -9,7 +9,7 @@ use petitoile_core::piece::Piece;
 use super::hand::{At, Hand};
 use super::near::nearest_edge;
 use crate::command::{Chosen, Command};
-use crate::fields::{Typed, length_field, pick};
+use crate::fields::{Asked, Typed, length_field, pick, share_field};
 use crate::wording;
 
 /// Shares of an edge that a place is drawn to, with their words.
@@ -233,6 +233,10 @@ pub fn place_fields(
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("At");
+        let now = shown.then_some(place.fraction);
+        if let Asked::Done(share) = share_field(ui, "Share of the edge", now) {
+            asked = Some(share);
+        }
         for (share, words) in SHARES {
             let button = ui
                 .button(words)

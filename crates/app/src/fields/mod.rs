@@ -1,8 +1,12 @@
 //! Fields that several trays share. They draw and ask; while one is dragged or typed in, nothing is recorded.
 
 mod length;
+mod name;
+mod number;
 
 pub use length::{Typed, difference_field, length_field, length_slider};
+pub use name::name_field;
+pub use number::{angle_field, share_field};
 
 use petitoile_core::edit::{Edit, FittingEdit};
 

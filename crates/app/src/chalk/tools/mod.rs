@@ -1,10 +1,18 @@
 //! The tools, one file each. A new one is a new file and a line here.
 
 mod choose;
+mod dot;
+mod grainline;
+mod notch;
 
 use super::tool::Tool;
 
 /// Every tool, in the order they stand in the tray.
 pub fn all() -> Vec<Box<dyn Tool>> {
-    vec![Box::new(choose::Choose)]
+    vec![
+        Box::new(choose::Choose),
+        Box::<notch::SetNotches>::default(),
+        Box::<grainline::LayGrain>::default(),
+        Box::<dot::SetDots>::default(),
+    ]
 }
