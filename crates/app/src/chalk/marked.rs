@@ -97,7 +97,9 @@ fn with_corner(kind: &MarkKind, corner: usize, by: Vec2) -> MarkKind {
             if let Some(end) = ends.get_mut(corner) {
                 *end += by;
             }
-            let straight = line.cubics().all(|c| petitoile_core::geometry::parallel::is_straight(&c));
+            let straight = line
+                .cubics()
+                .all(|c| petitoile_core::geometry::parallel::is_straight(&c));
             let moved = if straight {
                 petitoile_core::geometry::curve::Line::through_corners(&ends)
             } else {
@@ -197,7 +199,11 @@ pub fn take_out(grip: &mut Option<Grip>, hand: &Hand<'_>, commands: &mut Vec<Com
         && grip.mark(hand).is_some()
     {
         let number = grip.number;
-        alter(hand, MarkChange::RemoveMark { number }.of(grip.piece), commands);
+        alter(
+            hand,
+            MarkChange::RemoveMark { number }.of(grip.piece),
+            commands,
+        );
     }
 }
 
@@ -211,7 +217,12 @@ pub fn fields(
     let Some((held, mark)) = grip.as_ref().and_then(|g| Some((g, g.mark(hand)?))) else {
         return false;
     };
-    ui.label(format!("{}: {} {}", held.piece, mark.kind.noun(), mark.name));
+    ui.label(format!(
+        "{}: {} {}",
+        held.piece,
+        mark.kind.noun(),
+        mark.name
+    ));
     let words = if matches!(mark.kind, MarkKind::Text(_)) {
         "Words of this mark"
     } else {

@@ -2,6 +2,7 @@
 
 use egui::Modifiers;
 use kurbo::{ParamCurveArclen, ParamCurveNearest, Point};
+use petitoile_core::geometry::curve::Line;
 use petitoile_core::piece::Piece;
 use petitoile_core::{LengthUnit, Mm};
 
@@ -43,23 +44,33 @@ pub fn at(hand: &Hand<'_>, pointer: Point) -> At {
 
 /// The nearest edge of a piece, the fraction along it, and how far away it is, mm.
 pub fn nearest_edge(piece: &Piece, at: Point) -> Option<(String, f64, f64)> {
-    let edges = piece.outline.edges().iter();
-    let near = edges.filter_map(|edge| {
-        let mut best: Option<(f64, f64)> = None;
-        let mut before = 0.0;
-        for cubic in edge.line.cubics() {
-            let found = cubic.nearest(at, ARC);
-            if best.is_none_or(|(distance, _)| found.distance_sq < distance) {
-                let along = kurbo::ParamCurve::subsegment(&cubic, 0.0..found.t).arclen(ARC);
-                best = Some((found.distance_sq, before + along));
-            }
-            before += cubic.arclen(ARC);
-        }
-        let (distance, along) = best?;
-        let fraction = if before > 0.0 { along / before } else { 0.0 };
-        Some((edge.name.clone(), fraction.clamp(0.0, 1.0), distance.sqrt()))
+    let near = piece.outline.edges().iter().filter_map(|edge| {
+        let (fraction, distance) = nearest_on(&edge.line, at)?;
+        Some((edge.name.clone(), fraction, distance))
     });
     near.min_by(|a, b| a.2.total_cmp(&b.2))
+}
+
+/// The fraction of a line that is nearest to a place; 0 for a line without length.
+pub fn fraction_near(line: &Line, at: Point) -> f64 {
+    nearest_on(line, at).map_or(0.0, |(fraction, _)| fraction)
+}
+
+/// The nearest fraction of a line, and how far away it is, mm.
+fn nearest_on(line: &Line, at: Point) -> Option<(f64, f64)> {
+    let mut best: Option<(f64, f64)> = None;
+    let mut before = 0.0;
+    for cubic in line.cubics() {
+        let found = cubic.nearest(at, ARC);
+        if best.is_none_or(|(distance, _)| found.distance_sq < distance) {
+            let along = kurbo::ParamCurve::subsegment(&cubic, 0.0..found.t).arclen(ARC);
+            best = Some((found.distance_sq, before + along));
+        }
+        before += cubic.arclen(ARC);
+    }
+    let (distance, along) = best?;
+    let fraction = if before > 0.0 { along / before } else { 0.0 };
+    Some((fraction.clamp(0.0, 1.0), distance.sqrt()))
 }
 
 /// How far an arrow key moves: 1 mm, with Shift 10, with Alt a tenth; in inches 1/16, 1/4 and 1/64.

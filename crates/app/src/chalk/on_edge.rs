@@ -224,7 +224,11 @@ pub fn place_fields(
                 ))),
                 Typed::Length(mm) if length > 0.0 => {
                     let fraction = mm.0 / length;
-                    asked = Some(if from_the_end { 1.0 - fraction } else { fraction });
+                    asked = Some(if from_the_end {
+                        1.0 - fraction
+                    } else {
+                        fraction
+                    });
                 }
                 Typed::Trouble(why) => commands.push(Command::Say(format!("{name}: {why}"))),
                 _ => {}

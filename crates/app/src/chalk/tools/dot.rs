@@ -95,7 +95,11 @@ impl SetDots {
             (typed, _) => typed.to_owned(),
         };
         let kind = self.kind(at);
-        if alter(hand, MarkChange::AddMark(Mark { name, kind }).of(piece), commands) {
+        if alter(
+            hand,
+            MarkChange::AddMark(Mark { name, kind }).of(piece),
+            commands,
+        ) {
             self.name.clear();
         }
     }

@@ -2,7 +2,9 @@
 
 mod choose;
 mod dot;
+mod edge_finish;
 mod grainline;
+mod marked_line;
 mod notch;
 
 use super::tool::Tool;
@@ -14,5 +16,7 @@ pub fn all() -> Vec<Box<dyn Tool>> {
         Box::<notch::SetNotches>::default(),
         Box::<grainline::LayGrain>::default(),
         Box::<dot::SetDots>::default(),
+        Box::<marked_line::MarkLine>::default(),
+        Box::<edge_finish::FinishEdges>::default(),
     ]
 }
