@@ -17,7 +17,7 @@ mod tests;
 pub(crate) use chain::open_path;
 pub use corners::CornerKind;
 pub use cut::{Corner, CutLine, Run, cut_line};
-pub(crate) use cut::{dart_legs, middle_of};
+pub(crate) use cut::{dart_legs, middle_of, stretches};
 pub(crate) use taken_off::fraction_near;
 pub use taken_off::{AllowanceError, without_allowance};
 

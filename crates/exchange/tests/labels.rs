@@ -145,3 +145,121 @@ fn a_set_in_sleeve_is_eased_not_gathered() {
     assert!(sleeve.contains("ease cap back to "), "{sleeve}");
     assert!(!sleeve.contains("gather"), "{sleeve}");
 }
+
+/// The smock with marks and finishes of the maker's own on its front body.
+fn marked_smock(changes: Vec<petitoile_core::alteration::MarkChange>) -> PieceDrawing {
+    let bytes = include_bytes!("../../../demo-projects/net-menders-smock.ron");
+    let mut project = project_file::read(bytes).unwrap();
+    let garment = project.garments[0].name.clone();
+    for change in changes {
+        let edit = petitoile_core::edit::Edit::Alter {
+            garment: garment.clone(),
+            alteration: change.of("front body"),
+        };
+        project = project.edited(&edit).unwrap();
+    }
+    let fitting = "net mender's smock, 45 cm play doll";
+    let adapted = Arc::new(adapt(&project, fitting).unwrap());
+    let filled = Arc::new(fill(&adapted).outcome);
+    let mut pieces = sheet::sheet(&finish(&filled).outcome, LengthUnit::Millimetre).pieces;
+    pieces.retain(|piece| piece.name == "front body");
+    pieces.remove(0)
+}
+
+#[test]
+fn a_slit_a_gap_and_the_side_of_the_cloth_are_written_on_the_piece() {
+    use petitoile_core::alteration::MarkChange;
+    use petitoile_core::edge::Finish;
+    use petitoile_core::piece::Face;
+    let plain = marked_smock(Vec::new());
+    let slit = marked_smock(vec![
+        MarkChange::SetFinish {
+            edge: "side seam".to_owned(),
+            from: 0.0,
+            to: 0.25,
+            finish: Finish::Slit,
+        },
+        MarkChange::SetFace(Face::Wrong),
+    ]);
+    let told = words(std::slice::from_ref(&slit), "front body");
+    assert!(told.contains("side seam: slit of "), "{told}");
+    assert!(told.contains("printed side is the wrong side"), "{told}");
+    let rounds = |piece: &PieceDrawing| {
+        let filled = |item: &&petitoile_exchange::drawing::Item| {
+            item.layer == Layer::Marks && matches!(item.ink, Ink::Fill { .. })
+        };
+        piece.drawing.items.iter().filter(filled).count()
+    };
+    assert_eq!(
+        rounds(&slit),
+        rounds(&plain) + 1,
+        "a dot says where sewing ends"
+    );
+}
+
+#[test]
+fn channels_eyelets_and_words_are_drawn_to_size() {
+    use petitoile_core::Mm;
+    use petitoile_core::alteration::MarkChange;
+    use petitoile_core::geometry::curve::Line;
+    use petitoile_core::kurbo::Point;
+    use petitoile_core::piece::{Mark, MarkKind};
+    let plain = marked_smock(Vec::new());
+    let project = project_file::read(include_bytes!(
+        "../../../demo-projects/net-menders-smock.ron"
+    ))
+    .unwrap();
+    let front = project.garments[0].piece("front body").unwrap().clone();
+    let middle = front.outline.bounds().center();
+    let add = |name: &str, kind| {
+        MarkChange::AddMark(Mark {
+            name: name.to_owned(),
+            kind,
+        })
+    };
+    let marked = marked_smock(vec![
+        add(
+            "bone",
+            MarkKind::Channel {
+                line: Line::straight(middle - (0.0, 60.0), Point::new(middle.x, middle.y + 60.0)),
+                width: Mm(7.0),
+            },
+        ),
+        add(
+            "",
+            MarkKind::Eyelet {
+                at: middle - (20.0, 0.0),
+                diameter: Mm(4.0),
+            },
+        ),
+        add("this side up", MarkKind::Text(middle - (0.0, 90.0))),
+    ]);
+    assert!(words(std::slice::from_ref(&marked), "front body").contains("this side up"));
+    let new: Vec<_> = marked
+        .drawing
+        .items
+        .iter()
+        .filter(|item| !plain.drawing.items.contains(item))
+        .collect();
+    let rows: Vec<f64> = new
+        .iter()
+        .filter(|item| item.layer == Layer::StitchLines)
+        .filter_map(|item| match &item.ink {
+            Ink::Stroke { path, .. } => Some(path.bounding_box().center().x),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(rows.len(), 2, "a channel is sewn in two rows");
+    assert!(
+        ((rows[0] - rows[1]).abs() - 7.0).abs() < 0.05,
+        "7 mm apart on the doll too: {rows:?}"
+    );
+    let ring = new.iter().any(|item| match &item.ink {
+        Ink::Stroke { path, .. } => {
+            let bounds = path.bounding_box();
+            (bounds.width() - 4.0).abs() < 0.01 && (bounds.height() - 4.0).abs() < 0.01
+        }
+        _ => false,
+    });
+    assert!(ring, "the eyelet is as wide as its hole");
+}

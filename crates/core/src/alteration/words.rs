@@ -1,6 +1,6 @@
 //! What an alteration is called: in the undo list with the maker's unit, in findings in mm.
 
-use super::{Alteration, DartChange, MarkChange, PiecesChange, ShapeChange};
+use super::{Alteration, DartChange, ShapeChange};
 use crate::units::{LengthUnit, Mm};
 
 impl Alteration {
@@ -92,17 +92,5 @@ impl ShapeChange {
 impl DartChange {
     fn words(&self, _unit: LengthUnit) -> String {
         "change a dart".to_owned()
-    }
-}
-
-impl MarkChange {
-    fn words(&self, _unit: LengthUnit) -> String {
-        "change a mark".to_owned()
-    }
-}
-
-impl PiecesChange {
-    fn words(&self, _unit: LengthUnit) -> String {
-        "change the pieces".to_owned()
     }
 }

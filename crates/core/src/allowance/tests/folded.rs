@@ -252,3 +252,51 @@ fn a_sewn_and_pressed_dart_ends_in_the_cut_line() {
         assert!(self_crossings(&cut.chain).is_empty());
     }
 }
+
+/// The right side of a rectangle of 100 x 60, its lower 15 mm finished otherwise.
+fn opened_below(finish: Finish) -> Piece {
+    let corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)].map(Point::from);
+    let mut edges: Vec<Edge> = (0..4)
+        .map(|i| {
+            Edge::seam(
+                i.to_string(),
+                Line::straight(corners[i], corners[(i + 1) % 4]),
+            )
+        })
+        .collect();
+    let stretch = |from, to, finish| FinishStretch { from, to, finish };
+    edges[1].finish = vec![stretch(0.0, 0.25, finish), stretch(0.25, 1.0, Finish::Seam)];
+    piece(edges)
+}
+
+#[test]
+fn a_slit_and_a_gap_left_open_keep_the_cut_line_straight_past_their_notch() {
+    for finish in [Finish::Slit, Finish::Open] {
+        let cut = cut_line(&opened_below(finish), &plan(5.0));
+        assert!(
+            (cut.path().area() - 110.0 * 70.0).abs() < 1e-9,
+            "{finish:?}: {}",
+            cut.path().area()
+        );
+    }
+    let run = cut_line(&opened_below(Finish::Slit), &plan(5.0)).runs[1].clone();
+    assert_eq!(
+        (run.finish, run.strips),
+        (Finish::Slit, vec![2.5, 2.5]),
+        "turned in twice inside one allowance"
+    );
+}
+
+#[test]
+fn a_placket_takes_its_width_and_a_turn_in() {
+    let cut = cut_line(
+        &opened_below(Finish::Placket { width: Mm(9.0) }),
+        &plan(5.0),
+    );
+    assert!((cut.path().bounding_box().x1 - 114.0).abs() < 1e-9);
+    assert!(
+        has_corner(&cut, (105.0, 15.0)),
+        "from the notch on it is a seam again: {:?}",
+        corner_points(&cut)
+    );
+}

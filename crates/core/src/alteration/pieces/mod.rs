@@ -1,5 +1,7 @@
 //! Changes to the list of pieces: drawn, taken out, renamed, cut in two, joined, and pieces made from pieces.
 
+mod words;
+
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
