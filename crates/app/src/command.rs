@@ -61,6 +61,8 @@ pub enum Command {
     ChooseGarment(String),
     /// Alters by hand what hand work alters now: one undo step.
     Alter(Alteration),
+    /// The same, but goes on with the last step when that moved the same points: nudges in a row are one step.
+    AlterOn(Alteration),
     /// Shows what an alteration would do while the hand moves; nothing is recorded.
     TryAlter(Alteration),
     /// Hand work alters the garment, or this fitting.

@@ -33,6 +33,16 @@ impl History {
         Some(after)
     }
 
+    /// Takes the last edit out for good, to put another in its place. Gives the project as it was before it.
+    pub fn take_back(&mut self) -> Option<Arc<Project>> {
+        self.past.pop().map(|(_, before)| before)
+    }
+
+    /// The project as it was before the last edit.
+    pub fn before(&self) -> Option<&Arc<Project>> {
+        self.past.last().map(|(_, before)| before)
+    }
+
     /// The edit that undo would take back.
     pub fn last(&self) -> Option<&Edit> {
         self.past.last().map(|(edit, _)| edit)

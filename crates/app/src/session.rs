@@ -6,8 +6,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use petitoile_core::alteration::Alteration;
-use petitoile_core::edit::{Edit, FittingEdit};
+use petitoile_core::edit::Edit;
 use petitoile_core::finding::{Finding, Place};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::garment::Garment;
@@ -21,6 +20,10 @@ use crate::command::{Chosen, Command};
 use crate::history::History;
 use crate::settings::{Ghost, Settings};
 use crate::whole_way::{self, Worked};
+
+mod hand_work;
+
+pub use hand_work::On;
 
 /// The trays of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -59,16 +62,6 @@ impl Tray {
     }
 }
 
-/// What hand work alters, and what lies on the table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum On {
-    /// This fitting only: kept as alterations that are made again after every solve.
-    #[default]
-    Fitting,
-    /// The garment itself, and with it every fitting of it.
-    Garment,
-}
-
 /// What the worker is asked: a project, what of it, how the source shows, whether pages are wanted, whether fullness
 /// shows drawn in, and the table before, whose pieces stay where they lie.
 pub struct Question {
@@ -85,8 +78,6 @@ enum Of {
     Fitting(String),
     Garment(String),
 }
-
-const NOTHING_TO_ALTER: &str = "There is no garment to work on yet: start one, or open a project.";
 
 /// What the worker answers.
 pub struct Answer {
@@ -144,6 +135,7 @@ pub struct Work {
 pub struct Session {
     project: Arc<Project>,
     trial: Option<Arc<Project>>,
+    under_hand: Option<Arc<Garment>>,
     drawn: Option<String>,
     saved: Arc<Project>,
     /// The project file.
@@ -217,6 +209,7 @@ impl Session {
             drawn: None,
             project,
             trial: None,
+            under_hand: None,
             file,
             history: History::default(),
             work,
@@ -281,51 +274,6 @@ impl Session {
         }
     }
 
-    /// What hand work alters now: the garment where there is no fitting.
-    pub fn on(&self) -> On {
-        if self.fitting().is_some() {
-            self.on
-        } else {
-            On::Garment
-        }
-    }
-
-    /// The pieces, seams and marks that hand work starts from: the garment as drawn, or as made for this fitting.
-    pub fn on_table(&self) -> Option<&Arc<Garment>> {
-        match self.on() {
-            On::Garment => self.garment(),
-            On::Fitting => self.work.done.as_ref().map(|worked| &worked.adapted.made),
-        }
-    }
-
-    /// A change by hand as an edit of what hand work alters now.
-    pub fn edit_of(&self, alteration: Alteration) -> Option<Edit> {
-        Some(match self.on() {
-            On::Garment => Edit::Alter {
-                garment: self.garment()?.name.clone(),
-                alteration,
-            },
-            On::Fitting => Edit::Fitting {
-                fitting: self.fitting.clone()?,
-                change: match self.takes_place_of(&alteration) {
-                    Some(last) => FittingEdit::SetAlteration(last, alteration),
-                    None => FittingEdit::AddAlteration(alteration),
-                },
-            },
-        })
-    }
-
-    /// The last step by hand of this fitting, where this one says all it said anew: all fullness of the same piece.
-    fn takes_place_of(&self, alteration: &Alteration) -> Option<usize> {
-        let steps = &self.project.fitting(self.fitting.as_deref()?)?.alterations;
-        let last = steps.len().checked_sub(1)?;
-        let both_of_fullness = matches!(
-            (steps.last()?, alteration),
-            (Alteration::Fullness { piece: a, .. }, Alteration::Fullness { piece: b, .. }) if a == b
-        );
-        both_of_fullness.then_some(last)
-    }
-
     /// What was found, worst first.
     pub fn findings(&self) -> &[Finding] {
         self.work
@@ -362,6 +310,9 @@ impl Session {
             Ok((Err(trouble), _)) => self.work.trouble = Some(trouble),
             Err(broken) => self.work.trouble = Some(broken.to_string()),
         }
+        if self.trial.is_none() {
+            self.under_hand = None;
+        }
         true
     }
 
@@ -389,14 +340,9 @@ impl Session {
             Command::ShowPlace(place) => self.show_place(&place),
             Command::ChooseFitting(name) => self.choose_fitting(name),
             Command::ChooseGarment(name) => self.choose_garment(name),
-            Command::Alter(alteration) => match self.edit_of(alteration) {
-                Some(edit) => self.edit(edit),
-                None => self.message = Some(NOTHING_TO_ALTER.to_owned()),
-            },
-            Command::TryAlter(alteration) => match self.edit_of(alteration) {
-                Some(edit) => self.try_out(&edit),
-                None => self.message = Some(NOTHING_TO_ALTER.to_owned()),
-            },
+            Command::Alter(alteration) => self.alter(alteration),
+            Command::AlterOn(alteration) => self.alter_on(alteration),
+            Command::TryAlter(alteration) => self.try_alter(alteration),
             Command::On(on) => {
                 if self.on != on {
                     self.on = on;
@@ -438,6 +384,7 @@ impl Session {
 
     fn edit(&mut self, edit: Edit) {
         self.trial = None;
+        self.under_hand = None;
         match self.project.edited(&edit) {
             // A gesture that ends where it began is no step.
             Ok(next) if next == *self.project => {}
@@ -455,6 +402,9 @@ impl Session {
     fn try_out(&mut self, edit: &Edit) {
         match self.project.edited(edit) {
             Ok(next) => {
+                if self.trial.is_none() {
+                    self.under_hand = self.on_table().cloned();
+                }
                 self.trial = Some(Arc::new(next));
                 self.message = None;
                 self.ask();
@@ -472,6 +422,7 @@ impl Session {
     fn step(&mut self, walk: fn(&mut History, &Arc<Project>) -> Option<Arc<Project>>) {
         if let Some(project) = walk(&mut self.history, &self.project) {
             self.trial = None;
+            self.under_hand = None;
             self.project = project;
             self.keep_fitting();
             self.ask();
@@ -513,6 +464,7 @@ impl Session {
     }
 
     fn forget_work(&mut self) {
+        self.under_hand = None;
         self.work.done = None;
         self.work.table = Arc::default();
         self.work.pages = None;

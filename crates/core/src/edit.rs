@@ -141,6 +141,13 @@ pub enum FittingEdit {
     SetAlteration(usize, Alteration),
     /// Takes out the alteration at this place in the list.
     RemoveAlteration(usize),
+    /// Moves an alteration to another place in the list: it is made earlier or later.
+    MoveAlteration {
+        /// Its place now.
+        from: usize,
+        /// Its place afterwards.
+        to: usize,
+    },
     /// Changes the paper settings.
     SetPaper(PaperSettings),
     /// Keeps a lay plan; `None` forgets it.

@@ -79,7 +79,10 @@ impl Canvas {
         ui.advance_cursor_after_rect(whole);
         table.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Table"));
         let view = self.aimed(session, canvas).unwrap_or(session.view);
-        let next = listen(ui, &table, canvas, view);
+        let pans = chalk
+            .as_ref()
+            .is_none_or(|chalk| !chalk.takes_arrows(session));
+        let next = listen(ui, &table, canvas, view, pans);
         if next != session.view || session.aim.is_some() && session.work.done.is_some() {
             commands.push(Command::SetView(next));
         }
@@ -158,8 +161,8 @@ impl Canvas {
     }
 }
 
-/// Pan by dragging or arrows, zoom by wheel or pinch.
-fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View) -> View {
+/// Pan by dragging or, unless a tool nudges with them, by arrows; zoom by wheel or pinch.
+fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View, arrows_pan: bool) -> View {
     let mut view = view;
     if table.dragged() {
         view = view.panned(table.drag_delta());
@@ -179,7 +182,7 @@ fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View) -> View {
         }
     }
     keep_arrows(ui, table);
-    if table.has_focus() || ui.memory(|m| m.focused().is_none()) {
+    if arrows_pan && (table.has_focus() || ui.memory(|m| m.focused().is_none())) {
         view = arrows(ui, view);
     }
     view

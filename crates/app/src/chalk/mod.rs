@@ -20,6 +20,8 @@ use egui::{
     WidgetInfo,
 };
 
+use petitoile_core::garment::Garment;
+
 use crate::canvas::view::View;
 use crate::command::Command;
 use crate::session::Session;
@@ -38,6 +40,7 @@ pub struct Chalk {
     tools: Vec<Box<dyn Tool>>,
     in_hand: usize,
     pressed: Option<At>,
+    typing: bool,
 }
 
 impl Default for Chalk {
@@ -46,6 +49,7 @@ impl Default for Chalk {
             tools: tools::all(),
             in_hand: 0,
             pressed: None,
+            typing: false,
         }
     }
 }
@@ -82,7 +86,8 @@ impl Chalk {
 
     /// Escape gives up what is half done before it lets go of a piece; a letter takes a tool in hand.
     pub fn keys(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        if ctx.text_edit_focused() {
+        self.typing = ctx.text_edit_focused();
+        if self.typing {
             return;
         }
         let escape = ctx.input(|i| i.key_pressed(Key::Escape));
@@ -105,6 +110,18 @@ impl Chalk {
         if let Some(tool) = self.tools.get_mut(self.in_hand) {
             tool.fields(ui, &hand, commands);
         }
+    }
+
+    /// Do arrow keys move what the tool in hand has chosen, instead of the table?
+    pub fn takes_arrows(&self, session: &Session) -> bool {
+        let hand = hand_of(session, session.view, None, Modifiers::NONE);
+        self.tool()
+            .is_some_and(|tool| tool.handles(&hand).iter().any(|handle| handle.chosen))
+    }
+
+    /// The garment as it would be if what is half done were finished now.
+    pub fn preview(&self) -> Option<&Garment> {
+        self.tool().and_then(|tool| tool.preview())
     }
 
     /// What the next click does, for the tray and the status line.
@@ -137,13 +154,20 @@ impl Chalk {
         let place = |p: Pos2| near::at(&hand, view.table_from_screen(canvas, p));
         let mut gestures = on_area(&area, &mut self.pressed, place);
         let handles = tool.handles(&hand);
+        let mut on_a_handle = false;
         for handle in &handles {
             let p = view.screen_from_table(canvas, handle.at);
             if canvas.contains(p) {
-                gestures.extend(on_handle(ui, handle, p, place));
+                let (done, has_focus) = on_handle(ui, handle, p, place);
+                gestures.extend(done);
+                on_a_handle |= has_focus;
             }
         }
-        if area.has_focus() || ui.memory(|m| m.focused().is_none()) || !handles.is_empty() {
+        // The Enter that takes a typed number over, or chooses a handle, finishes nothing; a field keeps its own keys.
+        let typing = self.typing || ui.ctx().text_edit_focused();
+        let took = gestures.iter().any(|g| matches!(g, Gesture::Take { .. }));
+        let free = area.has_focus() || ui.memory(|m| m.focused().is_none()) || on_a_handle;
+        if free && !typing && !took {
             gestures.extend(from_keys(ui, session));
         }
         for gesture in gestures {
@@ -203,8 +227,13 @@ fn on_area(area: &Response, pressed: &mut Option<At>, place: impl Fn(Pos2) -> At
     gestures
 }
 
-/// What happened to one handle.
-fn on_handle(ui: &Ui, handle: &Handle, p: Pos2, place: impl Fn(Pos2) -> At) -> Vec<Gesture> {
+/// What happened to one handle, and whether it has the keys.
+fn on_handle(
+    ui: &Ui,
+    handle: &Handle,
+    p: Pos2,
+    place: impl Fn(Pos2) -> At,
+) -> (Vec<Gesture>, bool) {
     let target = Rect::from_center_size(p, Vec2::splat(TARGET));
     let response = ui.interact(
         target,
@@ -238,8 +267,9 @@ fn on_handle(ui: &Ui, handle: &Handle, p: Pos2, place: impl Fn(Pos2) -> At) -> V
         }
         _ => {}
     }
+    let has_focus = response.has_focus();
     response.on_hover_text(&handle.label);
-    gestures
+    (gestures, has_focus)
 }
 
 /// Enter, Delete and arrows. Arrows move by 1 mm (or the inch equivalent), with Shift by 10, with Alt by a tenth.

@@ -2,6 +2,7 @@
 
 use egui::{Key, Ui};
 use kurbo::{Point, Vec2};
+use petitoile_core::garment::Garment;
 
 use super::brush::Brush;
 use super::hand::{At, Hand};
@@ -39,6 +40,11 @@ pub trait Tool {
 
     /// Typed numbers and choices of this tool, in the tray.
     fn fields(&mut self, _ui: &mut Ui, _hand: &Hand<'_>, _commands: &mut Vec<Command>) {}
+
+    /// The garment as it would be if what is half done were finished now.
+    fn preview(&self) -> Option<&Garment> {
+        None
+    }
 
     /// Paints what is half done.
     fn paint(&self, _hand: &Hand<'_>, _brush: &Brush<'_>) {}

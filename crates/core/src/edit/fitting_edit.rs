@@ -71,6 +71,14 @@ pub(super) fn changed(
                 .get_mut(*place)
                 .ok_or_else(|| missing_alteration(*place))? = alteration.clone();
         }
+        FittingEdit::MoveAlteration { from, to } => {
+            let count = fitting.alterations.len();
+            if let Some(gone) = [*from, *to].into_iter().find(|place| count <= *place) {
+                return Err(missing_alteration(gone));
+            }
+            let alteration = next.alterations.remove(*from);
+            next.alterations.insert(*to, alteration);
+        }
         FittingEdit::RemoveAlteration(place) => {
             if fitting.alterations.len() <= *place {
                 return Err(missing_alteration(*place));

@@ -81,6 +81,11 @@ impl FittingEdit {
             Self::SetNotchDepth(depth) => format!("notches {}", unit.show(*depth)),
             Self::AddAlteration(alteration) => alteration.words(unit),
             Self::SetAlteration(_, alteration) => alteration.words(unit),
+            Self::MoveAlteration { from, to } => format!(
+                "make alteration {} {}",
+                from.saturating_add(1),
+                if to < from { "earlier" } else { "later" }
+            ),
             Self::RemoveAlteration(place) => {
                 format!("take out alteration {}", place.saturating_add(1))
             }
