@@ -7,6 +7,7 @@
 pub mod ask;
 pub mod brush;
 pub mod hand;
+pub mod kept;
 pub mod marked;
 pub mod mate;
 pub mod near;
@@ -14,6 +15,7 @@ pub mod on_edge;
 pub mod snap;
 pub mod tool;
 pub mod tools;
+pub mod which_seam;
 
 use egui::{
     EventFilter, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2,

@@ -1,11 +1,16 @@
 //! The tools, one file each. A new one is a new file and a line here.
 
+mod body_line;
 mod choose;
+mod cut;
 mod dot;
 mod edge_finish;
 mod grainline;
 mod marked_line;
 mod notch;
+mod seam_list;
+mod steered;
+mod walk_seam;
 
 use super::tool::Tool;
 
@@ -18,5 +23,10 @@ pub fn all() -> Vec<Box<dyn Tool>> {
         Box::<dot::SetDots>::default(),
         Box::<marked_line::MarkLine>::default(),
         Box::<edge_finish::FinishEdges>::default(),
+        Box::<cut::SayCopies>::default(),
+        Box::<body_line::LayBodyLines>::default(),
+        Box::<steered::SayPart>::default(),
+        Box::<seam_list::SeamList>::default(),
+        Box::<walk_seam::WalkSeam>::default(),
     ]
 }
