@@ -212,6 +212,22 @@ fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> Fullne
     let size = |m: Mm| Mm(m.0 * ratio);
     let fullness = match op.fullness {
         Fullness::Gathers { ratio } => Fullness::Gathers { ratio },
+        Fullness::CartridgePleats { count, ratio } => Fullness::CartridgePleats { count, ratio },
+        Fullness::Shirring { ratio, rows, apart } => Fullness::Shirring {
+            ratio,
+            rows,
+            apart: size(apart),
+        },
+        Fullness::Ease { by } => Fullness::Ease { by: size(by) },
+        Fullness::DoubleBoxPleats {
+            count,
+            depth,
+            inverted,
+        } => Fullness::DoubleBoxPleats {
+            count,
+            depth: size(depth),
+            inverted,
+        },
         Fullness::KnifePleats { count, depth } => Fullness::KnifePleats {
             count,
             depth: size(depth),
@@ -232,6 +248,7 @@ fn carried_fullness(op: &FullnessOp, piece: &Piece, outline: &Outline) -> Fullne
     };
     FullnessOp {
         fullness,
+        layout: op.layout.scaled(ratio),
         ..op.clone()
     }
 }

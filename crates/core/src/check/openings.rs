@@ -241,6 +241,7 @@ mod tests {
                 to: 1.0,
                 fullness,
                 even_to: Some("hem".to_owned()),
+                layout: Default::default(),
             }];
             let mut garment = garment(vec![skirt], Vec::new());
             garment.openings = vec![Opening {

@@ -404,6 +404,7 @@ mod tests {
             to: 1.0,
             fullness,
             even_to: Some("hem".to_owned()),
+            layout: Default::default(),
         };
         Piece {
             fullness: vec![op],

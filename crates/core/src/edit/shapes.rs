@@ -3,7 +3,7 @@
 use super::EditError;
 use super::limits::{HEMS, THICKNESS, length, number};
 use crate::edge::{Edge, Finish, OutlinePoint};
-use crate::fullness::{Fullness, FullnessOp};
+use crate::fullness::{Fullness, FullnessOp, Layout};
 use crate::piece::Piece;
 use crate::seams::{Relation, Seam};
 use crate::tape::{TapeLine, TapePath};
@@ -99,13 +99,55 @@ fn fullness(piece: &str, op: &FullnessOp) -> Result<(), EditError> {
         )?;
         length(format!("{of}: the size of a fold"), size, (0.0, 500.0))
     };
+    let fuller = |ratio: f64| number(format!("{of}: the fullness"), ratio, 1.0, 20.0);
+    laid(&of, &op.layout)?;
     match op.fullness {
-        Fullness::Gathers { ratio } => number(format!("{of}: the fullness"), ratio, 1.0, 20.0),
-        Fullness::KnifePleats { count, depth } | Fullness::BoxPleats { count, depth, .. } => {
-            folds(count, depth)
+        Fullness::Gathers { ratio } => fuller(ratio),
+        Fullness::CartridgePleats { count, ratio } => {
+            folds(count, Mm(1.0)).and_then(|()| fuller(ratio))
         }
+        Fullness::Shirring { ratio, rows, apart } => {
+            folds(rows, apart).and_then(|()| fuller(ratio))
+        }
+        Fullness::Ease { by } => length(format!("{of}: the ease"), by, (0.0, 1000.0)),
+        Fullness::KnifePleats { count, depth }
+        | Fullness::BoxPleats { count, depth, .. }
+        | Fullness::DoubleBoxPleats { count, depth, .. } => folds(count, depth),
         Fullness::Tucks { count, width } => folds(count, width),
     }
+}
+
+/// A layout whose lengths and places make sense.
+fn laid(of: &str, layout: &Layout) -> Result<(), EditError> {
+    let groups = layout.groups.map(|g| g.gap);
+    let panel = layout.plain.map(|p| p.width);
+    let lengths = [
+        layout.spacing,
+        layout.margin,
+        layout.top,
+        groups,
+        panel,
+        layout.sewn_down,
+    ];
+    let keep_off = layout.keep_off.iter().map(|k| k.by);
+    for size in lengths.into_iter().flatten().chain(keep_off) {
+        length(format!("{of}: a length of its layout"), size, (0.0, TABLE))?;
+    }
+    for row in &layout.rows {
+        length(format!("{of}: the place of a row"), *row, (-1000.0, 1000.0))?;
+    }
+    if let Some(groups) = layout.groups {
+        number(
+            format!("{of}: the pleats of a group"),
+            f64::from(groups.each),
+            1.0,
+            FOLDS,
+        )?;
+    }
+    let places = layout.keep_off.iter().map(|k| k.at);
+    places
+        .chain(layout.plain.map(|p| p.at))
+        .try_for_each(|at| fraction(of, at))
 }
 
 /// A seam whose stretches lie on their edges.

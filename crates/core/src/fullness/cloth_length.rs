@@ -14,6 +14,9 @@ pub enum FullnessError {
     /// Gathers that would need less cloth than they cover.
     #[error("gathers of {0:.2} times the finished length need 1 or more")]
     Ratio(f64),
+    /// Ease that would shorten the cloth.
+    #[error("ease of {0:.2} mm cannot be taken in; it must be 0 or more")]
+    Ease(f64),
     /// A pleat or tuck without a depth.
     #[error("a depth of {0:.2} mm cannot be folded; it must be above 0")]
     Depth(f64),
@@ -29,11 +32,21 @@ impl Fullness {
     /// [`FullnessError`] for a ratio below 1, a depth that is not above 0, or a count of 0.
     pub fn checked(&self) -> Result<Self, FullnessError> {
         let (count, depth) = match *self {
-            Self::Gathers { ratio } if ratio.is_finite() && ratio >= 1.0 => return Ok(*self),
-            Self::Gathers { ratio } => return Err(FullnessError::Ratio(ratio)),
-            Self::KnifePleats { count, depth } | Self::BoxPleats { count, depth, .. } => {
-                (count, depth)
+            Self::Gathers { ratio }
+            | Self::Shirring { ratio, .. }
+            | Self::CartridgePleats { ratio, .. }
+                if !(ratio.is_finite() && ratio >= 1.0) =>
+            {
+                return Err(FullnessError::Ratio(ratio));
             }
+            Self::Gathers { .. } => return Ok(*self),
+            Self::Shirring { rows, apart, .. } => (rows, apart),
+            Self::CartridgePleats { count, ratio } => (count, Mm(ratio)),
+            Self::Ease { by } if by.0.is_finite() && by.0 >= 0.0 => return Ok(*self),
+            Self::Ease { by } => return Err(FullnessError::Ease(by.0)),
+            Self::KnifePleats { count, depth }
+            | Self::BoxPleats { count, depth, .. }
+            | Self::DoubleBoxPleats { count, depth, .. } => (count, depth),
             Self::Tucks { count, width } => (count, width),
         };
         if !(depth.0.is_finite() && depth.0 > 0.0) {
@@ -60,16 +73,20 @@ impl Fullness {
     /// ```
     pub fn cloth_length(&self, finished: Mm) -> Mm {
         match *self {
-            Self::Gathers { ratio } => Mm(finished.0 * ratio),
-            _ => finished + self.folded(),
+            Self::Gathers { ratio }
+            | Self::Shirring { ratio, .. }
+            | Self::CartridgePleats { ratio, .. } => Mm(finished.0 * ratio),
+            _ => finished + self.in_folds(),
         }
     }
 
     /// Finished length that this length of cloth is drawn in to. Below 0 when there is not cloth enough.
     pub fn finished_length(&self, cloth: Mm) -> Mm {
         match *self {
-            Self::Gathers { ratio } => Mm(cloth.0 / ratio),
-            _ => cloth - self.folded(),
+            Self::Gathers { ratio }
+            | Self::Shirring { ratio, .. }
+            | Self::CartridgePleats { ratio, .. } => Mm(cloth.0 / ratio),
+            _ => cloth - self.in_folds(),
         }
     }
 
@@ -78,10 +95,12 @@ impl Fullness {
         self.cloth_length(finished) - finished
     }
 
-    /// Cloth that lies in all folds together; 0 for gathers, whose share depends on the length.
-    fn folded(&self) -> Mm {
+    /// Cloth that lies in all folds together; 0 for what is drawn in, whose share depends on the length.
+    fn in_folds(&self) -> Mm {
         match *self {
-            Self::Gathers { .. } => Mm(0.0),
+            Self::Gathers { .. } | Self::Shirring { .. } | Self::CartridgePleats { .. } => Mm(0.0),
+            Self::Ease { by } => by,
+            Self::DoubleBoxPleats { count, depth, .. } => Mm(8.0 * f64::from(count) * depth.0),
             Self::KnifePleats { count, depth } => Mm(2.0 * f64::from(count) * depth.0),
             Self::BoxPleats { count, depth, .. } => Mm(4.0 * f64::from(count) * depth.0),
             Self::Tucks { count, width } => Mm(2.0 * f64::from(count) * width.0),

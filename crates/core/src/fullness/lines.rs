@@ -2,90 +2,102 @@
 
 use kurbo::Point;
 
-use crate::fullness::{FillLine, FillLineKind, Fullness};
+use crate::fullness::{FillLine, FillLineKind, FoldedEdge, Fullness, FullnessOp};
 use crate::geometry::curve::Line;
+use crate::tolerance::MEASURING;
 use crate::units::Mm;
 
 use super::spread::Spread;
 
-/// A line of a pleat, by its distance on the cloth from where the pleat starts, in depths.
-const KNIFE: [(f64, FillLineKind); 3] = [
-    (0.0, FillLineKind::Fold),
-    (1.0, FillLineKind::Under),
-    (2.0, FillLineKind::Placement),
-];
-const BOX: [(f64, FillLineKind); 4] = [
-    (0.0, FillLineKind::Under),
-    (1.0, FillLineKind::Fold),
-    (3.0, FillLineKind::Fold),
-    (4.0, FillLineKind::Under),
-];
-const INVERTED: [(f64, FillLineKind); 4] = [
-    (0.0, FillLineKind::Fold),
-    (1.0, FillLineKind::Under),
-    (3.0, FillLineKind::Under),
-    (4.0, FillLineKind::Fold),
-];
-const TUCK: [(f64, FillLineKind); 3] = [
-    (0.0, FillLineKind::Stitch),
-    (1.0, FillLineKind::Fold),
-    (2.0, FillLineKind::Stitch),
-];
-
 /// Steps of a gathering row.
 const ROW_STEPS: u32 = 24;
 
-/// Every line that a fullness needs, over a finished length. Pleats sit in the middle of their share of the edge.
+/// How far down its ray an arrow is drawn.
+const ARROW_DOWN: f64 = 0.25;
+
+/// Every line that a fullness needs: folds of its folded edge, rows of what is drawn in.
 pub(super) fn fill_lines(
-    fullness: Fullness,
-    finished: Mm,
+    folded: &FoldedEdge,
+    op: &FullnessOp,
+    number: usize,
     spread: &Spread,
     allowance: Mm,
 ) -> Vec<FillLine> {
-    let (count, depth, pattern): (u32, Mm, &[(f64, FillLineKind)]) = match fullness {
-        Fullness::Gathers { .. } => return gather_rows(spread, allowance),
-        Fullness::KnifePleats { count, depth } => (count, depth, &KNIFE),
-        Fullness::BoxPleats {
-            count,
-            depth,
-            inverted: false,
-        } => (count, depth, &BOX),
-        Fullness::BoxPleats {
-            count,
-            depth,
-            inverted: true,
-        } => (count, depth, &INVERTED),
-        Fullness::Tucks { count, width } => (count, width, &TUCK),
+    let stitch = match op.fullness {
+        Fullness::CartridgePleats { .. } => folded.pleats.first().map(|loop_| loop_.depth),
+        _ => None,
     };
-    let cloth = fullness.cloth_length(finished).0;
-    let share = finished.0 / f64::from(count);
-    let pitch = cloth / f64::from(count);
-    let starts = (0..count).map(|i| f64::from(i) * pitch + share / 2.0);
-    let places = starts.flat_map(|start| {
-        pattern
-            .iter()
-            .map(move |(depths, kind)| (start + depths * depth.0, *kind))
-    });
-    places
-        .map(|(at, kind)| {
-            let (edge, foot) = spread.ray(at / cloth);
-            FillLine {
-                kind,
-                line: Line::straight(edge, foot),
-            }
+    let row = |distance: Mm| {
+        Some(FillLine {
+            kind: FillLineKind::Gather,
+            line: gather_row(spread, -distance.0)?,
+            op: number,
+            pleat: 0,
+            on_cloth: Mm(0.0),
+            on_edge: Mm(0.0),
+            arrow: None,
+            stitch,
         })
-        .collect()
+    };
+    let mut lines: Vec<FillLine> = rows(op, allowance).into_iter().filter_map(row).collect();
+    if stitch.is_some() {
+        return lines;
+    }
+    let cloth = folded.cloth.0;
+    let down = |at: Mm| {
+        let (edge, foot) = spread.ray(at.0 / cloth);
+        edge.lerp(foot, ARROW_DOWN)
+    };
+    for (pleat, fold) in folded.folds() {
+        let is_there = |line: &FillLine| {
+            line.kind == FillLineKind::Placement
+                && (line.on_cloth - fold.on_cloth).0.abs() < MEASURING.0
+        };
+        // Box pleats that touch share their placement line.
+        if fold.kind == FillLineKind::Placement && lines.iter().rev().take(8).any(is_there) {
+            continue;
+        }
+        let (edge, foot) = spread.ray(fold.on_cloth.0 / cloth);
+        lines.push(FillLine {
+            kind: fold.kind,
+            line: Line::straight(edge, foot),
+            op: number,
+            pleat,
+            on_cloth: fold.on_cloth,
+            on_edge: fold.on_edge,
+            arrow: fold.to.map(|to| (down(fold.on_cloth), down(to))),
+            stitch: None,
+        });
+    }
+    lines
 }
 
-/// Two rows within the allowance, a third and two thirds of it outside the stitch line.
-fn gather_rows(spread: &Spread, allowance: Mm) -> Vec<FillLine> {
-    [1.0 / 3.0, 2.0 / 3.0]
-        .into_iter()
-        .filter_map(|share| gather_row(spread, share * allowance.0))
-        .collect()
+/// Distances of gathering rows from the stitch line into the piece.
+fn rows(op: &FullnessOp, allowance: Mm) -> Vec<Mm> {
+    // Two rows within the allowance, a third and two thirds of it outside the stitch line.
+    let in_allowance = || {
+        [1.0, 2.0]
+            .map(|thirds| Mm(-thirds * allowance.0 / 3.0))
+            .to_vec()
+    };
+    match op.fullness {
+        _ if !op.layout.rows.is_empty() && op.fullness.depth().is_none() => op.layout.rows.clone(),
+        Fullness::Gathers { .. } => in_allowance(),
+        Fullness::Shirring { rows, apart, .. } => (0..rows.min(MOST_ROWS))
+            .map(|i| Mm(f64::from(i) * apart.0))
+            .collect(),
+        // One row on either side of the stitch line.
+        Fullness::CartridgePleats { .. } => {
+            vec![Mm(-allowance.0 / 3.0), Mm(allowance.0 / 3.0)]
+        }
+        _ => Vec::new(),
+    }
 }
 
-fn gather_row(spread: &Spread, outside: f64) -> Option<FillLine> {
+/// More rows than this are not drawn.
+const MOST_ROWS: u32 = 200;
+
+fn gather_row(spread: &Spread, outside: f64) -> Option<Line> {
     let on_edge: Vec<Point> = (0..=ROW_STEPS)
         .map(|i| spread.ray(f64::from(i) / f64::from(ROW_STEPS)).0)
         .collect();
@@ -100,8 +112,5 @@ fn gather_row(spread: &Spread, outside: f64) -> Option<FillLine> {
             *p - along.turn_90() * (outside / along.hypot().max(f64::MIN_POSITIVE))
         })
         .collect();
-    Some(FillLine {
-        kind: FillLineKind::Gather,
-        line: Line::through_corners(&row)?,
-    })
+    Line::through_corners(&row)
 }

@@ -4,8 +4,14 @@
 
 pub mod cloth_length;
 mod fit;
+mod folded;
+mod kind;
+mod layout;
 mod lines;
 mod motion;
+mod pattern;
+mod place;
+mod solve;
 mod spread;
 #[cfg(test)]
 mod tests;
@@ -13,7 +19,13 @@ mod walk;
 
 use std::sync::Arc;
 
+use kurbo::Point;
 use serde::{Deserialize, Serialize};
+
+pub use folded::{Fold, FoldedEdge, Miss, Pleat, Span, Way};
+pub use kind::{Kind, PIN_TUCK};
+pub use layout::{Groups, KeepOff, Layout, Lies, PlainPanel, Rest};
+pub use solve::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, solve};
 
 use crate::adapt::Adapted;
 use crate::edge::{Edge, FinishStretch, OutlinePoint};
@@ -40,9 +52,12 @@ pub struct FullnessOp {
     pub fullness: Fullness,
     /// The opposite edge, when it is widened as much (even); `None` hinges there instead.
     pub even_to: Option<String>,
+    /// How it lies along the stretch.
+    #[serde(default, skip_serializing_if = "Layout::is_default")]
+    pub layout: Layout,
 }
 
-/// Kinds of fullness.
+/// How an edge is made longer than it is sewn. [`Kind`] names them.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub enum Fullness {
     /// Drawn in by rows of running stitch: cloth length = finished length x ratio.
@@ -73,6 +88,56 @@ pub enum Fullness {
         /// Width of each.
         width: Mm,
     },
+    /// A box pleat on a box pleat (or inverted under inverted): each takes eight times its depth.
+    DoubleBoxPleats {
+        /// How many.
+        count: u32,
+        /// Depth of each fold.
+        depth: Mm,
+        /// Do the folds meet in front?
+        inverted: bool,
+    },
+    /// Loops that stand out from the edge, drawn up by rows of even stitches, each as long as a loop is deep: cloth =
+    /// finished x ratio = 2 x depth x count.
+    CartridgePleats {
+        /// How many loops.
+        count: u32,
+        /// Cloth length / finished length.
+        ratio: f64,
+    },
+    /// Gathers held by several rows into the piece.
+    Shirring {
+        /// Cloth length / finished length, 1 or more.
+        ratio: f64,
+        /// How many rows.
+        rows: u32,
+        /// From row to row.
+        apart: Mm,
+    },
+    /// A little more cloth, shrunk or sewn in without a fold: cloth = finished + this.
+    Ease {
+        /// How much longer the cloth is.
+        by: Mm,
+    },
+}
+
+impl FullnessOp {
+    /// Fullness over a whole edge, hinged, laid as usual.
+    pub fn new(edge: impl Into<String>, fullness: Fullness) -> Self {
+        Self {
+            edge: edge.into(),
+            from: 0.0,
+            to: 1.0,
+            fullness,
+            even_to: None,
+            layout: Layout::default(),
+        }
+    }
+
+    /// The folds along its stretch, when that is finished to this length.
+    pub fn folded(&self, finished: Mm) -> FoldedEdge {
+        FoldedEdge::new(self.fullness, &self.layout, finished)
+    }
 }
 
 /// What [`fill`] gives: the adapted pieces with their cloth outlines.
@@ -94,6 +159,18 @@ pub struct FillLine {
     pub kind: FillLineKind,
     /// From the drawn-in edge to what lies opposite; a gathering row runs along the edge.
     pub line: Line,
+    /// Which fullness of its piece it belongs to, by its place in the list.
+    pub op: usize,
+    /// Number of its pleat or tuck, from 1; 0 for a row.
+    pub pleat: u32,
+    /// How far along the cloth of its stretch it lies; 0 for a row.
+    pub on_cloth: Mm,
+    /// Where that comes to lie on the finished stretch; 0 for a row.
+    pub on_edge: Mm,
+    /// From this line to where it is laid or sewn to, square to the edge's rays, a fourth of the way down.
+    pub arrow: Option<(Point, Point)>,
+    /// How long each stitch of a row is to be, where it matters (cartridge pleats).
+    pub stitch: Option<Mm>,
 }
 
 /// What is done along a [`FillLine`].
@@ -173,6 +250,7 @@ fn filled(
             Ok(Some((wider, spread, own))) => {
                 for line in &mut lines {
                     line.line = line.line.mapped(|p| spread.moved(p));
+                    line.arrow = line.arrow.map(|(a, b)| (spread.moved(a), spread.moved(b)));
                 }
                 lines.extend(own);
                 piece = Arc::new(wider);
@@ -249,7 +327,14 @@ fn widened(
     };
     let grain_at = piece.grainline.map(|(a, b)| a.midpoint(b));
     let spread = spread::spread(&piece.outline, opening, grain_at).map_err(|e| e.to_string())?;
-    let lines = lines::fill_lines(fullness, drawn_in, &spread, adapted.fitting.allowances.seam);
+    let folded = first.folded(drawn_in);
+    let lines = lines::fill_lines(
+        &folded,
+        first,
+        number,
+        &spread,
+        adapted.fitting.allowances.seam,
+    );
     Ok(Some((carried(piece, &spread), spread, lines)))
 }
 

@@ -73,6 +73,7 @@ fn cloth_less_what_is_taken_up_is_the_sewn_length() {
         to: 0.75,
         fullness,
         even_to: Some("hem".to_owned()),
+        layout: Default::default(),
     }];
     let filled = fill(&Arc::new(adapted(
         garment(vec![skirt], Vec::new()),

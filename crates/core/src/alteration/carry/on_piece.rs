@@ -228,6 +228,9 @@ fn fullness(
             moved.edge = part.edge.edge;
             (moved.from, moved.to) = (part.from.min(part.to), part.from.max(part.to));
             (moved.fullness, moved.even_to) = (fullness, even_to);
+            if part.from > part.to {
+                moved.layout = moved.layout.mirrored();
+            }
             target.fullness.push(moved);
         }
     }
@@ -252,11 +255,11 @@ fn shares(carried: &Carried, edge: &EdgeRef, op: &FullnessOp) -> Vec<f64> {
 
 /// The fullness of each part: gathers keep their ratio, folds are dealt out by length; `None` for a part without one.
 fn shared_out(fullness: &Fullness, shares: &[f64]) -> Vec<Option<Fullness>> {
-    let count = match fullness {
-        Fullness::KnifePleats { count, .. }
-        | Fullness::BoxPleats { count, .. }
-        | Fullness::Tucks { count, .. } => *count,
-        Fullness::Gathers { .. } => return shares.iter().map(|_| Some(*fullness)).collect(),
+    let Some(count) = fullness.count() else {
+        return shares
+            .iter()
+            .map(|share| Some(fullness.shared(*share)))
+            .collect();
     };
     let mut dealt = 0;
     let mut reached = 0.0;
@@ -264,21 +267,11 @@ fn shared_out(fullness: &Fullness, shares: &[f64]) -> Vec<Option<Fullness>> {
     for share in shares {
         reached += share;
         let upto = (f64::from(count) * reached.min(1.0)).round() as u32;
-        parts.push(with_count(*fullness, upto.saturating_sub(dealt)));
+        let own = upto.saturating_sub(dealt);
+        parts.push((own > 0).then(|| fullness.with_count(own)));
         dealt = upto;
     }
     parts
-}
-
-fn with_count(fullness: Fullness, number: u32) -> Option<Fullness> {
-    let mut fullness = fullness;
-    if let Fullness::KnifePleats { count, .. }
-    | Fullness::BoxPleats { count, .. }
-    | Fullness::Tucks { count, .. } = &mut fullness
-    {
-        *count = number;
-    }
-    (number > 0).then_some(fullness)
 }
 
 /// Finishes of the new edges that old listed edges went to.

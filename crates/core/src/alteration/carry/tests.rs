@@ -87,6 +87,7 @@ fn smock() -> Garment {
             depth: Mm(2.0),
         },
         even_to: Some("hem".to_owned()),
+        layout: Default::default(),
     }];
     let side = seam(
         "side",

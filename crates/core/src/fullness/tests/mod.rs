@@ -45,6 +45,7 @@ fn op(edge: &str, fullness: Fullness, even_to: Option<&str>) -> FullnessOp {
         to: 1.0,
         fullness,
         even_to: even_to.map(str::to_owned),
+        layout: Default::default(),
     }
 }
 

@@ -37,55 +37,84 @@ fn knife_pleats_are_marked_with_fold_and_placement_two_depths_apart() {
     }
 }
 
+/// Walks along the cloth and turns round at every fold; the second stitch line of a tuck holds it down, so the cloth
+/// goes on again from there.
+fn folded_by_hand(places: impl Iterator<Item = (f64, FillLineKind)>, cloth: f64) -> f64 {
+    let (mut at, mut finished, mut way, mut is_in_tuck) = (0.0, 0.0, 1.0, false);
+    for (place, kind) in places {
+        finished += way * (place - at);
+        at = place;
+        match kind {
+            FillLineKind::Fold | FillLineKind::Under => way = -way,
+            FillLineKind::Stitch if is_in_tuck => (way, is_in_tuck) = (1.0, false),
+            FillLineKind::Stitch => is_in_tuck = true,
+            FillLineKind::Placement | FillLineKind::Gather => {}
+        }
+    }
+    assert_eq!(way, 1.0, "the cloth ends going on");
+    finished + cloth - at
+}
+
 #[test]
 fn folding_the_marked_pleats_gives_the_finished_length_back() {
-    for (pleats, under) in [
-        (
-            Fullness::KnifePleats {
-                count: 4,
-                depth: Mm(6.0),
-            },
-            2.0,
-        ),
-        (
-            Fullness::BoxPleats {
-                count: 3,
-                depth: Mm(5.0),
-                inverted: false,
-            },
-            4.0,
-        ),
-        (
-            Fullness::BoxPleats {
-                count: 3,
-                depth: Mm(5.0),
-                inverted: true,
-            },
-            4.0,
-        ),
-        (
-            Fullness::Tucks {
-                count: 5,
-                width: Mm(1.5),
-            },
-            2.0,
-        ),
+    let (count, depth) = (3, Mm(5.0));
+    let boxes = |inverted| Fullness::BoxPleats {
+        count,
+        depth,
+        inverted,
+    };
+    let doubles = |inverted| Fullness::DoubleBoxPleats {
+        count,
+        depth,
+        inverted,
+    };
+    for pleats in [
+        Fullness::KnifePleats {
+            count: 4,
+            depth: Mm(6.0),
+        },
+        boxes(false),
+        boxes(true),
+        doubles(false),
+        doubles(true),
+        Fullness::Tucks {
+            count: 5,
+            width: Mm(1.5),
+        },
     ] {
         let Warned {
             outcome: (skirt, lines),
-            ..
+            findings,
         } = fill_one(strip(120.0, 40.0, vec![op("waist", pleats, Some("hem"))]));
-        let per_pleat = match pleats {
-            Fullness::BoxPleats { .. } => 4,
-            _ => 3,
-        };
-        let taken: f64 = lines
-            .chunks(per_pleat)
-            .map(|pleat| (pleat[0].line.start() - pleat[per_pleat - 1].line.start()).hypot())
-            .sum();
+        assert_eq!(findings, Vec::new());
+        let start = skirt.outline.edge("waist").unwrap().line.start();
+        let places = lines
+            .iter()
+            .map(|line| ((line.line.start() - start).hypot(), line.kind));
+        let finished = folded_by_hand(places, length(&skirt, "waist"));
         assert!(
-            (length(&skirt, "waist") - taken - 120.0).abs() < 1e-6,
-            "{pleats:?} takes {taken}, each {under} depths"
+            (finished - 120.0).abs() < 1e-6,
+            "{pleats:?} folds to {finished}"
+        );
+    }
+}
+
+#[test]
+fn an_arrow_leads_from_every_fold_to_the_place_it_is_laid_on() {
+    let knife = Fullness::KnifePleats {
+        count: 3,
+        depth: Mm(5.0),
+    };
+    for (lies, way) in [(Lies::Left, -10.0), (Lies::Right, 10.0)] {
+        let mut pleats = op("waist", knife, Some("hem"));
+        pleats.layout.lies = lies;
+        let lines = fill_one(strip(60.0, 40.0, vec![pleats])).outcome.1;
+        let arrows: Vec<_> = lines.iter().filter_map(|line| line.arrow).collect();
+        assert_eq!(arrows.len(), 3, "{lies:?}");
+        // The waist is drawn at the top, so left is left.
+        assert!(
+            arrows.iter().all(|(a, b)| (b.x - a.x - way).abs() < 1e-6),
+            "{arrows:?}"
         );
     }
 }
@@ -119,7 +148,8 @@ fn pleat_lines_are_drawn_on_the_finished_piece() {
             depth: Mm(5.0),
             inverted: true
         }),
-        (8, 0, 0)
+        (8, 0, 2),
+        "four folds and the middle that they meet on"
     );
     assert_eq!(
         lines_of(Fullness::Tucks {

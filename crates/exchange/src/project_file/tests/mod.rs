@@ -134,6 +134,7 @@ fn piece() -> Piece {
                 inverted: true,
             },
             even_to: Some("hem".into()),
+            layout: Default::default(),
         }],
         copies: vec![
             Copy {

@@ -110,6 +110,7 @@ pub(super) fn body_piece(
         to: 1.0,
         fullness: Fullness::Gathers { ratio: GATHERS },
         even_to: Some("hem".to_owned()),
+        layout: Default::default(),
     });
     Ok(body)
 }
