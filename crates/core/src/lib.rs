@@ -35,6 +35,9 @@ pub mod tape;
 pub mod walk;
 
 pub mod drafts;
+pub mod drawn;
+pub mod ready_shapes;
+pub mod snapping;
 
 pub mod adapt;
 pub mod check;

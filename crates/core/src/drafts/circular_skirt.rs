@@ -1,11 +1,12 @@
 //! Circular skirt: a ring, or part of one.
 
-use std::f64::consts::{FRAC_PI_6, PI};
+use std::f64::consts::PI;
 
-use kurbo::{CubicBez, Point, Vec2};
+use kurbo::{CubicBez, Point};
 
 use super::pen::{curved, fold, must_have_length, piece, straight};
 use super::{Draft, DraftError};
+use crate::geometry::arc::arc;
 
 /// How much of a full circle a circular skirt takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -52,13 +53,13 @@ pub fn circular_skirt(waist: f64, length: f64, share: CircleShare) -> Result<Dra
     let (fold_top, fold_hem) = (Point::new(0.0, -inner), Point::new(0.0, -outer));
     let points = [("fold at waist", fold_top), ("fold at hem", fold_hem)];
     // Pieces are listed clockwise, as the other drafts are.
-    let hem: Vec<CubicBez> = arc(outer, to, from);
+    let hem: Vec<CubicBez> = arc(Point::ORIGIN, outer, to, from);
     let skirt = piece(
         "skirt",
         &points,
         vec![
             fold("centre front", fold_hem, fold_top),
-            curved("waist", &arc(inner, from, to)),
+            curved("waist", &arc(Point::ORIGIN, inner, from, to)),
             straight("centre back", &[at(inner, to), at(outer, to)]),
             curved("hem", &hem),
         ],
@@ -69,25 +70,4 @@ pub fn circular_skirt(waist: f64, length: f64, share: CircleShare) -> Result<Dra
         pieces: vec![skirt],
         doubts: Vec::new(),
     })
-}
-
-/// An arc about the origin as cubics over at most 30 degrees each.
-fn arc(radius: f64, from: f64, to: f64) -> Vec<CubicBez> {
-    let count = ((to - from).abs() / FRAC_PI_6).ceil().max(1.0);
-    let step = (to - from) / count;
-    let reach = 4.0 / 3.0 * libm::tan(step / 4.0) * radius;
-    let on = |angle: f64| {
-        let direction = Vec2::new(libm::cos(angle), libm::sin(angle));
-        (
-            (direction * radius).to_point(),
-            Vec2::new(-direction.y, direction.x) * reach,
-        )
-    };
-    (0..count as u32)
-        .map(|i| {
-            let (start, leave) = on(from + f64::from(i) * step);
-            let (end, arrive) = on(from + f64::from(i + 1) * step);
-            CubicBez::new(start, start + leave, end - arrive, end)
-        })
-        .collect()
 }

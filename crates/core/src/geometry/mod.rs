@@ -1,5 +1,6 @@
 //! Lines and curves that know no cloth. Plain `f64` millimetres, y up.
 
+pub mod arc;
 pub mod corner;
 pub mod crossing;
 pub mod curve;
@@ -7,3 +8,4 @@ pub mod outline;
 pub mod parallel;
 pub mod polygon;
 pub mod simple;
+pub mod spline;
