@@ -290,4 +290,6 @@ fn skipped(
 }
 
 #[cfg(test)]
+pub(crate) mod samples;
+#[cfg(test)]
 mod tests;

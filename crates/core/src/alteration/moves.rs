@@ -1,9 +1,10 @@
 //! The first three alterations: a moved edge, a moved corner, a piece lengthened at a body line.
 
-use kurbo::{CubicBez, Point, Vec2};
+use kurbo::{Point, Vec2};
 
 use super::AlterationError;
-use crate::geometry::curve::{Line, direction_on};
+use super::shape::widen::parallel;
+use crate::geometry::curve::Line;
 use crate::geometry::simple::crosses_itself;
 use crate::measure::Level;
 use crate::piece::Piece;
@@ -62,12 +63,18 @@ pub(super) fn move_edge(
         at if at == (index + 1) % count => end,
         _ => Vec2::ZERO,
     })
-    .and_then(|moved| replaced(&moved, index, parallel(&edge.line, outwards, start, end)))
+    .and_then(|moved| {
+        replaced(
+            &moved,
+            index,
+            parallel(&edge.line, (outwards, outwards), start, end),
+        )
+    })
 }
 
 /// How a corner moves when the edge with this direction moves outwards: along its neighbour, or straight out where
 /// the neighbour runs nearly the same way.
-fn slide(edge: Vec2, neighbour: Vec2, outwards: f64) -> Vec2 {
+pub(super) fn slide(edge: Vec2, neighbour: Vec2, outwards: f64) -> Vec2 {
     const NEARLY_ALONG: f64 = 0.3;
     let out = -edge.turn_90();
     let across = neighbour.dot(out);
@@ -76,41 +83,6 @@ fn slide(edge: Vec2, neighbour: Vec2, outwards: f64) -> Vec2 {
     } else {
         neighbour * (outwards / across)
     }
-}
-
-/// A line moved sideways, its ends slipping along it to their new corners; every cubic keeps its end directions.
-fn parallel(line: &Line, outwards: f64, start: Vec2, end: Vec2) -> Option<Line> {
-    if line.is_straight() {
-        return Some(Line::straight(line.start() + start, line.end() + end));
-    }
-    let length = line.length();
-    let (slip, slip_end) = (start.dot(line.direction(0.0)), end.dot(line.direction(1.0)));
-    let shift = |fraction: f64, direction: Vec2| {
-        direction * (slip * (1.0 - fraction) + slip_end * fraction) - direction.turn_90() * outwards
-    };
-    let mut along = 0.0;
-    let mut moved = Vec::new();
-    for cubic in line.cubics() {
-        let from = along / length;
-        along += Line::from_cubics(&[cubic])?.length();
-        let (p0, p3) = (
-            cubic.p0 + shift(from, direction_on(&cubic, 0.0)),
-            cubic.p3 + shift(along / length, direction_on(&cubic, 1.0)),
-        );
-        let chord = (cubic.p3 - cubic.p0).hypot();
-        let scale = if chord > 0.0 {
-            (p3 - p0).hypot() / chord
-        } else {
-            1.0
-        };
-        moved.push(CubicBez::new(
-            p0,
-            p0 + (cubic.p1 - cubic.p0) * scale,
-            p3 + (cubic.p2 - cubic.p3) * scale,
-            p3,
-        ));
-    }
-    Line::from_cubics(&moved)
 }
 
 /// Moves the corner at the start of an edge.

@@ -88,15 +88,6 @@ impl Bit {
         snapped(self.start + share * (self.end - self.start))
     }
 
-    fn is_whole(&self) -> bool {
-        self.from.abs() <= NEAR && (self.to - 1.0).abs() <= NEAR && self.covers_its_edge()
-    }
-
-    fn covers_its_edge(&self) -> bool {
-        let (low, high) = (self.start.min(self.end), self.start.max(self.end));
-        low.abs() <= NEAR && (high - 1.0).abs() <= NEAR
-    }
-
     fn runs_back(&self) -> bool {
         self.end < self.start
     }
@@ -196,6 +187,19 @@ impl Carried {
             }
         }
         joined(walked)
+    }
+
+    /// The one edge that the whole of an old one is the whole of now, and whether it runs the other way.
+    pub fn whole_edge(&self, old: &EdgeRef) -> Option<(EdgeRef, bool)> {
+        let mut parts = self.range(old, 0.0, 1.0).into_iter();
+        let (part, None) = (parts.next()?, parts.next()) else {
+            return None;
+        };
+        let covered: f64 = self.bits(old).iter().map(|bit| bit.to - bit.from).sum();
+        let is = |fraction: f64, wanted: f64| (fraction - wanted).abs() <= NEAR;
+        let turned = is(part.from, 1.0) && is(part.to, 0.0);
+        let whole = turned || (is(part.from, 0.0) && is(part.to, 1.0));
+        (whole && (covered - 1.0).abs() <= NEAR).then_some((part.edge, turned))
     }
 
     /// This change, then another: where everything is after both.

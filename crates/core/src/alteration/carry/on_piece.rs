@@ -151,27 +151,20 @@ pub(super) fn share_of_chord(
 
 /// A dart stays one while each of its legs is one whole edge. When its piece is mirrored, its legs change places.
 fn follow_dart(carried: &Carried, piece: &str, dart: &Dart, new: &mut [Arc<Piece>]) -> bool {
-    let leg = |name: &str| {
-        let bits = carried.bits(&EdgeRef::new(piece, name));
-        match bits.as_slice() {
-            [bit] if bit.is_whole() => Some(bit.clone()),
-            _ => None,
-        }
-    };
-    let Some((first, second)) = leg(&dart.leg_in).zip(leg(&dart.leg_out)) else {
+    let leg = |name: &str| carried.whole_edge(&EdgeRef::new(piece, name));
+    let Some(((first, turned), (second, too))) = leg(&dart.leg_in).zip(leg(&dart.leg_out)) else {
         return false;
     };
-    if first.edge.piece != second.edge.piece || first.runs_back() != second.runs_back() {
+    if first.piece != second.piece || turned != too {
         return false;
     }
-    let turned = first.runs_back();
-    let Some(piece) = on(new, &first.edge.piece) else {
+    let Some(piece) = on(new, &first.piece) else {
         return false;
     };
     let (leg_in, leg_out) = if turned {
-        (second.edge.edge, first.edge.edge)
+        (second.edge, first.edge)
     } else {
-        (first.edge.edge, second.edge.edge)
+        (first.edge, second.edge)
     };
     let pressed = match (dart.pressed, turned) {
         (DartPress::Before, true) => DartPress::After,

@@ -1,5 +1,16 @@
 //! Changes to the outline of one piece: its points, its edges, lines along which it is lengthened or spread.
 
+mod edges;
+pub(super) mod kept;
+mod lines;
+mod points;
+mod ring;
+pub(super) mod slash;
+#[cfg(test)]
+mod tests;
+mod whole;
+pub(super) mod widen;
+
 use serde::{Deserialize, Serialize};
 
 use super::{Alteration, AlterationError, Altered};
@@ -183,8 +194,48 @@ impl ShapeChange {
     ///
     /// # Errors
     /// [`AlterationError`] when it does not apply.
-    pub fn applied(&self, _garment: &Garment, _piece: &str) -> Result<Altered, AlterationError> {
-        Err(AlterationError::Refused(format!("{self:?} comes later")))
+    pub fn applied(&self, garment: &Garment, piece: &str) -> Result<Altered, AlterationError> {
+        let missing = || AlterationError::NoPiece(piece.to_owned());
+        let old = garment.piece(piece).ok_or_else(missing)?;
+        let reshaped = match self {
+            Self::MovePoints {
+                points,
+                right,
+                up,
+                keep_smooth,
+            } => points::move_points(old, points, (*right, *up), *keep_smooth),
+            Self::MoveStretch {
+                from,
+                to,
+                right,
+                up,
+            } => points::move_stretch(old, from, to, (*right, *up)),
+            Self::Redraw { edge, line } => lines::redraw(old, edge, line),
+            Self::Straighten { edge } => lines::straighten(old, edge),
+            Self::Smooth { point } => lines::smooth(old, point),
+            Self::AddPoint { at } => lines::add_point(old, at),
+            Self::RemovePoint { point } => lines::remove_point(old, point),
+            Self::SplitEdge { at, name } => edges::split(old, at, name),
+            Self::JoinEdges { edge } => edges::join(old, edge),
+            Self::RenameEdge { edge, name } => edges::rename(old, edge, name),
+            Self::SetLength { edge, length } => edges::set_length(old, edge, *length),
+            Self::Lengthen { from, to, by } => slash::lengthen(old, from, to, *by),
+            Self::Spread { from, to, by, how } => slash::spread(old, from, to, *by, *how),
+            Self::Widen {
+                edge,
+                at_start,
+                at_end,
+            } => widen::widen(old, edge, *at_start, *at_end),
+            Self::Mirror { axis } => {
+                return whole::mirror(old, *axis)?.turned_in_place_of(old, garment);
+            }
+            Self::Turn { by } => return whole::turn(old, *by)?.turned_in_place_of(old, garment),
+            Self::TurnToGrain => {
+                return whole::turn_to_grain(old)?.turned_in_place_of(old, garment);
+            }
+            Self::OpenOut => Err(AlterationError::Refused("comes later".to_owned())),
+        };
+        reshaped?.in_place_of(old, garment)
     }
 
     /// The same as an alteration of a piece.
