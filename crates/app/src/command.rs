@@ -7,6 +7,7 @@ use egui::{Key, KeyboardShortcut, Modifiers};
 use petitoile_core::alteration::Alteration;
 use petitoile_core::edit::Edit;
 use petitoile_core::finding::Place;
+use petitoile_core::snapping::Snapping;
 
 use crate::canvas::view::View;
 use crate::session::{On, Session, Tray};
@@ -67,6 +68,8 @@ pub enum Command {
     TryAlter(Alteration),
     /// Hand work alters the garment, or this fitting.
     On(On),
+    /// Chooses what places on the table snap to.
+    Snap(Snapping),
     /// Brings a tray up.
     Tray(Tray),
     /// Light or dark.

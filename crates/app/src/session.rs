@@ -358,6 +358,7 @@ impl Session {
                 }
                 self.ask();
             }
+            Command::Snap(snapping) => self.settings.snapping = snapping,
             Command::Look(look) => self.settings.look = look,
             Command::Scale(scale) => self.settings.scale = scale,
             Command::Ghost(ghost) => {

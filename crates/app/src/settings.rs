@@ -1,5 +1,6 @@
 //! What the maker set for the window itself. Kept by the desktop between runs, never in a project.
 
+use petitoile_core::snapping::Snapping;
 use serde::{Deserialize, Serialize};
 
 /// What the maker set for the window itself.
@@ -14,6 +15,10 @@ pub struct Settings {
     pub ghost: Ghost,
     /// Is the list of findings unfolded?
     pub findings_open: bool,
+    /// What places on the table snap to.
+    pub snapping: Snapping,
+    /// How many points of the window are 100 mm on this screen, once a ruler was held to it.
+    pub points_on_100_mm: Option<f32>,
 }
 
 /// Light or dark.
@@ -47,6 +52,8 @@ impl Default for Settings {
             scale: 1.0,
             ghost: Ghost::SameHeight,
             findings_open: true,
+            snapping: Snapping::default(),
+            points_on_100_mm: None,
         }
     }
 }

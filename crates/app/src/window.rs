@@ -162,8 +162,15 @@ impl Window {
         let size = ui.ctx().content_rect().size();
         let narrow = size.x < NARROW;
         Panel::top("bar").show(ui, |ui| bars::top(ui, session, narrow, commands));
+        let next_click = (session.tray == Tray::Chalk).then(|| self.chalk.says(session));
         Panel::bottom("status").show(ui, |ui| {
-            bars::status(ui, session, &self.keeping.found, commands)
+            bars::status(
+                ui,
+                session,
+                next_click.as_deref(),
+                &self.keeping.found,
+                commands,
+            )
         });
         let tray_width = if narrow {
             (size.x * 0.46).max(260.0)

@@ -84,16 +84,29 @@ impl<'a> Brush<'a> {
     /// Words beside a place, on a strip of paper so that they can be read over everything.
     pub fn words(&self, at: Point, words: &str) {
         let p = self.screen(at) + egui::vec2(14.0, -14.0);
-        let galley = self.painter.layout_no_wrap(
-            words.to_owned(),
-            FontId::proportional(13.0),
-            self.palette.ink,
+        self.strip(p, Align2::LEFT_BOTTOM, words);
+    }
+
+    /// The same below the place.
+    pub fn words_below(&self, at: Point, words: &str) {
+        let p = self.screen(at) + egui::vec2(14.0, 14.0);
+        self.strip(p, Align2::LEFT_TOP, words);
+    }
+
+    /// Words on a strip of paper that stays on the canvas.
+    fn strip(&self, p: Pos2, anchor: Align2, words: &str) {
+        let ink = self.palette.ink;
+        let font = FontId::proportional(13.0);
+        let galley = self.painter.layout_no_wrap(words.to_owned(), font, ink);
+        let rect = anchor.anchor_size(p, galley.size()).expand(4.0);
+        let room = self.canvas.shrink(4.0);
+        let back = egui::vec2(
+            (room.right() - rect.right()).min(0.0) + (room.left() - rect.left()).max(0.0),
+            (room.bottom() - rect.bottom()).min(0.0) + (room.top() - rect.top()).max(0.0),
         );
-        let rect = Align2::LEFT_BOTTOM
-            .anchor_size(p, galley.size())
-            .expand(4.0);
+        let rect = rect.translate(back);
         self.painter.rect_filled(rect, 4.0, self.palette.field);
         self.painter
-            .galley(rect.min + egui::vec2(4.0, 4.0), galley, self.palette.ink);
+            .galley(rect.min + egui::vec2(4.0, 4.0), galley, ink);
     }
 }

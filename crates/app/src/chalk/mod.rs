@@ -6,8 +6,11 @@
 
 pub mod ask;
 pub mod brush;
+mod gestures;
 pub mod hand;
 pub mod kept;
+mod keys;
+mod look;
 pub mod marked;
 pub mod mate;
 pub mod near;
@@ -18,24 +21,26 @@ pub mod tools;
 pub mod which_seam;
 
 use egui::{
-    EventFilter, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2,
-    WidgetInfo,
+    Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo,
 };
-
+use kurbo::Point;
 use petitoile_core::garment::Garment;
+use petitoile_core::snapping::{Scene, Snapping};
 
 use crate::canvas::view::View;
 use crate::command::Command;
 use crate::session::Session;
 use crate::theme::Palette;
+use crate::wording;
 use brush::Brush;
 use hand::{At, Hand};
-use tool::{Gesture, Handle, HandleLook, Tool};
+use keys::{Asked, Crosshair};
+use tool::{Gesture, Tool};
 
 /// How near the pointer must be to an edge or a snapping place, screen points.
 const REACH: f64 = 10.0;
-/// Size of a handle's target, screen points.
-const TARGET: f32 = 22.0;
+/// The same for the crosshair, which is placed by whole steps.
+const CROSSHAIR_REACH: f64 = 3.0;
 
 /// The tools, and the one in hand.
 pub struct Chalk {
@@ -43,6 +48,11 @@ pub struct Chalk {
     in_hand: usize,
     pressed: Option<At>,
     typing: bool,
+    /// What places snap to while something is dragged: as it was when the drag began.
+    scene: Option<Scene>,
+    crosshair: Option<Crosshair>,
+    /// Where the pointer or the crosshair was in the last frame.
+    last: Option<At>,
 }
 
 impl Default for Chalk {
@@ -52,6 +62,9 @@ impl Default for Chalk {
             in_hand: 0,
             pressed: None,
             typing: false,
+            scene: None,
+            crosshair: None,
+            last: None,
         }
     }
 }
@@ -81,6 +94,7 @@ impl Chalk {
     /// Gives up what is half done. `false` when nothing was.
     pub fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
         self.pressed = None;
+        self.scene = None;
         self.tools
             .get_mut(self.in_hand)
             .is_some_and(|tool| tool.cancel(commands))
@@ -93,9 +107,10 @@ impl Chalk {
             return;
         }
         let escape = ctx.input(|i| i.key_pressed(Key::Escape));
-        if escape && self.cancel(commands) {
+        if escape && (self.cancel(commands) || self.crosshair.take().is_some()) {
             ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape));
         }
+        self.step_back(ctx);
         let asked = self.tools.iter().find_map(|tool| {
             let key = tool.key()?;
             ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key))
@@ -106,19 +121,28 @@ impl Chalk {
         }
     }
 
+    /// Undo takes half-done work back first, bit by bit.
+    fn step_back(&mut self, ctx: &egui::Context) {
+        let undo = ctx.input(|i| {
+            i.key_pressed(Key::Z) && i.modifiers.command && !i.modifiers.shift && !i.modifiers.alt
+        });
+        let tool = self.tools.get_mut(self.in_hand);
+        if undo && tool.is_some_and(|tool| tool.step_back()) {
+            ctx.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::Z));
+        }
+    }
+
     /// The fields of the tool in hand, in the tray.
     pub fn fields(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
-        let hand = hand_of(session, session.view, None, Modifiers::NONE);
+        let hand = hand_of(session, session.view, self.last.clone(), Modifiers::NONE);
         if let Some(tool) = self.tools.get_mut(self.in_hand) {
             tool.fields(ui, &hand, commands);
         }
     }
 
-    /// Do arrow keys move what the tool in hand has chosen, instead of the table?
+    /// Do arrow keys go to the tool in hand or to the crosshair, instead of the table?
     pub fn takes_arrows(&self, session: &Session) -> bool {
-        let hand = hand_of(session, session.view, None, Modifiers::NONE);
-        self.tool()
-            .is_some_and(|tool| tool.handles(&hand).iter().any(|handle| handle.chosen))
+        session.garment().is_some()
     }
 
     /// The garment as it would be if what is half done were finished now.
@@ -128,7 +152,7 @@ impl Chalk {
 
     /// What the next click does, for the tray and the status line.
     pub fn says(&self, session: &Session) -> String {
-        let hand = hand_of(session, session.view, None, Modifiers::NONE);
+        let hand = hand_of(session, session.view, self.last.clone(), Modifiers::NONE);
         self.tool().map_or(String::new(), |tool| tool.says(&hand))
     }
 
@@ -142,52 +166,107 @@ impl Chalk {
         commands: &mut Vec<Command>,
     ) -> Vec2 {
         let area = ui.interact(canvas, ui.scope_id().with("chalk"), Sense::click_and_drag());
-        area.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Chalk table"));
-        let keys = ui.input(|i| i.modifiers);
+        let held_keys = ui.input(|i| i.modifiers);
+        let hand = hand_of(session, view, None, held_keys);
+        let Some(tool) = self.tools.get_mut(self.in_hand) else {
+            return Vec2::ZERO;
+        };
+        if !ui.input(|i| i.pointer.any_down() || i.pointer.any_released()) {
+            self.scene = None;
+        }
+        let now = snap::scene(&hand, tool.snaps_to(&hand));
+        let to = session.settings.snapping;
+        let place =
+            |scene: &Scene, p: Pos2| near::at(&hand, scene, view.table_from_screen(canvas, p), to);
         let hover = ui
             .ctx()
             .pointer_hover_pos()
             .filter(|p| canvas.contains(*p) && ui.ctx().layer_id_at(*p) == Some(ui.layer_id()));
-        let mut hand = hand_of(session, view, None, keys);
-        hand.pointer = hover.map(|p| near::at(&hand, view.table_from_screen(canvas, p)));
-        let Some(tool) = self.tools.get_mut(self.in_hand) else {
-            return Vec2::ZERO;
-        };
-        let place = |p: Pos2| near::at(&hand, view.table_from_screen(canvas, p));
-        let mut gestures = on_area(&area, &mut self.pressed, place);
+        if ui.input(|i| i.pointer.delta() != Vec2::ZERO) {
+            self.crosshair = None;
+        }
+        if area.drag_started() {
+            self.scene = Some(now.clone());
+        }
+        let mut gestures = gestures::on_area(&area, &mut self.pressed, |p| {
+            place(self.scene.as_ref().unwrap_or(&now), p)
+        });
         let handles = tool.handles(&hand);
         let mut on_a_handle = false;
         for handle in &handles {
             let p = view.screen_from_table(canvas, handle.at);
-            if canvas.contains(p) {
-                let (done, has_focus) = on_handle(ui, handle, p, place);
-                gestures.extend(done);
-                on_a_handle |= has_focus;
+            if !canvas.contains(p) {
+                continue;
             }
+            let held = self.scene.clone().unwrap_or_else(|| Scene {
+                moving: now.moving.or(Some(handle.at)),
+                ..now.clone()
+            });
+            let done = gestures::on_handle(ui, handle, p, |p| place(&held, p));
+            if done.drag_started {
+                self.scene = Some(held);
+            }
+            gestures.extend(done.gestures);
+            on_a_handle |= done.has_focus;
         }
+        let pointer = match self.crosshair {
+            Some(crosshair) => Some(at_crosshair(&hand, &now, crosshair)),
+            None => hover.map(|p| place(self.scene.as_ref().unwrap_or(&now), p)),
+        };
+        let hand = hand_of(session, view, pointer, held_keys);
         // The Enter that takes a typed number over, or chooses a handle, finishes nothing; a field keeps its own keys.
-        let typing = self.typing || ui.ctx().text_edit_focused();
+        let in_field = self.typing || ui.ctx().text_edit_focused();
         let took = gestures.iter().any(|g| matches!(g, Gesture::Take { .. }));
         let free = area.has_focus() || ui.memory(|m| m.focused().is_none()) || on_a_handle;
-        if free && !typing && !took {
-            gestures.extend(from_keys(ui, session));
+        let mut pan = Vec2::ZERO;
+        if !in_field {
+            if keys::typed(ui, tool.as_mut(), &hand, area.has_focus(), commands) {
+                area.request_focus();
+            }
+            if free && !took {
+                let asked = keys::asked(ui, hand.unit);
+                let start = now.start.map_or(view.middle, |start| start.at);
+                let mut crosshair = self.crosshair;
+                for asked in asked {
+                    gestures.extend(heard(
+                        &hand,
+                        &now,
+                        tool.as_ref(),
+                        &mut crosshair,
+                        start,
+                        asked,
+                    ));
+                }
+                if crosshair != self.crosshair {
+                    pan += back_on(canvas, &view, crosshair);
+                    self.crosshair = crosshair;
+                }
+            }
+        }
+        if area.has_focus() {
+            gestures::keep_arrows(ui, &area, tool.is_typing());
         }
         for gesture in gestures {
             tool.gesture(&hand, gesture, commands);
         }
+        name_area(&area, &hand, self.crosshair);
         let painter = ui.painter().with_clip_rect(canvas);
         let brush = Brush::new(&painter, canvas, view, Palette::showing(ui));
         if let Some(snapped) = hand.pointer.as_ref().and_then(|at| at.snapped.as_ref()) {
-            brush.words(snapped.at, &snapped.what);
+            look::snapped(&painter, &brush, snapped);
         }
         for handle in &handles {
-            paint_handle(&painter, &brush, handle);
+            look::handle(&painter, &brush, handle);
         }
         tool.paint(&hand, &brush);
+        if let Some(crosshair) = self.crosshair {
+            look::crosshair(&painter, &brush, brush.screen(crosshair.at));
+        }
+        self.last = hand.pointer;
         let pans = area.dragged_by(PointerButton::Secondary)
             || area.dragged_by(PointerButton::Middle)
             || area.dragged() && ui.input(|i| i.key_down(Key::Space));
-        if pans { area.drag_delta() } else { Vec2::ZERO }
+        if pans { pan + area.drag_delta() } else { pan }
     }
 }
 
@@ -203,133 +282,79 @@ fn hand_of(session: &Session, view: View, pointer: Option<At>, keys: Modifiers) 
     }
 }
 
-/// What happened beside all handles.
-fn on_area(area: &Response, pressed: &mut Option<At>, place: impl Fn(Pos2) -> At) -> Vec<Gesture> {
-    let mut gestures = Vec::new();
-    let now = area.interact_pointer_pos().or(area.hover_pos()).map(&place);
-    let Some(now) = now else {
-        return gestures;
-    };
-    if area.drag_started_by(PointerButton::Primary) {
-        let from = area.ctx.input(|i| i.pointer.press_origin()).map(&place);
-        *pressed = from.or(Some(now.clone()));
-        gestures.extend(pressed.clone().map(Gesture::Press));
-    }
-    if area.drag_stopped_by(PointerButton::Primary) {
-        gestures.extend(pressed.take().map(|from| Gesture::Drop(from, now.clone())));
-    } else if area.dragged_by(PointerButton::Primary) {
-        gestures.extend(pressed.clone().map(|from| Gesture::Drag(from, now.clone())));
-    } else if area.double_clicked() {
-        gestures.push(Gesture::DoubleClick(now));
-    } else if area.clicked() {
-        gestures.push(Gesture::Click(now));
-    } else {
-        gestures.push(Gesture::Move(now));
-    }
-    gestures
-}
-
-/// What happened to one handle, and whether it has the keys.
-fn on_handle(
-    ui: &Ui,
-    handle: &Handle,
-    p: Pos2,
-    place: impl Fn(Pos2) -> At,
-) -> (Vec<Gesture>, bool) {
-    let target = Rect::from_center_size(p, Vec2::splat(TARGET));
-    let response = ui.interact(
-        target,
-        ui.scope_id().with(("chalk handle", &handle.id)),
-        Sense::click_and_drag(),
-    );
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, handle.chosen, &handle.label));
-    if response.has_focus() {
-        let filter = EventFilter {
-            horizontal_arrows: true,
-            vertical_arrows: true,
-            ..EventFilter::default()
-        };
-        ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
-    }
-    let now = response.interact_pointer_pos().map(place);
-    let more = ui.input(|i| i.modifiers.shift);
-    let mut gestures = Vec::new();
-    if response.clicked() || response.drag_started() && !handle.chosen {
-        gestures.push(Gesture::Take {
-            handle: handle.id.clone(),
-            more,
-        });
-    }
-    match now {
-        Some(now) if response.drag_stopped() => {
-            gestures.push(Gesture::DropHandle(handle.id.clone(), now));
+/// What a tool hears when a key asks for something.
+fn heard(
+    hand: &Hand<'_>,
+    scene: &Scene,
+    tool: &dyn Tool,
+    crosshair: &mut Option<Crosshair>,
+    start: Point,
+    asked: Asked,
+) -> Option<Gesture> {
+    match asked {
+        Asked::Arrow(by) if tool.takes_arrows(hand) => return Some(Gesture::Nudge(by)),
+        Asked::Arrow(by) => {
+            let at = crosshair.map_or(start, |crosshair| crosshair.at) + by;
+            *crosshair = Some(Crosshair { at, clicked: false });
         }
-        Some(now) if response.dragged() => {
-            gestures.push(Gesture::DragHandle(handle.id.clone(), now));
-        }
-        _ => {}
-    }
-    let has_focus = response.has_focus();
-    response.on_hover_text(&handle.label);
-    (gestures, has_focus)
-}
-
-/// Enter, Delete and arrows. Arrows move by 1 mm (or the inch equivalent), with Shift by 10, with Alt by a tenth.
-fn from_keys(ui: &Ui, session: &Session) -> Vec<Gesture> {
-    let mut gestures = Vec::new();
-    ui.input_mut(|i| {
-        if i.consume_key(Modifiers::NONE, Key::Enter) {
-            gestures.push(Gesture::Finish);
-        }
-        if i.consume_key(Modifiers::NONE, Key::Delete)
-            || i.consume_key(Modifiers::NONE, Key::Backspace)
-        {
-            gestures.push(Gesture::Delete);
-        }
-        for (modifiers, by) in near::nudges(session.shown().unit) {
-            for (key, way) in [
-                (Key::ArrowLeft, (-1.0, 0.0)),
-                (Key::ArrowRight, (1.0, 0.0)),
-                (Key::ArrowUp, (0.0, 1.0)),
-                (Key::ArrowDown, (0.0, -1.0)),
-            ] {
-                if i.consume_key(modifiers, key) {
-                    gestures.push(Gesture::Nudge(kurbo::Vec2::from(way) * by.0));
-                }
+        Asked::Space | Asked::Finish => {
+            let click = crosshair
+                .as_mut()
+                .filter(|crosshair| asked == Asked::Space || !crosshair.clicked);
+            if let Some(crosshair) = click {
+                crosshair.clicked = true;
+                return Some(Gesture::Click(at_crosshair(hand, scene, *crosshair)));
             }
+            return (asked == Asked::Finish).then_some(Gesture::Finish);
         }
-    });
-    gestures
+        Asked::Delete => return Some(Gesture::Delete),
+    }
+    None
 }
 
-fn paint_handle(painter: &egui::Painter, brush: &Brush<'_>, handle: &Handle) {
-    let (p, palette) = (brush.screen(handle.at), brush.palette());
-    let fill = if handle.chosen {
-        palette.chosen
-    } else {
-        palette.paper
+/// The place of the crosshair: it moves by exact steps, so it snaps to points only, and only when it is all but there.
+fn at_crosshair(hand: &Hand<'_>, scene: &Scene, crosshair: Crosshair) -> At {
+    let near_by = Hand {
+        reach: hand.reach * CROSSHAIR_REACH / REACH,
+        pointer: None,
+        ..*hand
     };
-    let stroke = egui::Stroke::new(1.5, palette.pencil);
-    match handle.look {
-        HandleLook::Corner => {
-            let square = Rect::from_center_size(p, Vec2::splat(11.0));
-            painter.rect(square, 1.0, fill, stroke, egui::StrokeKind::Middle);
-        }
-        HandleLook::Point => {
-            painter.circle(p, 5.5, fill, stroke);
-        }
-        HandleLook::Steering => {
-            painter.circle(p, 4.0, fill, egui::Stroke::new(1.0, palette.pencil));
-        }
-        HandleLook::Edge | HandleLook::Mark => {
-            let half = 6.0;
-            let diamond = vec![
-                p + egui::vec2(0.0, -half),
-                p + egui::vec2(half, 0.0),
-                p + egui::vec2(0.0, half),
-                p + egui::vec2(-half, 0.0),
-            ];
-            painter.add(egui::Shape::convex_polygon(diamond, fill, stroke));
-        }
+    let points = Snapping {
+        points: true,
+        ..Snapping::OFF
+    };
+    let place = near::at(hand, scene, crosshair.at, Snapping::OFF);
+    let near = near::at(&near_by, scene, crosshair.at, points);
+    At {
+        point: near.point,
+        snapped: near.snapped,
+        ..place
     }
+}
+
+/// How far the table is panned so that the crosshair is seen.
+fn back_on(canvas: Rect, view: &View, crosshair: Option<Crosshair>) -> Vec2 {
+    let Some(crosshair) = crosshair else {
+        return Vec2::ZERO;
+    };
+    let p = view.screen_from_table(canvas, crosshair.at);
+    canvas.shrink(40.0).clamp(p) - p
+}
+
+/// What is read out of the table: where the crosshair is.
+fn name_area(area: &Response, hand: &Hand<'_>, crosshair: Option<Crosshair>) {
+    area.widget_info(|| {
+        let mut info = WidgetInfo::labeled(Role::Canvas, true, "Chalk table");
+        info.current_text_value = crosshair.map(|crosshair| {
+            let show = |mm: f64| wording::length(petitoile_core::Mm(mm), hand.unit);
+            let snapped = hand.pointer.as_ref().and_then(|at| at.snapped.as_ref());
+            let what = snapped.map_or(String::new(), |snapped| format!(", {}", snapped.what));
+            format!(
+                "{} right, {} up{what}",
+                show(crosshair.at.x),
+                show(crosshair.at.y)
+            )
+        });
+        info
+    });
 }

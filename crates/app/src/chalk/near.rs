@@ -4,23 +4,23 @@ use egui::Modifiers;
 use kurbo::{ParamCurveArclen, ParamCurveNearest, Point};
 use petitoile_core::geometry::curve::Line;
 use petitoile_core::piece::Piece;
+use petitoile_core::snapping::{Scene, Snapping, edge_near, snap};
 use petitoile_core::{LengthUnit, Mm};
 
 use super::hand::{At, Hand};
+use super::snap::Snapped;
 
 /// How exactly arcs are measured here, mm.
 const ARC: f64 = 1e-3;
 
 /// A place of the table as a tool sees it.
-pub fn at(hand: &Hand<'_>, pointer: Point) -> At {
-    let beside = |piece: &&std::sync::Arc<Piece>| {
-        let own = pointer - hand.moved(&piece.name);
-        nearest_edge(piece, own).map(|(edge, fraction, distance)| (edge, fraction, distance))
-    };
+pub fn at(hand: &Hand<'_>, scene: &Scene, pointer: Point, to: Snapping) -> At {
     let pieces = || hand.garment.into_iter().flat_map(|garment| &garment.pieces);
     let near = pieces()
-        .filter_map(|piece| Some((piece, beside(&piece)?)))
-        .filter(|(_, (_, _, distance))| *distance <= hand.reach)
+        .filter_map(|piece| {
+            let own = pointer - hand.moved(&piece.name);
+            Some((piece, edge_near(piece, own, hand.reach)?))
+        })
         .min_by(|a, b| a.1.2.total_cmp(&b.1.2));
     let inside = || {
         pieces().find(|piece| {
@@ -33,12 +33,19 @@ pub fn at(hand: &Hand<'_>, pointer: Point) -> At {
         .map(|(piece, _)| *piece)
         .or_else(inside)
         .map(|piece| piece.name.clone());
+    // A key held down switches snapping off.
+    let to = if hand.keys.command { Snapping::OFF } else { to };
+    let snapped = snap(scene, pointer, hand.reach, to).map(|snap| Snapped {
+        at: snap.at,
+        what: snap.words,
+        lines: snap.lines,
+    });
     At {
         pointer,
-        point: pointer,
-        snapped: None,
+        point: snapped.as_ref().map_or(pointer, |snapped| snapped.at),
+        snapped,
         piece,
-        edge: near.map(|(_, (edge, fraction, _))| (edge, fraction)),
+        edge: near.map(|(_, (edge, fraction, _))| (edge.to_owned(), fraction)),
     }
 }
 

@@ -4,6 +4,8 @@ use egui::{Key, Ui};
 use kurbo::{Point, Vec2};
 use petitoile_core::garment::Garment;
 
+use petitoile_core::snapping::{NamedPoint, Start};
+
 use super::brush::Brush;
 use super::hand::{At, Hand};
 use crate::command::Command;
@@ -46,8 +48,59 @@ pub trait Tool {
         None
     }
 
+    /// What its places snap to besides what lies on the table: where the line starts, points of what is half drawn.
+    fn snaps_to(&self, _hand: &Hand<'_>) -> SnapsTo {
+        SnapsTo::default()
+    }
+
+    /// A key typed on the table while no field has the keys. `true` when the tool takes it: digits begin a number.
+    fn typed(&mut self, _hand: &Hand<'_>, _key: Typed, _commands: &mut Vec<Command>) -> bool {
+        false
+    }
+
+    /// Is a number half typed on the table? Then letters, Tab and Enter are for it.
+    fn is_typing(&self) -> bool {
+        false
+    }
+
+    /// Takes the last bit of what is half done back, so that undo never goes past it. `false` when nothing is.
+    fn step_back(&mut self) -> bool {
+        false
+    }
+
+    /// Do arrow keys move something of this tool? Otherwise they move the crosshair.
+    fn takes_arrows(&self, hand: &Hand<'_>) -> bool {
+        self.handles(hand).iter().any(|handle| handle.chosen)
+    }
+
     /// Paints what is half done.
     fn paint(&self, _hand: &Hand<'_>, _brush: &Brush<'_>) {}
+}
+
+/// What the places of a tool snap to besides what lies on the table.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct SnapsTo {
+    /// Where the line that is being drawn starts.
+    pub start: Option<Start>,
+    /// Points of what is half drawn.
+    pub points: Vec<NamedPoint>,
+    /// A point that is being moved: nothing snaps to it, nor to the edges it lies on.
+    pub moving: Option<Point>,
+}
+
+/// A key typed on the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Typed {
+    /// A sign of a number or its unit.
+    Sign(char),
+    /// Takes the last sign back.
+    Back,
+    /// On to the next number.
+    Next,
+    /// Back to the number before.
+    Previous,
+    /// The numbers are right.
+    Enter,
 }
 
 /// Headings of the tools.

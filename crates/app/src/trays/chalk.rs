@@ -1,6 +1,7 @@
 //! The Chalk tray: what hand work alters, the tools, the numbers of the tool in hand.
 
-use egui::{Button, RichText, ScrollArea, Ui};
+use egui::{Button, RichText, Role, ScrollArea, Ui, WidgetInfo};
+use petitoile_core::snapping::Snapping;
 
 use super::{faded, works_on};
 use crate::chalk::Chalk;
@@ -27,8 +28,62 @@ impl ChalkTray {
             ui.separator();
             ui.label(chalk.says(session));
             chalk.fields(ui, session, commands);
+            ui.separator();
+            snapping(ui, session.settings.snapping, commands);
             ui.add_space(12.0);
         });
+    }
+}
+
+/// What places snap to.
+fn snapping(ui: &mut Ui, now: Snapping, commands: &mut Vec<Command>) {
+    let mut next = now;
+    ui.label("Snap to");
+    ui.horizontal_wrapped(|ui| {
+        for (on, words, tip) in [
+            (
+                &mut next.points,
+                "points",
+                "Corners, and points of what is being drawn",
+            ),
+            (&mut next.edges, "edges", "The nearest place on an edge"),
+            (
+                &mut next.squares,
+                "squares",
+                "90\u{b0} to the line before and to an edge",
+            ),
+            (
+                &mut next.level,
+                "level and upright",
+                "Level with other points, above or below them",
+            ),
+            (
+                &mut next.body_lines,
+                "body lines",
+                "Bust, waist, hip and the other levels",
+            ),
+            (&mut next.fold, "fold", "The fold, and beyond its ends"),
+            (&mut next.grid, "ruler marks", "The marks of the rulers"),
+        ] {
+            let button = ui.add(Button::selectable(*on, words));
+            let ticked = *on;
+            button.widget_info(|| {
+                let label = format!("Snap to {words}");
+                WidgetInfo::selected(Role::CheckBox, true, ticked, label)
+            });
+            if button.on_hover_text(tip).clicked() {
+                *on = !*on;
+            }
+        }
+    });
+    let held = if cfg!(target_os = "macos") {
+        "Command"
+    } else {
+        "Ctrl"
+    };
+    faded(ui, format!("Hold {held} to place freely."));
+    if next != now {
+        commands.push(Command::Snap(next));
     }
 }
 

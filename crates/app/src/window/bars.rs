@@ -254,8 +254,14 @@ fn pieces(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     }
 }
 
-/// The last word, what was worked out, and unsaved work that was found.
-pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec<Command>) {
+/// The last word, what the next click does or what was worked out, and unsaved work that was found.
+pub fn status(
+    ui: &mut Ui,
+    session: &Session,
+    next_click: Option<&str>,
+    found: &[Kept],
+    commands: &mut Vec<Command>,
+) {
     let palette = Palette::showing(ui);
     if let Some(kept) = found.first() {
         ui.horizontal_wrapped(|ui| {
@@ -295,7 +301,8 @@ pub fn status(ui: &mut Ui, session: &Session, found: &[Kept], commands: &mut Vec
                     .on_hover_text(words);
             }
             (None, None) => {
-                ui.add(egui::Label::new(RichText::new(summary(session)).small().weak()).truncate());
+                let words = next_click.map_or_else(|| summary(session), str::to_owned);
+                ui.add(egui::Label::new(RichText::new(words).small().weak()).truncate());
             }
         }
         if session.is_working() {
