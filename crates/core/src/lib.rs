@@ -43,6 +43,7 @@ pub mod adapt;
 pub mod check;
 pub mod finish;
 pub mod fullness;
+pub mod strips;
 pub mod redraft;
 
 pub use kurbo;

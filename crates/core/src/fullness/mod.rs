@@ -5,6 +5,7 @@
 pub mod cloth_length;
 mod fit;
 mod folded;
+mod in_cloth;
 mod kind;
 mod layout;
 mod lines;
@@ -23,6 +24,10 @@ use kurbo::Point;
 use serde::{Deserialize, Serialize};
 
 pub use folded::{Fold, FoldedEdge, Miss, Pleat, Span, Way};
+pub use in_cloth::{
+    DOLL_STITCH, FLAT_PLEAT, FULL_STITCH, Hand, NARROWEST_PLEAT, Pressable, Stack, fullest_gathers,
+    gathers_for, hand, narrowest, pressable, shallowest, stack,
+};
 pub use kind::{Kind, PIN_TUCK};
 pub use layout::{Groups, KeepOff, Layout, Lies, PlainPanel, Rest};
 pub use solve::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, solve};
