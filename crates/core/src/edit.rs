@@ -16,11 +16,13 @@ use crate::measure::Measure;
 use crate::outfit::Outfit;
 use crate::paper::PaperSettings;
 use crate::piece::{Piece, Role};
+use crate::pins::Pin;
 use crate::project::{Project, ReferenceError};
 use crate::units::{LengthUnit, Mm};
 
 mod fitting_edit;
 mod limits;
+mod pinned;
 mod shapes;
 impl Project {
     /// Checks a project that came from elsewhere: every name is there, every size, place and count makes sense. What
@@ -40,7 +42,7 @@ impl Project {
                 .ok_or_else(|| missing("garment", &fitting.garment))?;
             limits::fitting(fitting, garment)?;
         }
-        Ok(())
+        self.pins.iter().try_for_each(pinned::limits)
     }
 }
 
@@ -57,7 +59,7 @@ pub enum Edit {
     SetUnit(LengthUnit),
     /// Adds a garment, or replaces the one of the same name.
     PutGarment(Arc<Garment>),
-    /// Takes a garment out. Refused while a fitting uses it.
+    /// Takes a garment out, with its pins. Refused while a fitting uses it.
     RemoveGarment(String),
     /// Replaces a source piece of a garment by the piece of the same name.
     PutPiece {
@@ -79,7 +81,7 @@ pub enum Edit {
     RemoveBody(String),
     /// Adds a fitting, or replaces the one of the same name. Its garment must be there.
     PutFitting(Arc<Fitting>),
-    /// Takes a fitting out. Refused while an outfit wears it.
+    /// Takes a fitting out, with its pins. Refused while an outfit wears it.
     RemoveFitting(String),
     /// Adds an outfit, or replaces the one of the same name. Its fittings must be there.
     PutOutfit(Outfit),
@@ -89,6 +91,10 @@ pub enum Edit {
     SetStashFile(Option<String>),
     /// Says which wardrobe file belongs to the project.
     SetWardrobeFile(Option<String>),
+    /// Pins a measurement to the screen, or replaces the pin of the same name. What it is pinned to must be there.
+    PutPin(Pin),
+    /// Takes a pin out.
+    RemovePin(String),
     /// Changes one fitting.
     Fitting {
         /// Name of the fitting.
@@ -278,6 +284,8 @@ impl Project {
                     .map_or(Ok(()), |file| limits::name("wardrobe file", file))?;
                 next.wardrobe_file.clone_from(file);
             }
+            Edit::PutPin(pin) => next.put_pin(pin)?,
+            Edit::RemovePin(name) => take_out(&mut next.pins, "pin", name, |pin| &pin.name)?,
             Edit::Fitting { fitting, change } => next.change_fitting(fitting, change)?,
         }
         Ok(next)
@@ -290,7 +298,9 @@ impl Project {
                 by: format!("the fitting {}", user.name),
             });
         }
-        take_out(&mut self.garments, "garment", name, |garment| &garment.name)
+        take_out(&mut self.garments, "garment", name, |garment| &garment.name)?;
+        self.drop_pins();
+        Ok(())
     }
 
     fn put_piece(&mut self, garment: &str, piece: &Arc<Piece>) -> Result<(), EditError> {
@@ -328,6 +338,7 @@ impl Project {
                 *fitting = Arc::new(followed);
             }
         }
+        self.follow_pins(garment, &altered.carried);
         Ok(())
     }
 
@@ -363,7 +374,9 @@ impl Project {
                 by: format!("the outfit {}", user.name),
             });
         }
-        take_out(&mut self.fittings, "fitting", name, |fitting| &fitting.name)
+        take_out(&mut self.fittings, "fitting", name, |fitting| &fitting.name)?;
+        self.drop_pins();
+        Ok(())
     }
 
     fn put_outfit(&mut self, outfit: &Outfit) -> Result<(), EditError> {

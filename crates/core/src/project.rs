@@ -8,6 +8,7 @@ use crate::body::Body;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::outfit::Outfit;
+use crate::pins::{Pin, PinnedTo};
 use crate::units::LengthUnit;
 
 mod references;
@@ -36,6 +37,9 @@ pub struct Project {
     /// File of the wardrobe, relative to the project file.
     #[serde(default)]
     pub wardrobe_file: Option<String>,
+    /// Measurements pinned to the screen.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pins: Vec<Pin>,
 }
 
 impl Project {
@@ -52,5 +56,18 @@ impl Project {
     /// The body of this name among the maker's own.
     pub fn body(&self, name: &str) -> Option<&Arc<Body>> {
         self.bodies.iter().find(|body| body.name == name)
+    }
+
+    /// The pin of this name.
+    pub fn pin(&self, name: &str) -> Option<&Pin> {
+        self.pins.iter().find(|pin| pin.name == name)
+    }
+
+    /// The garment that a pin is about: the one it is pinned to, or that of its fitting.
+    pub fn pinned_garment(&self, pin: &Pin) -> Option<&Arc<Garment>> {
+        match &pin.on {
+            PinnedTo::Garment(name) => self.garment(name),
+            PinnedTo::Fitting(name) => self.garment(&self.fitting(name)?.garment),
+        }
     }
 }

@@ -250,7 +250,7 @@ impl Walk {
 }
 
 /// Where piece `b` lies in the drawing of piece `a` when these two places meet and both are sewn the same way.
-fn laid_on(a: &SidePlace, b: &SidePlace, laid: Laid) -> Affine {
+pub(crate) fn laid_on(a: &SidePlace, b: &SidePlace, laid: Laid) -> Affine {
     let same_hand = a.piece_on_left == b.piece_on_left;
     let mirrored = match laid {
         Laid::Beside => same_hand,

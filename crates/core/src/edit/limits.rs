@@ -24,7 +24,7 @@ const EASE: (f64, f64) = (-1000.0, 3000.0);
 /// Thickness of a layer of cloth, mm.
 pub(super) const THICKNESS: (f64, f64) = (0.0, 20.0);
 /// How far an alteration moves something, mm.
-const MOVES: (f64, f64) = (-3000.0, 3000.0);
+pub(super) const MOVES: (f64, f64) = (-3000.0, 3000.0);
 /// Notch strokes, mm.
 const NOTCHES: (f64, f64) = (0.0, 20.0);
 /// Where a piece may lie on cloth, mm: 100 m either way.

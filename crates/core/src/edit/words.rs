@@ -36,6 +36,8 @@ impl Edit {
             Self::SetStashFile(None) => "no stash".to_owned(),
             Self::SetWardrobeFile(Some(file)) => format!("wardrobe {file}"),
             Self::SetWardrobeFile(None) => "no wardrobe".to_owned(),
+            Self::PutPin(pin) => format!("pin {}", pin.name),
+            Self::RemovePin(name) => format!("take out pin {name}"),
             Self::Fitting { change, .. } => change.words(unit),
         }
     }

@@ -6,6 +6,7 @@ use super::Project;
 use crate::edge::{EdgeRef, OutlinePoint};
 use crate::garment::Garment;
 use crate::piece::Piece;
+use crate::pins::PinnedTo;
 use crate::tape::TapePath;
 
 /// A name that names nothing, or two things.
@@ -60,6 +61,7 @@ impl Project {
             "outfits",
             self.outfits.iter().map(|outfit| &outfit.name),
         )?;
+        unique(own, "pins", self.pins.iter().map(|pin| &pin.name))?;
         self.garments
             .iter()
             .try_for_each(|garment| garment.check_references())?;
@@ -81,6 +83,14 @@ impl Project {
                     layer,
                 )?;
             }
+        }
+        for pin in &self.pins {
+            let (what, name) = match &pin.on {
+                PinnedTo::Garment(name) => ("garment", name),
+                PinnedTo::Fitting(name) => ("fitting", name),
+            };
+            let is = self.pinned_garment(pin).is_some();
+            there(is, || format!("pin {}", pin.name), what, name)?;
         }
         Ok(())
     }

@@ -278,3 +278,182 @@ proptest! {
         prop_assert!((walked.pairs[0].apart.0 - shift.abs() * 180.0).abs() < 1e-6);
     }
 }
+
+/// Two pieces that share one curved line: cut apart there, they lie on each other.
+fn cut_apart(bend: [(f64, f64); 2], slants: (f64, f64)) -> Garment {
+    use crate::edge::Edge;
+    use crate::geometry::curve::Line;
+    use crate::geometry::outline::Outline;
+    use crate::piece::Piece;
+    use kurbo::{Point, Vec2};
+
+    let (foot, top) = (
+        Point::new(100.0, slants.0),
+        Point::new(100.0, 60.0 + slants.1),
+    );
+    let curve = Line::new(vec![
+        foot,
+        Point::new(100.0 + bend[0].0, 20.0 + bend[0].1),
+        Point::new(100.0 + bend[1].0, 40.0 + bend[1].1),
+        top,
+    ])
+    .unwrap();
+    let p = Point::new;
+    let side = |name: &str, a, b| Edge::seam(name, Line::straight(a, b));
+    let front = vec![
+        side("hem", p(0.0, 0.0), foot),
+        Edge::seam("right", curve.clone()),
+        side("waist", top, p(0.0, 60.0)),
+        side("left", p(0.0, 60.0), p(0.0, 0.0)),
+    ];
+    // Drawn elsewhere and turned, as pieces are.
+    let moved = |q: Point| {
+        let turned = kurbo::Affine::rotate(0.4) * q;
+        turned + Vec2::new(37.0, -12.0)
+    };
+    let back = vec![
+        side("hem", foot, p(180.0, 0.0)),
+        side("right", p(180.0, 0.0), p(180.0, 60.0)),
+        side("waist", p(180.0, 60.0), top),
+        Edge::seam("left", curve.reversed()),
+    ];
+    let back = back.into_iter().map(|edge| Edge {
+        line: edge.line.mapped(moved),
+        ..edge
+    });
+    let piece = |name: &str, edges: Vec<Edge>| Piece {
+        outline: Outline::new(edges).unwrap(),
+        ..strip(name, 1.0, 1.0)
+    };
+    let mut cut = garment(
+        vec![
+            piece("Front", front),
+            piece("Back", back.collect()),
+            strip("Yoke", 180.0, 30.0),
+        ],
+        vec![blouse().seams[0].clone(), yoke_seam()],
+    );
+    cut.seams[1].relation = Relation::Ratio(1.0);
+    cut
+}
+
+fn moved_line(at_start: f64, at_end: f64) -> SeamChange {
+    SeamChange::MoveLine {
+        seam: "side".to_owned(),
+        at_start: Mm(at_start),
+        at_end: Mm(at_end),
+    }
+}
+
+#[test]
+fn a_style_line_moved_gives_one_piece_what_the_other_loses() {
+    use crate::edge::OutlinePoint;
+    use crate::measure::Level;
+    use crate::notch::Notch;
+    use crate::piece::BodyLine;
+
+    let mut blouse = sewn();
+    for (piece, fractions) in [("Front", [0.5, 0.9]), ("Back", [0.05, 0.5])] {
+        let piece = blouse
+            .pieces
+            .iter_mut()
+            .find(|p| p.name == piece)
+            .map(std::sync::Arc::make_mut)
+            .unwrap();
+        piece.notches.extend(fractions.map(|fraction| Notch {
+            edge: "hem".to_owned(),
+            fraction,
+            kind: NotchKind::Single,
+        }));
+        piece.body_lines.push(BodyLine {
+            level: Level::Waist,
+            from: OutlinePoint::new("waist", 1.0),
+            to: OutlinePoint::new("waist", 0.0),
+        });
+    }
+    let after = moved_line(10.0, 10.0).applied(&blouse).unwrap();
+    let width = |name: &str| after.garment.piece(name).unwrap().outline.bounds().width();
+    assert!((width("Front") - 110.0).abs() < 1e-9 && (width("Back") - 70.0).abs() < 1e-9);
+    let hem = |name: &str| -> Vec<f64> {
+        let piece = after.garment.piece(name).unwrap();
+        let mut at: Vec<f64> = piece
+            .notches
+            .iter()
+            .map(|n| n.fraction * piece.outline.edge("hem").unwrap().line.length())
+            .collect();
+        at.sort_by(f64::total_cmp);
+        at
+    };
+    // The back's notch 4 mm from the seam is on the front now.
+    for (found, wanted) in hem("Front").iter().zip([50.0, 90.0, 104.0]) {
+        assert!((found - wanted).abs() < 1e-6, "{:?}", hem("Front"));
+    }
+    assert!((hem("Back")[0] - 30.0).abs() < 1e-6 && hem("Back").len() == 1);
+    for piece in ["Front", "Back"] {
+        let piece = after.garment.piece(piece).unwrap();
+        let line = &piece.body_lines[0];
+        let across = piece.point_at(&line.from).unwrap() - piece.point_at(&line.to).unwrap();
+        assert!((across.hypot() - piece.outline.bounds().width()).abs() < 1e-6);
+    }
+    let yoke = &after.garment.seams[1];
+    assert_eq!(yoke.b.len(), 2);
+    assert!(yoke.difference(&after.garment.pieces).unwrap().0.abs() < 1e-6);
+    let told = told(&after);
+    insta::assert_snapshot!(told.join("\n"), @r"
+side: Front, hem moved by up to 10.0 mm and is 10.0 mm longer. Walk the seams it belongs to.
+side: Front, right moved by up to 10.0 mm and is as long as before. Walk the seams it belongs to.
+side: Front, waist moved by up to 10.0 mm and is 10.0 mm longer. Walk the seams it belongs to.
+side: Back, hem moved by up to 10.0 mm and is 10.0 mm shorter. Walk the seams it belongs to.
+side: Back, waist moved by up to 10.0 mm and is 10.0 mm shorter. Walk the seams it belongs to.
+side: Back, left moved by up to 10.0 mm and is as long as before. Walk the seams it belongs to.
+");
+}
+
+#[test]
+fn a_style_line_that_cannot_be_moved_is_refused() {
+    let refused = |change: SeamChange, garment: &Garment| why(&change, garment);
+    insta::assert_snapshot!(refused(moved_line(80.0, 10.0), &sewn()), @"Back, waist is only 80.0 mm long; move the seam by less than that");
+    insta::assert_snapshot!(refused(moved_line(f64::NAN, 10.0), &sewn()), @"its distance is not a number");
+    let yoke = SeamChange::MoveLine {
+        seam: "yoke".to_owned(),
+        at_start: Mm(5.0),
+        at_end: Mm(5.0),
+    };
+    insta::assert_snapshot!(refused(yoke, &sewn()), @"only the seam between one whole edge and one whole edge moves as a style line; split the seam there first");
+    let mut bowed = cut_apart([(20.0, 0.0), (20.0, 0.0)], (0.0, 0.0));
+    bowed.pieces[1] = std::sync::Arc::new(strip("Back", 80.0, 60.0));
+    insta::assert_snapshot!(refused(moved_line(5.0, 5.0), &bowed), @"laid side by side the two sides part by 15.0 mm, so there is no one line to move; make both edges alike first, or add width to one piece and take it off the other");
+}
+
+proptest! {
+    #[test]
+    fn a_moved_style_line_keeps_both_sides_and_the_cloth_of_both_together(
+        first in (-20.0..20.0_f64, -8.0..8.0_f64),
+        second in (-20.0..20.0_f64, -8.0..8.0_f64),
+        slants in (-8.0..8.0_f64, -8.0..8.0_f64),
+        by in (-25.0..25.0_f64, -25.0..25.0_f64),
+    ) {
+        let before = cut_apart([first, second], slants);
+        let after = moved_line(by.0, by.1).applied(&before).unwrap();
+        let area = |garment: &Garment| -> f64 {
+            garment.pieces.iter().map(|piece| piece.outline.area()).sum()
+        };
+        prop_assert!((area(&before) - area(&after.garment)).abs() < 1e-6);
+        let side = &after.garment.seams[0];
+        prop_assert!(side.difference(&after.garment.pieces).unwrap().0.abs() < 1e-9);
+        // The yoke is sewn to as much of both as before.
+        let yoke = |garment: &Garment| {
+            crate::seams::side_length(&garment.seams[1].b, &garment.pieces).unwrap().0
+        };
+        prop_assert!((yoke(&before) - yoke(&after.garment)).abs() < 1e-6);
+
+        // And back again.
+        let back = moved_line(-by.0, -by.1).applied(&after.garment).unwrap().garment;
+        for (old, new) in before.pieces.iter().zip(&back.pieces) {
+            for edge in old.outline.edges() {
+                let now = &new.outline.edge(&edge.name).unwrap().line;
+                prop_assert!((edge.line.start() - now.start()).hypot() < 1e-6);
+            }
+        }
+    }
+}
