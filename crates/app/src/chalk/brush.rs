@@ -83,19 +83,27 @@ impl<'a> Brush<'a> {
 
     /// Words beside a place, on a strip of paper so that they can be read over everything.
     pub fn words(&self, at: Point, words: &str) {
+        self.say(at, words, self.palette.ink);
+    }
+
+    /// The same for what cannot be done.
+    pub fn warning(&self, at: Point, words: &str) {
+        self.say(at, words, self.palette.unusable);
+    }
+
+    fn say(&self, at: Point, words: &str, ink: egui::Color32) {
         let p = self.screen(at) + egui::vec2(14.0, -14.0);
-        self.strip(p, Align2::LEFT_BOTTOM, words);
+        self.strip(p, Align2::LEFT_BOTTOM, words, ink);
     }
 
     /// The same below the place.
     pub fn words_below(&self, at: Point, words: &str) {
         let p = self.screen(at) + egui::vec2(14.0, 14.0);
-        self.strip(p, Align2::LEFT_TOP, words);
+        self.strip(p, Align2::LEFT_TOP, words, self.palette.ink);
     }
 
     /// Words on a strip of paper that stays on the canvas.
-    fn strip(&self, p: Pos2, anchor: Align2, words: &str) {
-        let ink = self.palette.ink;
+    fn strip(&self, p: Pos2, anchor: Align2, words: &str, ink: egui::Color32) {
         let font = FontId::proportional(13.0);
         let galley = self.painter.layout_no_wrap(words.to_owned(), font, ink);
         let rect = anchor.anchor_size(p, galley.size()).expand(4.0);

@@ -4,6 +4,7 @@
 //! commands; it cannot change anything itself. Nothing here decides how a garment is altered: that is
 //! `petitoile_core::alteration`.
 
+pub mod across;
 pub mod ask;
 pub mod brush;
 mod gestures;
@@ -11,14 +12,21 @@ pub mod hand;
 pub mod kept;
 mod keys;
 mod look;
+pub mod job;
+pub mod made;
 pub mod marked;
 pub mod mate;
+pub mod mouth;
 pub mod near;
 pub mod on_edge;
+pub mod several;
 pub mod snap;
+pub mod spot;
 pub mod tool;
 pub mod tools;
 pub mod which_seam;
+pub mod trial;
+pub mod typed;
 
 use egui::{
     Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo,

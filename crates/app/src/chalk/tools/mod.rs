@@ -1,8 +1,10 @@
 //! The tools, one file each. A new one is a new file and a line here.
 
+mod alter;
 mod body_line;
 mod choose;
 mod cut;
+mod darts;
 mod dot;
 mod edge_finish;
 mod grainline;
@@ -16,7 +18,7 @@ use super::tool::Tool;
 
 /// Every tool, in the order they stand in the tray.
 pub fn all() -> Vec<Box<dyn Tool>> {
-    vec![
+    let mut tools: Vec<Box<dyn Tool>> = vec![
         Box::new(choose::Choose),
         Box::<notch::SetNotches>::default(),
         Box::<grainline::LayGrain>::default(),
@@ -28,5 +30,8 @@ pub fn all() -> Vec<Box<dyn Tool>> {
         Box::<steered::SayPart>::default(),
         Box::<seam_list::SeamList>::default(),
         Box::<walk_seam::WalkSeam>::default(),
-    ]
+    ];
+    tools.extend(alter::all());
+    tools.extend(darts::all());
+    tools
 }
