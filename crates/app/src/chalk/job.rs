@@ -291,6 +291,16 @@ impl<J: Job> Tool for AtSpots<J> {
         }
     }
 
+    fn takes_arrows(&self, hand: &Hand<'_>) -> bool {
+        self.job.is_ready(&self.picked) && !self.job.pulls(hand, &self.picked).is_empty()
+    }
+
+    fn step_back(&mut self) -> bool {
+        let was = self.picked.pop().is_some();
+        self.pulled = None;
+        was
+    }
+
     fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
         let was = self.trial.give_up(commands) | !self.picked.is_empty();
         self.clear();
@@ -298,6 +308,9 @@ impl<J: Job> Tool for AtSpots<J> {
     }
 
     fn fields(&mut self, ui: &mut Ui, hand: &Hand<'_>, commands: &mut Vec<Command>) {
+        if self.job.does().is_some() && !self.job.is_ready(&self.picked) {
+            self.trial.give_up(commands);
+        }
         for spot in &self.picked {
             ui.label(spot.words(hand));
         }

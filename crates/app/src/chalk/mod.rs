@@ -19,6 +19,7 @@ pub mod mate;
 pub mod mouth;
 pub mod near;
 pub mod on_edge;
+pub mod points;
 pub mod several;
 pub mod snap;
 pub mod spot;

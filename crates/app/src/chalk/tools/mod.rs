@@ -9,6 +9,7 @@ mod dot;
 mod edge_finish;
 mod grainline;
 mod marked_line;
+mod move_points;
 mod notch;
 mod seam_list;
 mod steered;
@@ -20,6 +21,7 @@ use super::tool::Tool;
 pub fn all() -> Vec<Box<dyn Tool>> {
     let mut tools: Vec<Box<dyn Tool>> = vec![
         Box::new(choose::Choose),
+        Box::<move_points::MovePoints>::default(),
         Box::<notch::SetNotches>::default(),
         Box::<grainline::LayGrain>::default(),
         Box::<dot::SetDots>::default(),
