@@ -170,7 +170,13 @@ impl Motion {
     fn step(&self, cloth: f64, now: Turn, next: f64, (from, to): (f64, f64)) -> Turn {
         let h = next - now.at;
         let rate = |at: f64, angle: f64| {
-            let at = at.clamp(from + INSIDE, to - INSIDE);
+            let (low, high) = (from + INSIDE, to - INSIDE);
+            // A stretch shorter than that: a fold at the very end of the edge.
+            let at = if low < high {
+                at.clamp(low, high)
+            } else {
+                from.midpoint(to)
+            };
             (
                 self.turning(cloth, at),
                 Affine::rotate(angle) * self.on_foot(at).slope.to_point(),

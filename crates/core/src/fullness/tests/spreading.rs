@@ -322,3 +322,32 @@ proptest! {
         }
     }
 }
+
+/// Full pleats end at the very end of the edge, where a hinged spread has no cloth behind the last ray.
+#[test]
+fn full_pleats_hinged_at_the_hem_end_with_their_edge() {
+    for count in 1..=5 {
+        let depth = Mm(46.2 / f64::from(count) / 2.0);
+        for fullness in [
+            Fullness::DoubleBoxPleats {
+                count,
+                depth,
+                inverted: false,
+            },
+            Fullness::DoubleBoxPleats {
+                count,
+                depth,
+                inverted: true,
+            },
+            Fullness::BoxPleats {
+                count,
+                depth,
+                inverted: true,
+            },
+        ] {
+            let skirt = filled_piece(strip(46.2, 150.0, vec![op("waist", fullness, None)]));
+            let cloth = fullness.cloth_length(Mm(46.2)).0;
+            assert!((length(&skirt, "waist") - cloth).abs() < 1e-3, "{fullness:?}");
+        }
+    }
+}
