@@ -313,6 +313,32 @@ impl LengthUnit {
         format!("{} {}", self.show_bare(length), self.suffix())
     }
 
+    /// The step that is marked on a rule: 0.5 mm or 1/16 in.
+    pub const fn rule_step(self) -> Mm {
+        match self {
+            Self::Millimetre | Self::Centimetre => Mm(0.5),
+            Self::Inch => Mm(MM_PER_INCH / 16.0),
+        }
+    }
+
+    /// A place as it is marked with a rule, to the nearest 0.5 mm or 1/16 in: "51 mm", "2 1/16 in".
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{Mm, units::LengthUnit};
+    /// assert_eq!(LengthUnit::Millimetre.show_on_rule(Mm(51.11)), "51 mm");
+    /// assert_eq!(LengthUnit::Inch.show_on_rule(Mm(51.11)), "2 in");
+    /// ```
+    pub fn show_on_rule(self, place: Mm) -> String {
+        let step = self.rule_step().0;
+        // Half a step goes away from zero, as on paper.
+        let steps = (place.0 / step).round();
+        if self == Self::Centimetre {
+            return format!("{} cm", trimmed(&format!("{:.2}", steps * step / 10.0)));
+        }
+        self.show(Mm(steps * step))
+    }
+
     /// A width that was chosen, not measured, to the hundredth: an allowance of a quarter inch is "6.35 mm".
     pub fn show_chosen(self, width: Mm) -> String {
         if self != Self::Millimetre || !width.0.is_finite() {

@@ -186,3 +186,15 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_place_is_told_as_it_is_marked_with_a_rule() {
+    let shown = |mm, unit: LengthUnit| unit.show_on_rule(Mm(mm));
+    assert_eq!(shown(51.11, LengthUnit::Millimetre), "51 mm");
+    assert_eq!(shown(51.25, LengthUnit::Millimetre), "51.5 mm");
+    assert_eq!(shown(51.3, LengthUnit::Centimetre), "5.15 cm");
+    // 2.0122 in is nearer to 2 than to 2 1/16.
+    assert_eq!(shown(51.11, LengthUnit::Inch), "2 in");
+    assert_eq!(shown(52.0, LengthUnit::Inch), "2 1/16 in");
+    assert_eq!(shown(-0.1, LengthUnit::Inch), "0 in");
+}
