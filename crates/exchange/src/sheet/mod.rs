@@ -2,6 +2,7 @@
 //!
 //! Each piece keeps its own coordinates. No page, no margin, no join: those are the business of [`crate::tiling`].
 
+mod folds;
 mod gathers;
 mod label;
 mod openings;
@@ -17,6 +18,7 @@ use petitoile_core::piece::MarkKind;
 
 use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
 
+pub use folds::TEMPLATE_HEIGHT;
 pub(crate) use room::strokes;
 pub use together::one_drawing;
 
@@ -29,14 +31,16 @@ pub const CUT_STROKE: f64 = 0.5;
 /// Width of marks, mm.
 const MARK_STROKE: f64 = 0.25;
 
-/// Draws every finished piece with its name, cut count, cloth, grain, fold, notches, body and allowance.
+/// Draws every finished piece with its name, cut count, cloth, grain, fold, notches, body and allowance; after them a
+/// template strip and a table for every pleated edge.
 pub fn sheet(finished: &Finished, unit: LengthUnit) -> Sheet {
     let adapted = &finished.filled.adapted;
     let title = format!("{} for {}", adapted.garment.name, adapted.fitting.body.name);
-    let pieces = (1..)
+    let mut pieces: Vec<PieceDrawing> = (1..)
         .zip(&finished.pieces)
         .map(|(number, piece)| draw(finished, number, piece, unit))
         .collect();
+    pieces.extend(folds::drawings(finished, unit));
     Sheet { title, pieces }
 }
 
@@ -50,7 +54,8 @@ fn draw(
         Item::stroke(Layer::CutLines, piece.cut.clone(), CUT_STROKE),
         Item::stroke(Layer::StitchLines, piece.stitch.clone(), STITCH_STROKE),
     ];
-    items.extend(inner_lines(piece));
+    items.extend(inner_lines(finished, number - 1, piece));
+    items.extend(folds::on_piece(finished, number - 1));
     items.extend(gathers::rows(finished, piece).into_iter().map(sewn_row));
     let grain = piece.fold.map_or(piece.grain, |fold| {
         symbols::clear_of_fold(piece.grain, fold, piece.label_at, &piece.stitch)
@@ -79,7 +84,7 @@ fn sewn_row(line: BezPath) -> Item {
 }
 
 /// Everything drawn inside the piece that is no symbol and no label.
-fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
+fn inner_lines(finished: &Finished, at: usize, piece: &FinishedPiece) -> Vec<Item> {
     let mut items = Vec::new();
     if !piece.notches.is_empty() {
         let mut notches = BezPath::new();
@@ -100,6 +105,9 @@ fn inner_lines(piece: &FinishedPiece) -> Vec<Item> {
     for mark in &piece.piece.marks {
         items.extend(match &mark.kind {
             MarkKind::Dot(at) => symbols::dot(*at, &mark.name),
+            MarkKind::Line(line) if folds::is_line_of_pleat(finished, at, &mark.kind) => {
+                symbols::placement_line(line, "")
+            }
             MarkKind::Line(line) => symbols::placement_line(line, &mark.name),
             MarkKind::Buttonhole(from, to) => symbols::buttonhole(*from, *to),
             MarkKind::Fold(line) => symbols::fold_line(line, &mark.name),

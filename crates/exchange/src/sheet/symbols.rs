@@ -30,6 +30,24 @@ fn arrow_head(tip: Point, along: Vec2, length: f64) -> Item {
     Item::fill(Layer::Marks, path)
 }
 
+/// A fine arrow from one place to another.
+pub(super) fn arrow(from: Point, to: Point) -> Vec<Item> {
+    let along = unit(to - from);
+    let length = (to - from).hypot();
+    if length <= 0.2 {
+        return Vec::new();
+    }
+    let head = (length * 0.45).min(1.6);
+    vec![
+        Item::stroke(
+            Layer::Marks,
+            straight(&[from, to - along * head * 0.9]),
+            MARK_STROKE * 0.8,
+        ),
+        arrow_head(to, along, head),
+    ]
+}
+
 fn straight(points: &[Point]) -> BezPath {
     let mut path = BezPath::new();
     for (i, point) in points.iter().enumerate() {
