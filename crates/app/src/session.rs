@@ -478,6 +478,15 @@ impl Session {
         self.chosen = self.work.table.chosen_at(place);
     }
 
+    /// What shows behind the pieces now.
+    pub fn ghost(&self) -> Ghost {
+        match self.tray {
+            Tray::Folds => Ghost::DrawnIn,
+            _ if self.of_garment() => Ghost::Hidden,
+            _ => self.settings.ghost,
+        }
+    }
+
     fn ask(&mut self) {
         let of = match &self.fitting {
             Some(fitting) if !self.of_garment() => Of::Fitting(fitting.clone()),
@@ -490,11 +499,7 @@ impl Session {
         let question = Question {
             project: self.shown().clone(),
             of,
-            ghost: if self.of_garment() {
-                Ghost::Hidden
-            } else {
-                self.settings.ghost
-            },
+            ghost: self.ghost(),
             pages: self.tray == Tray::Paper,
             drawn_in: self.tray == Tray::Chalk,
             before: stays.then(|| self.work.table.clone()),

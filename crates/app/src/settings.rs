@@ -43,6 +43,8 @@ pub enum Ghost {
     TrueSize,
     /// Not at all.
     Hidden,
+    /// In its place what fullness is drawn in to, behind the cloth: in the Folds tray.
+    DrawnIn,
 }
 
 impl Default for Settings {
@@ -64,6 +66,7 @@ impl Ghost {
         match self {
             Self::SameHeight => Some("source, at the same height"),
             Self::TrueSize => Some("source, true size"),
+            Self::DrawnIn => Some("drawn in"),
             Self::Hidden => None,
         }
     }

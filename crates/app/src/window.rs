@@ -119,7 +119,7 @@ impl Window {
             chalk: Chalk::default(),
             chalk_tray: ChalkTray,
             fit: FitTray::default(),
-            folds: FoldsTray,
+            folds: FoldsTray::default(),
             paper: PaperTray::default(),
             findings: FindingsTray,
             pieces: PieceList::default(),

@@ -147,7 +147,7 @@ impl Canvas {
             && canvas.width() > 400.0
             && canvas.height() > 220.0
         {
-            paint::legend(&painter, canvas, session.settings.ghost.words(), palette);
+            paint::legend(&painter, canvas, session.ghost().words(), palette);
         }
         if session.work.table.pieces.is_empty() && !chalking {
             paint::empty(

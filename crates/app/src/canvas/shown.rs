@@ -90,7 +90,7 @@ impl Table {
         let height = |body: &petitoile_core::body::Body| body.measure(Measure::Height).value.0;
         let scale = match ghost {
             Ghost::Hidden => None,
-            Ghost::TrueSize => Some(1.0),
+            Ghost::TrueSize | Ghost::DrawnIn => Some(1.0),
             Ghost::SameHeight => {
                 Some(height(&worked.adapted.fitting.body) / height(&garment.made_for))
             }
@@ -100,7 +100,12 @@ impl Table {
             .pieces
             .iter()
             .map(|finished| {
-                let source = scale.zip(garment.piece(&finished.piece.name));
+                let name = &finished.piece.name;
+                let behind = match ghost {
+                    Ghost::DrawnIn => drawn_in_piece(worked, name),
+                    _ => garment.piece(name),
+                };
+                let source = scale.zip(behind);
                 ShownPiece::of(
                     finished,
                     source.map(|(scale, piece)| (piece.as_ref(), scale)),
@@ -224,6 +229,14 @@ impl Table {
         }
         text
     }
+}
+
+/// The piece as its fullness is drawn in, where it has any.
+fn drawn_in_piece<'a>(worked: &'a Worked, name: &str) -> Option<&'a std::sync::Arc<Piece>> {
+    let pieces = &worked.adapted.pieces;
+    pieces
+        .iter()
+        .find(|piece| piece.name == name && !piece.fullness.is_empty())
 }
 
 /// Every seam, tape line and opening of a garment with the pieces and edges it lies on.

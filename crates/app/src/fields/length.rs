@@ -130,7 +130,7 @@ fn read(text: &str, unit: LengthUnit, reader: Reader) -> Typed {
     }
 }
 
-fn select_all(ui: &Ui, id: egui::Id, count: usize) {
+pub(super) fn select_all(ui: &Ui, id: egui::Id, count: usize) {
     use egui::text::{CCursor, CCursorRange};
     if let Some(mut state) = egui::text_edit::TextEditState::load(ui.ctx(), id) {
         state.cursor.set_char_range(Some(CCursorRange::two(

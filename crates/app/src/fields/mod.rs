@@ -3,10 +3,12 @@
 mod length;
 mod name;
 mod number;
+mod typed;
 
 pub use length::{Typed, difference_field, length_field, length_slider};
 pub use name::name_field;
 pub use number::{angle_field, share_field};
+pub use typed::{Moved, Style, mover, typed_field};
 
 use petitoile_core::edit::{Edit, FittingEdit};
 

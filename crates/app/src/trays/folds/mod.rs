@@ -1,0 +1,234 @@
+//! The Folds tray: pleats, gathers, tucks, ruffles and joined strips.
+//!
+//! It keeps what is typed until it can be made; all else is read from the session. Numbers are the core's.
+
+mod advice;
+mod form;
+mod kinds;
+mod lie;
+mod numbers;
+mod picture;
+mod place;
+mod start;
+mod stretch;
+mod table;
+
+use egui::{ScrollArea, Ui};
+use petitoile_core::alteration::Alteration;
+use petitoile_core::fullness::{FullnessOp, Kind};
+use petitoile_core::garment::Garment;
+use petitoile_core::piece::Role;
+use petitoile_core::{LengthUnit, Mm};
+
+use super::{faded, heading, works_on};
+use crate::command::Command;
+use crate::fields::Asked;
+use crate::session::Session;
+use form::Form;
+use place::Place;
+use start::Suits;
+
+/// Cloth is as thick as this where nobody said, mm (a lawn or habotai; common practice, no source).
+const THIN_CLOTH: Mm = Mm(0.2);
+
+/// The Folds tray.
+#[derive(Default)]
+pub struct FoldsTray {
+    number: usize,
+    form: Option<Form>,
+}
+
+impl FoldsTray {
+    /// Shows the tray.
+    pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
+        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            works_on(ui, "Folds on", session, commands);
+            let Some(garment) = session.on_table().cloned() else {
+                faded(ui, "No garment yet. Open a project.");
+                return;
+            };
+            self.edge(ui, session, &garment, commands);
+            ui.add_space(12.0);
+        });
+    }
+
+    /// Fullness on an edge.
+    fn edge(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        garment: &Garment,
+        commands: &mut Vec<Command>,
+    ) {
+        let unit = session.shown().unit;
+        place::rows(ui, session, garment, &mut self.number, unit, commands);
+        heading(ui, "Fullness on an edge");
+        place::choose(ui, session, garment, commands);
+        let Some(place) = Place::chosen(session, garment) else {
+            self.form = None;
+            return;
+        };
+        let ops = place.ops();
+        let here = ops.iter().find(|(i, _)| *i == self.number).or(ops.first());
+        let Some((number, op)) = here.copied() else {
+            self.form = None;
+            faded(
+                ui,
+                format!("{} long, plain. Choose a kind.", unit.show(place.length)),
+            );
+            if let Some(kind) = kinds::buttons(ui, None) {
+                self.start(session, &place, kind, commands);
+            }
+            return;
+        };
+        self.number = number;
+        match &mut self.form {
+            Some(form) => form.follow(&place.piece.name, number, op, place.length),
+            None => self.form = Some(Form::of(&place.piece.name, number, op, place.length)),
+        }
+        self.of_op(ui, session, &place, op, unit, commands);
+    }
+
+    /// Everything about the fullness that is chosen.
+    fn of_op(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        place: &Place<'_>,
+        op: &FullnessOp,
+        unit: LengthUnit,
+        commands: &mut Vec<Command>,
+    ) {
+        let Some(form) = &mut self.form else {
+            return;
+        };
+        if let Some(kind) = kinds::buttons(ui, Some(form.wanted.kind)) {
+            turn(form, op, place, kind, session, commands);
+            return;
+        }
+        let came = numbers::fields(ui, form, unit, commands);
+        send(form, place, came, commands);
+        if let Ok(solved) = &form.outcome {
+            heading(ui, "Folded");
+            picture::folded(ui, &solved.folded, thickness(session, place), unit);
+            table::table(ui, &solved.folded, unit);
+        }
+        let came = ui.collapsing("How it lies", |ui| {
+            lie::lie(ui, form, place, unit, commands)
+        });
+        send(
+            form,
+            place,
+            came.body_returned.unwrap_or(Asked::Nothing),
+            commands,
+        );
+        let stretch = ui.collapsing("Stretch and spread", |ui| {
+            stretch::stretch(ui, op, place, unit, commands)
+        });
+        if let Some(next) = stretch.body_returned.flatten() {
+            commands.push(replaced(place, form.number, next));
+        }
+        advice::findings_here(ui, session, &place.piece.name, place.edge, commands);
+        if form.wanted.kind.is_counted() {
+            advice::iron(ui);
+        }
+    }
+
+    /// Puts a kind on a plain edge.
+    fn start(
+        &mut self,
+        session: &Session,
+        place: &Place<'_>,
+        kind: Kind,
+        commands: &mut Vec<Command>,
+    ) {
+        let Some(suits) = suits(session) else {
+            return;
+        };
+        let Some(op) = start::new(place.piece, place.edge, place.length, kind, suits) else {
+            return;
+        };
+        self.number = place.piece.fullness.len();
+        let mut all = place.piece.fullness.clone();
+        all.push(op);
+        commands.push(all_of(&place.piece.name, all));
+    }
+}
+
+/// Turns the fullness into another kind for the same cloth.
+fn turn(
+    form: &mut Form,
+    op: &FullnessOp,
+    place: &Place<'_>,
+    kind: Kind,
+    session: &Session,
+    commands: &mut Vec<Command>,
+) {
+    let finished = Mm(place.length.0 * (op.to - op.from));
+    let turned = suits(session).and_then(|suits| start::turned(op, finished, kind, suits));
+    if let Some(solved) = turned {
+        form.put_in(&solved);
+        send(form, place, Asked::Done(()), commands);
+    }
+}
+
+/// Sizes that suit the body the garment is for now.
+fn suits(session: &Session) -> Option<Suits> {
+    let body = match session.on() {
+        crate::session::On::Fitting => &session.fitting()?.body,
+        crate::session::On::Garment => &session.garment()?.made_for,
+    };
+    Some(Suits::body(body))
+}
+
+/// What the form makes, tried or done.
+fn send(form: &mut Form, place: &Place<'_>, came: numbers::Came, commands: &mut Vec<Command>) {
+    let trying = match came {
+        Asked::Nothing => return,
+        Asked::Trying(()) => true,
+        Asked::Done(()) => false,
+    };
+    let Some(op) = form.op() else {
+        if !trying {
+            commands.push(Command::StopTrying);
+        }
+        return;
+    };
+    form.asks_for(op.clone());
+    let command = replaced(place, form.number, op);
+    commands.push(match command {
+        Command::Alter(alteration) if trying => Command::TryAlter(alteration),
+        other => other,
+    });
+}
+
+/// All fullness of the piece with one of them replaced.
+fn replaced(place: &Place<'_>, number: usize, op: FullnessOp) -> Command {
+    let mut all = place.piece.fullness.clone();
+    if let Some(old) = all.get_mut(number) {
+        *old = op;
+    }
+    all_of(&place.piece.name, all)
+}
+
+/// Says all fullness of a piece: one undo step.
+fn all_of(piece: &str, fullness: Vec<FullnessOp>) -> Command {
+    Command::Alter(Alteration::Fullness {
+        piece: piece.to_owned(),
+        fullness,
+    })
+}
+
+/// Thickness of the cloth of the piece.
+fn thickness(session: &Session, place: &Place<'_>) -> Mm {
+    let role = place
+        .piece
+        .copies
+        .first()
+        .map_or(Role::Shell, |copy| copy.role);
+    let of_fitting = session.fitting().and_then(|f| f.cloths.get(&role));
+    let of_garment = || session.garment().and_then(|g| g.cloths.get(&role));
+    of_fitting
+        .or_else(of_garment)
+        .map_or(THIN_CLOTH, |cloth| cloth.thickness)
+}
