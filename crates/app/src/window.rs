@@ -143,7 +143,7 @@ impl Window {
         self.chooser.ui(ui.ctx(), &mut commands);
         dropped(ui.ctx(), &mut commands);
         if self.session.tray == Tray::Chalk {
-            self.chalk.keys(ui.ctx(), &mut commands);
+            self.chalk.keys(ui.ctx(), &self.session, &mut commands);
         }
         command::from_keys(ui.ctx(), &self.session, &mut commands);
         let any = !commands.is_empty();

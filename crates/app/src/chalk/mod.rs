@@ -7,12 +7,13 @@
 pub mod across;
 pub mod ask;
 pub mod brush;
+pub mod clipboard;
 mod gestures;
 pub mod hand;
+pub mod job;
 pub mod kept;
 mod keys;
 mod look;
-pub mod job;
 pub mod made;
 pub mod marked;
 pub mod mate;
@@ -25,9 +26,9 @@ pub mod snap;
 pub mod spot;
 pub mod tool;
 pub mod tools;
-pub mod which_seam;
 pub mod trial;
 pub mod typed;
+pub mod which_seam;
 
 use egui::{
     Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo,
@@ -62,6 +63,15 @@ pub struct Chalk {
     crosshair: Option<Crosshair>,
     /// Where the pointer or the crosshair was in the last frame.
     last: Option<At>,
+}
+
+/// What is done with a piece and the clipboard by a button.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Clipboard {
+    /// The chosen piece is copied.
+    Copy,
+    /// It is copied and taken out.
+    Cut,
 }
 
 impl Default for Chalk {
@@ -110,11 +120,13 @@ impl Chalk {
     }
 
     /// Escape gives up what is half done before it lets go of a piece; a letter takes a tool in hand.
-    pub fn keys(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+    pub fn keys(&mut self, ctx: &egui::Context, session: &Session, commands: &mut Vec<Command>) {
         self.typing = ctx.text_edit_focused();
         if self.typing {
             return;
         }
+        let hand = hand_of(session, session.view, None, Modifiers::NONE);
+        clipboard::keys(ctx, &hand, commands);
         let escape = ctx.input(|i| i.key_pressed(Key::Escape));
         if escape && (self.cancel(commands) || self.crosshair.take().is_some()) {
             ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape));
@@ -127,6 +139,23 @@ impl Chalk {
         });
         if let Some(name) = asked {
             self.take(name, commands);
+        }
+    }
+
+    /// Copies or cuts the chosen piece.
+    pub fn clipboard(
+        &self,
+        ctx: &egui::Context,
+        session: &Session,
+        what: Clipboard,
+        commands: &mut Vec<Command>,
+    ) {
+        let hand = hand_of(session, session.view, None, Modifiers::NONE);
+        match what {
+            Clipboard::Copy => {
+                clipboard::copy(ctx, &hand, commands);
+            }
+            Clipboard::Cut => clipboard::cut(ctx, &hand, commands),
         }
     }
 

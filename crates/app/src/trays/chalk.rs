@@ -3,9 +3,11 @@
 use egui::{Button, RichText, Role, ScrollArea, Ui, WidgetInfo};
 use petitoile_core::snapping::Snapping;
 
+use super::alterations::alterations;
+use super::numbers::numbers;
 use super::{faded, works_on};
-use crate::chalk::Chalk;
 use crate::chalk::tool::Group;
+use crate::chalk::{Chalk, Clipboard};
 use crate::command::Command;
 use crate::session::Session;
 
@@ -24,15 +26,48 @@ impl ChalkTray {
     ) {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             works_on(ui, "Chalk on", session, commands);
-            tools(ui, chalk, commands);
+            // All tools in a list of their own, so that the numbers of the one in hand stay in sight.
+            ScrollArea::vertical()
+                .id_salt("tools")
+                .max_height((0.34 * ui.clip_rect().height()).max(96.0))
+                .show(ui, |ui| tools(ui, chalk, commands));
             ui.separator();
-            ui.label(chalk.says(session));
-            chalk.fields(ui, session, commands);
+            in_hand(ui, session, chalk, commands);
+            ui.separator();
+            numbers(ui, session, chalk, commands);
+            clipboard(ui, session, chalk, commands);
+            alterations(ui, session, commands);
             ui.separator();
             snapping(ui, session.settings.snapping, commands);
             ui.add_space(12.0);
         });
     }
+}
+
+/// The tool in hand: what the next click does, and its numbers.
+fn in_hand(ui: &mut Ui, session: &Session, chalk: &mut Chalk, commands: &mut Vec<Command>) {
+    if let Some(tool) = chalk.tool() {
+        ui.label(RichText::new(tool.name()).strong());
+    }
+    ui.label(chalk.says(session));
+    chalk.fields(ui, session, commands);
+}
+
+/// Copy, cut and paste, for those who do not know the keys.
+fn clipboard(ui: &mut Ui, session: &Session, chalk: &Chalk, commands: &mut Vec<Command>) {
+    let chosen = session.chosen.piece.is_some();
+    ui.horizontal_wrapped(|ui| {
+        if ui.add_enabled(chosen, Button::new("Copy")).clicked() {
+            chalk.clipboard(ui.ctx(), session, Clipboard::Copy, commands);
+        }
+        if ui.add_enabled(chosen, Button::new("Cut")).clicked() {
+            chalk.clipboard(ui.ctx(), session, Clipboard::Cut, commands);
+        }
+        if ui.button("Paste").clicked() {
+            ui.ctx()
+                .send_viewport_cmd(egui::ViewportCommand::RequestPaste);
+        }
+    });
 }
 
 /// What places snap to.

@@ -1,11 +1,13 @@
 //! The trays. Each draws from the session and pushes commands; it keeps only what is half typed or folded.
 
+mod alterations;
 mod body;
 mod chalk;
 mod figure;
 mod findings;
 mod fit;
 mod folds;
+mod numbers;
 mod paper;
 mod piece_list;
 mod works_on;

@@ -10,7 +10,8 @@
 //! ```
 //!
 //! The number after `petitoile` is the format of the file. It is read before anything else, so a file of a newer
-//! Petitoile is told from a broken one. The word after it says what the file holds: `project`, `stash` or `wardrobe`.
+//! Petitoile is told from a broken one. The word after it says what the file holds: `project`, `stash`, `wardrobe` or
+//! `piece` (one that was copied).
 //! Figures are written with as many digits as it takes to read back the very same number.
 //!
 //! Text in, text out; opening and keeping files safe is the business of `petitoile::files`.
@@ -18,9 +19,14 @@
 mod scan;
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
+use petitoile_core::body::{Body, BodyKind};
 use petitoile_core::cloth::Stash;
+use petitoile_core::garment::Garment;
 use petitoile_core::outfit::Wardrobe;
+use petitoile_core::piece::Piece;
 use petitoile_core::project::Project;
 use ron::ser::PrettyConfig;
 use serde::de::DeserializeOwned;
@@ -114,6 +120,14 @@ struct WardrobeFile<'a> {
     wardrobe: Cow<'a, Wardrobe>,
 }
 
+/// What stands in the text of a copied piece.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PieceText<'a> {
+    petitoile: u32,
+    piece: Cow<'a, Piece>,
+}
+
 /// Reads a project file: the first of nine steps from file to page.
 ///
 /// # Errors
@@ -194,6 +208,47 @@ pub fn write_wardrobe(wardrobe: &Wardrobe) -> Result<String, ProjectFileError> {
             wardrobe: Cow::Borrowed(wardrobe),
         },
         "wardrobe",
+    )
+}
+
+/// Reads the text of a copied piece, from this project or any other.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_piece(bytes: &[u8]) -> Result<Piece, ProjectFileError> {
+    let piece = read_as::<PieceText<'_>>(bytes, "piece")?.piece.into_owned();
+    // Checked like every piece of a project: in a garment that holds nothing else.
+    let alone = Garment {
+        name: piece.name.clone(),
+        made_for: Arc::new(Body::new("anybody", BodyKind::Woman)),
+        pieces: vec![Arc::new(piece.clone())],
+        seams: Vec::new(),
+        tape_lines: Vec::new(),
+        openings: Vec::new(),
+        cloths: BTreeMap::new(),
+        included_allowance: BTreeMap::new(),
+    };
+    let project = Project {
+        garments: vec![Arc::new(alone)],
+        ..Project::default()
+    };
+    project
+        .check()
+        .map_err(|why| ProjectFileError::Unsound(why.to_string()))?;
+    Ok(piece)
+}
+
+/// Writes a piece as text that can be pasted into any project.
+///
+/// # Errors
+/// As [`write()`].
+pub fn write_piece(piece: &Piece) -> Result<String, ProjectFileError> {
+    write_as(
+        &PieceText {
+            petitoile: FORMAT,
+            piece: Cow::Borrowed(piece),
+        },
+        "piece",
     )
 }
 

@@ -87,3 +87,16 @@ fn a_mark_in_front_of_the_text_is_skipped() {
     let text = format!("\u{feff}{}", write(&project()).unwrap());
     assert_eq!(read(text.as_bytes()).unwrap(), project());
 }
+
+#[test]
+fn a_copied_piece_reads_back_as_it_was_and_nothing_else_passes_for_one() {
+    let text = write_piece(&piece()).unwrap();
+    assert_eq!(read_piece(text.as_bytes()), Ok(piece()));
+    assert!(matches!(
+        read_piece(write(&project()).unwrap().as_bytes()),
+        Err(ProjectFileError::OtherKind { .. })
+    ));
+    assert!(read_piece(b"a shopping list").is_err());
+    let torn = text.get(..text.len() / 2).unwrap();
+    assert!(read_piece(torn.as_bytes()).is_err());
+}
