@@ -5,7 +5,7 @@
 
 use super::layout::Layout;
 use super::pattern::Pattern;
-use super::{FillLineKind, Fullness, place};
+use super::{FillLineKind, Fullness, Kind, place};
 use crate::tolerance::MEASURING;
 use crate::units::Mm;
 
@@ -84,6 +84,8 @@ pub struct Span {
     pub below: (u32, u32),
     /// Number of the pleat it lies in; `None` for the cloth between pleats.
     pub pleat: Option<u32>,
+    /// Where two lie on each other, the one with the greater height lies on top; of one height, the later.
+    pub height: i32,
 }
 
 /// A place that folds come nearer to than asked.
@@ -136,8 +138,15 @@ impl FoldedEdge {
             .windows(2)
             .filter_map(|pair| Some(pair.last()? - pair.first()?))
             .fold(finished, f64::min);
-        // Tops that would cover each other are no wider than the spacing.
-        let top = layout.top.map_or(2.0 * depth, |top| top.0).min(apart);
+        // Tops that would cover each other are no wider than the spacing; no cloth is there beyond the ends.
+        let ends = sites.first().zip(sites.last());
+        let end = ends.map_or(0.0, |(first, last)| first.min(finished - last).max(0.0));
+        let top = layout.top.map_or(2.0 * depth, |top| top.0);
+        let top = top.min(apart).min(2.0 * (depth + end));
+        let clear = match self.fullness.kind() {
+            Kind::Box | Kind::DoubleBox => (top - 2.0 * depth).max(0.0),
+            _ => 0.0,
+        };
         let patterns =
             [false, true].map(|onward| Pattern::new(self.fullness.kind(), depth, top, onward));
         let of = |site: f64| -> &Pattern {
@@ -148,8 +157,14 @@ impl FoldedEdge {
                 back
             }
         };
-        let told = place::keep_off(&mut sites, &|site| of(site).reaches(), finished, layout);
-        let (mut heights, mut height) = (Vec::new(), 0);
+        let told = place::keep_off(
+            &mut sites,
+            &|site| of(site).reaches(),
+            clear,
+            finished,
+            layout,
+        );
+        let mut height = 0;
         let mut at = (0.0, 0.0);
         self.spans.clear();
         for (number, site) in (1..).zip(&sites) {
@@ -159,18 +174,20 @@ impl FoldedEdge {
                 let next = (base + step.cloth, site + step.edge);
                 self.spans.push(Span {
                     pleat: (i > 0).then_some(number),
+                    height,
                     ..plain(at, next)
                 });
-                heights.push(height);
                 height += step.climbs;
                 at = next;
             }
             self.pleats
                 .push(pattern.pleat(number, (base, *site), depth, self.cloth.0));
         }
-        self.spans.push(plain(at, (self.cloth.0, finished)));
-        heights.push(height);
-        layered(&mut self.spans, &heights);
+        self.spans.push(Span {
+            height,
+            ..plain(at, (self.cloth.0, finished))
+        });
+        layered(&mut self.spans);
         let miss = |near: place::TooNear| {
             let place = layout.keep_off.get(near.what)?;
             Some(Miss {
@@ -217,6 +234,22 @@ impl FoldedEdge {
                 ],
             });
         }
+    }
+
+    /// Width of a box pleat's top; `None` for other kinds.
+    pub fn top(&self) -> Option<Mm> {
+        let pleat = self
+            .pleats
+            .first()
+            .filter(|pleat| pleat.lies == Way::Apart)?;
+        let folds = pleat
+            .folds
+            .iter()
+            .filter(|fold| fold.kind == FillLineKind::Fold);
+        let (low, high) = folds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), fold| {
+            (low.min(fold.on_edge.0), high.max(fold.on_edge.0))
+        });
+        Some(Mm(high - low))
     }
 
     /// Every line of every pleat, with the number of its pleat.
@@ -269,22 +302,15 @@ impl FoldedEdge {
 
     /// The place on the cloth that shows (lies uppermost) at a place of the finished edge.
     pub fn cloth_at(&self, at: Mm) -> Mm {
-        let shown = self.spans.iter().filter_map(|span| {
+        let shown = self.spans.iter().enumerate().filter_map(|(i, span)| {
             let (low, high) = span.reach();
             let inside = low - MEASURING.0 <= at.0 && at.0 <= high + MEASURING.0 && high > low;
             let share = (at.0 - span.edge.0.0) / (span.edge.1.0 - span.edge.0.0);
-            let below = if share < 0.5 {
-                span.below.0
-            } else {
-                span.below.1
-            };
-            inside.then_some((
-                below,
-                span.cloth.0.0 + share * (span.cloth.1.0 - span.cloth.0.0),
-            ))
+            let on_cloth = span.cloth.0.0 + share * (span.cloth.1.0 - span.cloth.0.0);
+            inside.then_some(((span.height, i), on_cloth))
         });
         Mm(shown
-            .min_by_key(|(below, _)| *below)
+            .max_by_key(|(height, _)| *height)
             .map_or(at.0, |(_, s)| s))
     }
 
@@ -308,11 +334,13 @@ fn plain(from: (f64, f64), to: (f64, f64)) -> Span {
         edge: (Mm(from.1), Mm(to.1)),
         below: (0, 0),
         pleat: None,
+        height: 0,
     }
 }
 
 /// Counts the layers on top of both ends of every span, by their heights.
-fn layered(spans: &mut [Span], heights: &[i32]) {
+fn layered(spans: &mut [Span]) {
+    let heights: Vec<i32> = spans.iter().map(|span| span.height).collect();
     let reaches: Vec<(f64, f64)> = spans.iter().map(Span::reach).collect();
     // The furthest that cloth turns back anywhere: no further away can anything lie on a span.
     let back = spans

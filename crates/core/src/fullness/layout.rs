@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 use crate::units::Mm;
 
 /// How fullness lies along its stretch. The default spreads it evenly and lays folds to the left.
+///
+/// Gathers, shirring and cartridge pleats run evenly over the whole stretch: only `rows` counts for them. Put what they
+/// keep off outside the stretch.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Layout {

@@ -80,6 +80,20 @@ pub(super) fn plain_part(count: u32, finished: f64, layout: &Layout) -> (u32, f6
     (steps, plain)
 }
 
+/// Is there room in every part for the pleats that fall to it?
+pub(super) fn has_room(count: u32, finished: f64, layout: &Layout) -> bool {
+    let ranges = ranges(finished, layout);
+    let whole: f64 = ranges.iter().map(|(from, to)| to - from).sum();
+    let (mut done, mut before) = (0, 0.0);
+    ranges.iter().all(|(from, to)| {
+        before += to - from;
+        let until = (f64::from(count) * before / whole).round() as u32;
+        let own = until - done;
+        done = until;
+        own == 0 || room(own, to - from, layout).1 > 0.0
+    })
+}
+
 /// In how many parts the plain panel divides a stretch.
 pub(super) fn range_count(finished: f64, layout: &Layout) -> u32 {
     ranges(finished, layout).len() as u32
@@ -91,6 +105,12 @@ fn group_count(count: u32, each: u32) -> u32 {
 
 /// Places in one range, from its start.
 fn in_range(count: u32, length: f64, layout: &Layout) -> impl Iterator<Item = f64> {
+    // Margins that leave no room are none; the solver refuses them.
+    let narrow = layout.margin.is_some() && room(count, length, layout).1 <= 0.0;
+    let layout = &Layout {
+        margin: layout.margin.filter(|_| !narrow),
+        ..layout.clone()
+    };
     let (steps, room) = room(count, length, layout);
     let (gap, room) = match layout.groups {
         Some(groups) if room > 0.0 => (groups.gap.0, room),
@@ -153,10 +173,11 @@ pub(super) struct TooNear {
 }
 
 /// Moves pleats so that none of their folds (`offsets` of a site) comes near a place to keep off. A pleat that would
-/// have to come nearer to its neighbour than half the smallest distance stays, and is told.
+/// have to come nearer to its neighbour than half the smallest distance (or than `clear`) stays, and is told.
 pub(super) fn keep_off(
     sites: &mut [f64],
     offsets: &dyn Fn(f64) -> Vec<f64>,
+    clear: f64,
     finished: f64,
     layout: &Layout,
 ) -> Vec<TooNear> {
@@ -170,6 +191,7 @@ pub(super) fn keep_off(
         .filter_map(|pair| Some(pair.last()? - pair.first()?))
         .fold(finished, f64::min)
         / 2.0;
+    let least = least.max(clear);
     let places: Vec<(f64, f64)> = layout
         .keep_off
         .iter()
@@ -196,8 +218,10 @@ pub(super) fn keep_off(
         let low = i
             .checked_sub(1)
             .and_then(|i| sites.get(i))
-            .map_or(0.0, |s| s + least);
-        let high = sites.get(i + 1).map_or(finished, |s| s - least);
+            .map_or(clear / 2.0, |s| s + least);
+        let high = sites
+            .get(i + 1)
+            .map_or(finished - clear / 2.0, |s| s - least);
         // A fold just far enough from one of the places, on either side.
         let own = offsets(site);
         let just = places

@@ -1,6 +1,6 @@
 //! Gathers, shirring, ease and cartridge pleats: cloth drawn in along the edge.
 
-use super::limits::{MOST, short};
+use super::limits::{FULLEST, MOST, short};
 use super::{Depth, Solved, Unsolved, Wanted, impossible, open};
 use crate::fullness::{FoldedEdge, Fullness, Kind};
 use crate::units::Mm;
@@ -52,6 +52,9 @@ pub(super) fn solved(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
         return Err(impossible(why, &near, steps));
     }
     let ratio = (cloth / finished).max(1.0);
+    if ratio > FULLEST * (1.0 + NEAR) {
+        return Err(too_full(wanted, finished, cloth, steps));
+    }
     let fullness = match wanted.kind {
         Kind::Shirring => Fullness::Shirring {
             ratio,
@@ -122,12 +125,33 @@ pub(super) fn loops(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
         };
         return Err(impossible(why, &near, steps));
     }
+    if cloth > finished * FULLEST * (1.0 + NEAR) {
+        return Err(too_full(wanted, finished, cloth, steps));
+    }
     let fullness = Fullness::CartridgePleats {
         count,
         ratio: cloth / finished,
     };
     let solved = whole(wanted, fullness, finished, Some(count)).compared(wanted);
     super::pleats::consistent(wanted, solved)
+}
+
+fn too_full(wanted: &Wanted, finished: f64, cloth: f64, steps: u32) -> Unsolved {
+    let why = format!(
+        "{} mm of cloth is {:.0} times {} mm; more than {FULLEST:.0} times cannot be drawn in.",
+        short(cloth),
+        cloth / finished,
+        short(finished)
+    );
+    let near = Wanted {
+        finished: Some(Mm(finished)),
+        cloth: None,
+        depth: None,
+        marks: None,
+        ratio: Some(FULLEST),
+        ..wanted.clone()
+    };
+    impossible(why, &near, steps)
 }
 
 fn whole(wanted: &Wanted, fullness: Fullness, finished: f64, count: Option<u32>) -> Solved {

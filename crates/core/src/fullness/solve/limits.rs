@@ -10,7 +10,9 @@ const SHORTEST: f64 = 1.0e-3;
 /// Most pleats on one stretch.
 pub(super) const MOST: u32 = 2_000;
 /// Greatest ratio of cloth to finished length.
-const FULLEST: f64 = 20.0;
+pub(super) const FULLEST: f64 = 20.0;
+/// Deepest fold, mm.
+pub(super) const DEEPEST: f64 = 500.0;
 
 /// Why a request is unsound, and the request without what is wrong; `None` when all is well.
 pub(super) fn sound(wanted: &Wanted) -> Option<(String, Wanted)> {

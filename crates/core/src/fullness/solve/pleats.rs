@@ -1,6 +1,6 @@
 //! Pleats and tucks: `cloth = finished + k x count x depth`, whole counts, and what to do when nothing whole fits.
 
-use super::limits::{MOST, short};
+use super::limits::{DEEPEST, MOST, short};
 use super::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, impossible, open};
 use crate::fullness::{FoldedEdge, Fullness, Kind, place};
 use crate::units::Mm;
@@ -322,7 +322,7 @@ fn built(
     }
     let (parts, plain) = place::plain_part(count, finished, &wanted.layout);
     let (parts, room) = (f64::from(parts.max(1)), finished - plain);
-    if room <= SAME * finished {
+    if room <= SAME * finished || !place::has_room(count, finished, &wanted.layout) {
         let why = format!(
             "What is left plain takes {} mm of {} mm; nothing is left to fold.",
             short(plain),
@@ -364,6 +364,23 @@ fn built(
                 .depth
                 .or((!wanted.kind.is_tuck()).then_some(Depth::Full))
                 .or(Some(Depth::Of(Mm(even / 4.0)))),
+            ..wanted.clone()
+        };
+        return Err(impossible(why, &near, steps));
+    }
+    if depth > DEEPEST {
+        let why = format!(
+            "A fold {} mm deep is more than any cloth is wide enough for; {DEEPEST:.0} mm is the most.",
+            short(depth)
+        );
+        let near = Wanted {
+            depth: Some(Depth::Of(Mm(DEEPEST))),
+            visible: wanted.visible.filter(|_| !wanted.kind.is_tuck()),
+            cloth: wanted
+                .cloth
+                .filter(|_| wanted.finished.is_none() && wanted.count.is_none()),
+            marks: None,
+            ratio: None,
             ..wanted.clone()
         };
         return Err(impossible(why, &near, steps));
@@ -424,7 +441,7 @@ fn whole(
     let takes = wanted.kind.depths_taken().unwrap_or(2.0);
     let visible = match wanted.kind {
         Kind::PinTucks | Kind::WideTucks => depth,
-        Kind::Box | Kind::DoubleBox => layout.top.unwrap_or(Mm((2.0 * depth.0).min(spacing))),
+        Kind::Box | Kind::DoubleBox => folded.top().unwrap_or(Mm(spacing)),
         _ => Mm(spacing),
     };
     Solved {
