@@ -179,6 +179,8 @@ impl MarkChange {
 }
 
 
+pub(in crate::alteration) use opening::{between, fresh, inserts};
+
 /// The one of this place in the list.
 fn nth<'a, T>(
     list: &'a mut [T],

@@ -1,5 +1,12 @@
 //! Changes to the list of pieces: drawn, taken out, renamed, cut in two, joined, and pieces made from pieces.
 
+mod cut;
+mod join;
+mod list;
+mod naming;
+mod round;
+#[cfg(test)]
+mod tests;
 mod words;
 
 use std::sync::Arc;
@@ -124,7 +131,31 @@ impl PiecesChange {
     ///
     /// # Errors
     /// [`AlterationError`] when it does not apply.
-    pub fn applied(&self, _garment: &Garment) -> Result<Altered, AlterationError> {
-        Err(AlterationError::Refused(format!("{self:?} comes later")))
+    pub fn applied(&self, garment: &Garment) -> Result<Altered, AlterationError> {
+        match self {
+            Self::Add(piece) => list::add(garment, piece),
+            Self::Remove { piece } => list::remove(garment, piece),
+            Self::Rename { piece, name } => list::rename(garment, piece, name),
+            Self::Cut {
+                piece,
+                from,
+                to,
+                through,
+                name,
+                seam,
+            } => cut::cut(
+                garment,
+                &cut::Cut {
+                    piece,
+                    from,
+                    to,
+                    through: through.as_ref(),
+                    name,
+                    seam,
+                },
+            ),
+            Self::Join { seam, name } => join::join(garment, seam, name),
+            _ => Err(AlterationError::Refused(format!("{self:?} comes later"))),
+        }
     }
 }
