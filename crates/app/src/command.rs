@@ -68,6 +68,8 @@ pub enum Command {
     TryAlter(Alteration),
     /// Hand work alters the garment, or this fitting.
     On(On),
+    /// The piece of this name that comes next lies where it was drawn, not beside the others.
+    LayNew(String),
     /// Chooses what places on the table snap to.
     Snap(Snapping),
     /// Brings a tray up.

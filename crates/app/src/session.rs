@@ -3,6 +3,7 @@
 //! Trays read it and push [`Command`]s; [`Session::apply`] is the one place that applies those that concern the
 //! project and the view. Files and windows are [`crate::window`]'s.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -71,6 +72,7 @@ pub struct Question {
     pages: bool,
     drawn_in: bool,
     before: Option<Arc<Table>>,
+    lie_as_drawn: BTreeSet<String>,
 }
 
 /// A fitting, or a garment as it was drawn, by name.
@@ -103,7 +105,7 @@ fn answer(question: Question) -> Answer {
                 .flatten();
             let table = Table::of(&worked, drawn_in.as_ref(), question.ghost, unit);
             let table = Arc::new(match &question.before {
-                Some(before) => table.where_it_lay(before),
+                Some(before) => table.where_it_lay(before, &question.lie_as_drawn),
                 None => table,
             });
             Answer {
@@ -137,6 +139,8 @@ pub struct Session {
     trial: Option<Arc<Project>>,
     under_hand: Option<Arc<Garment>>,
     drawn: Option<String>,
+    /// Pieces that were drawn on this table and lie where they were drawn.
+    lie_as_drawn: BTreeSet<String>,
     saved: Arc<Project>,
     /// The project file.
     pub file: Option<PathBuf>,
@@ -207,6 +211,7 @@ impl Session {
             fitting: project.fittings.first().map(|f| f.name.clone()),
             on: On::default(),
             drawn: None,
+            lie_as_drawn: BTreeSet::new(),
             project,
             trial: None,
             under_hand: None,
@@ -307,6 +312,16 @@ impl Session {
                 self.work.pages = pages;
                 self.work.trouble = None;
             }
+            // A garment without pieces is no trouble: it is to be drawn.
+            Ok((Err(_), _))
+                if self
+                    .garment()
+                    .is_some_and(|garment| garment.pieces.is_empty()) =>
+            {
+                self.work.done = None;
+                self.work.table = Arc::default();
+                self.work.trouble = None;
+            }
             Ok((Err(trouble), _)) => self.work.trouble = Some(trouble),
             Err(broken) => self.work.trouble = Some(broken.to_string()),
         }
@@ -357,6 +372,10 @@ impl Session {
                     self.forget_work();
                 }
                 self.ask();
+            }
+            Command::LayNew(piece) => {
+                self.lie_as_drawn.insert(piece);
+                self.aim = None;
             }
             Command::Snap(snapping) => self.settings.snapping = snapping,
             Command::Look(look) => self.settings.look = look,
@@ -465,6 +484,7 @@ impl Session {
     }
 
     fn forget_work(&mut self) {
+        self.lie_as_drawn.clear();
         self.under_hand = None;
         self.work.done = None;
         self.work.table = Arc::default();
@@ -495,7 +515,8 @@ impl Session {
                 None => return,
             },
         };
-        let stays = self.tray.is_of_hand_work() && self.work.done.is_some();
+        let lies = self.work.done.is_some() || !self.lie_as_drawn.is_empty();
+        let stays = self.tray.is_of_hand_work() && lies;
         let question = Question {
             project: self.shown().clone(),
             of,
@@ -503,6 +524,7 @@ impl Session {
             pages: self.tray == Tray::Paper,
             drawn_in: self.tray == Tray::Chalk,
             before: stays.then(|| self.work.table.clone()),
+            lie_as_drawn: self.lie_as_drawn.clone(),
         };
         if self.tray != Tray::Paper {
             self.work.pages = None;

@@ -3,6 +3,10 @@
 //! Lengths in mm, x right, y up. A point is a corner, or the line runs smoothly through it; two pulls steer the curve
 //! where it arrives and where it leaves. Points without pulls marked [`Bend::Through`] are joined by one smooth curve.
 
+mod measured;
+
+pub use measured::{AngleFrom, Measured, length_and_angle, mirrored_about, towards};
+
 use kurbo::{CubicBez, Point, Vec2};
 use serde::{Deserialize, Serialize};
 
@@ -111,6 +115,12 @@ impl DrawnPoint {
             _ => true,
         }
     }
+}
+
+/// The direction in which the line arrives at the last of drawn points; `None` for fewer than two places.
+pub fn arriving(points: &[DrawnPoint]) -> Option<Vec2> {
+    let way = line(points)?.direction(1.0);
+    (way.hypot() > 0.0).then_some(way)
 }
 
 /// The line through drawn points, from the first to the last. `None` for fewer than two places.

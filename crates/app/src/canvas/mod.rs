@@ -43,7 +43,8 @@ impl Canvas {
     fn aimed(&mut self, session: &Session, canvas: egui::Rect) -> Option<View> {
         let bounds = session.work.table.bounds();
         let untouched = self.all_for.is_some_and(|(size, view, seen)| {
-            let same = size == canvas.size() && bounds.is_none_or(|now| now == seen);
+            let drawing = session.tray.is_of_hand_work();
+            let same = size == canvas.size() && (drawing || bounds.is_none_or(|now| now == seen));
             view == session.view && !same && !session.is_trying()
         });
         match session.aim {

@@ -1,5 +1,6 @@
 //! What lies on the table, as plain values: every piece with its lines, marks and words. No pixels, no colours.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use kurbo::{Affine, BezPath, Line, Point, Rect, Shape, Vec2};
@@ -124,12 +125,15 @@ impl Table {
     }
 
     /// The same with every piece where it lay before, so that nothing jumps under the hand. What is new lies beside
-    /// all others.
-    pub fn where_it_lay(mut self, before: &Self) -> Self {
+    /// all others, but where it was drawn if it is among `as_drawn`.
+    pub fn where_it_lay(mut self, before: &Self, as_drawn: &BTreeSet<String>) -> Self {
         let lay: Vec<Option<Vec2>> = self
             .pieces
             .iter()
-            .map(|piece| before.piece(&piece.name).map(|old| old.moved))
+            .map(|piece| {
+                let drawn = as_drawn.contains(&piece.name).then_some(Vec2::ZERO);
+                before.piece(&piece.name).map(|old| old.moved).or(drawn)
+            })
             .collect();
         let bounds: Vec<Rect> = self.pieces.iter().map(|piece| piece.bounds).collect();
         for (piece, moved) in self.pieces.iter_mut().zip(places::as_before(&bounds, &lay)) {

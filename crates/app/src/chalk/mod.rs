@@ -8,6 +8,7 @@ pub mod across;
 pub mod ask;
 pub mod brush;
 pub mod clipboard;
+pub mod draft;
 mod gestures;
 pub mod hand;
 pub mod job;
@@ -19,7 +20,9 @@ pub mod marked;
 pub mod mate;
 pub mod mouth;
 pub mod near;
+pub mod new_piece;
 pub mod on_edge;
+pub mod placed;
 pub mod points;
 pub mod several;
 pub mod snap;
@@ -58,7 +61,7 @@ pub struct Chalk {
     in_hand: usize,
     pressed: Option<At>,
     typing: bool,
-    /// What places snap to while something is dragged: as it was when the drag began.
+    /// What places snap to while a handle is dragged: as it was when the drag began.
     scene: Option<Scene>,
     crosshair: Option<Crosshair>,
     /// Where the pointer or the crosshair was in the last frame.
@@ -223,12 +226,7 @@ impl Chalk {
         if ui.input(|i| i.pointer.delta() != Vec2::ZERO) {
             self.crosshair = None;
         }
-        if area.drag_started() {
-            self.scene = Some(now.clone());
-        }
-        let mut gestures = gestures::on_area(&area, &mut self.pressed, |p| {
-            place(self.scene.as_ref().unwrap_or(&now), p)
-        });
+        let mut gestures = gestures::on_area(&area, &mut self.pressed, |p| place(&now, p));
         let handles = tool.handles(&hand);
         let mut on_a_handle = false;
         for handle in &handles {

@@ -3,16 +3,22 @@
 mod alter;
 mod body_line;
 mod choose;
+mod circle;
+mod circular_skirt;
+mod curve;
 mod cut;
 mod darts;
 mod dot;
 mod edge_finish;
 mod grainline;
+mod line;
 mod marked_line;
 mod move_points;
 mod notch;
+mod rectangle;
+mod redraw;
 mod seam_list;
-mod steered;
+pub mod steered;
 mod walk_seam;
 
 use super::tool::Tool;
@@ -22,6 +28,12 @@ pub fn all() -> Vec<Box<dyn Tool>> {
     let mut tools: Vec<Box<dyn Tool>> = vec![
         Box::new(choose::Choose),
         Box::<move_points::MovePoints>::default(),
+        Box::<line::DrawPiece>::default(),
+        Box::<redraw::RedrawEdge>::default(),
+        Box::<curve::CurveThrough>::default(),
+        Box::<rectangle::Rectangle>::default(),
+        Box::<circle::Circle>::default(),
+        Box::<circular_skirt::CircularSkirt>::default(),
         Box::<notch::SetNotches>::default(),
         Box::<grainline::LayGrain>::default(),
         Box::<dot::SetDots>::default(),

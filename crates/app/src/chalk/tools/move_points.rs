@@ -254,9 +254,8 @@ impl Tool for MovePoints {
     }
 
     fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
-        let was = self.trial.give_up(commands)
-            | self.frame.take().is_some()
-            | !self.chosen.is_empty();
+        let was =
+            self.trial.give_up(commands) | self.frame.take().is_some() | !self.chosen.is_empty();
         self.held = None;
         self.by = Vec2::ZERO;
         self.chosen.clear();
@@ -269,7 +268,12 @@ impl Tool for MovePoints {
             return;
         }
         if let (Some(at), Some(piece)) = (self.single(hand), &self.piece) {
-            let place = at + if self.held.is_some() { self.by } else { Vec2::ZERO };
+            let place = at
+                + if self.held.is_some() {
+                    self.by
+                } else {
+                    Vec2::ZERO
+                };
             let show = |mm: f64| wording::length(Mm(mm), hand.unit);
             ui.label(format!(
                 "{} right and {} up in {piece}",
@@ -323,7 +327,11 @@ impl Tool for MovePoints {
 
 /// A thin line from every point of a curve to the points that steer it.
 fn steering_lines(hand: &Hand<'_>, piece: &Piece, brush: &Brush<'_>) {
-    let curved = piece.outline.edges().iter().filter(|edge| !edge.line.is_straight());
+    let curved = piece
+        .outline
+        .edges()
+        .iter()
+        .filter(|edge| !edge.line.is_straight());
     for cubic in curved.flat_map(|edge| edge.line.cubics()) {
         for (from, to) in [(cubic.p0, cubic.p1), (cubic.p3, cubic.p2)] {
             brush.guide(

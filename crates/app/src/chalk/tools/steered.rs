@@ -17,7 +17,8 @@ use crate::fields::{Asked, Typed, length_field, one_of, pick, share_field};
 #[derive(Default)]
 pub struct SayPart;
 
-const FRAMES: [Option<Frame>; 5] = [
+/// The parts of the body, and none.
+pub const FRAMES: [Option<Frame>; 5] = [
     Some(Frame::Torso),
     Some(Frame::Arm),
     Some(Frame::Leg),
@@ -25,7 +26,8 @@ const FRAMES: [Option<Frame>; 5] = [
     None,
 ];
 
-fn part_words(frame: Option<Frame>) -> &'static str {
+/// "Torso".
+pub fn part_words(frame: Option<Frame>) -> &'static str {
     match frame {
         Some(Frame::Torso) => "Torso",
         Some(Frame::Arm) => "Arm",
