@@ -9,6 +9,7 @@ use petitoile_core::edit::Edit;
 use petitoile_core::finding::Place;
 use petitoile_core::snapping::Snapping;
 
+use crate::boxes::Question;
 use crate::canvas::view::View;
 use crate::session::{On, Session, Tray};
 use crate::settings::{Ghost, Look};
@@ -46,6 +47,12 @@ pub enum Command {
     Discard(usize),
     /// Zooms so that everything is seen.
     ShowAll,
+    /// Opens a box that asks for something.
+    Ask(Question),
+    /// One millimetre on the table is one on the screen.
+    TrueSize,
+    /// How many points of the window are 100 mm on this screen.
+    Screen(f32),
     /// Closer by one step.
     ZoomIn,
     /// Further away by one step.
@@ -248,6 +255,22 @@ pub fn table(session: &Session) -> Vec<Entry> {
             there,
         ),
         entry(
+            Menu::Project,
+            Command::Ask(Question::NewGarment),
+            "New garment\u{2026}",
+            "Start a garment from nothing: its name and the body it is made for",
+            keys(CTRL, Key::N),
+            true,
+        ),
+        entry(
+            Menu::Project,
+            Command::Ask(Question::NewFitting),
+            "New fitting\u{2026}",
+            "Put this garment on a body: a doll, or your own figures",
+            None,
+            session.garment().is_some(),
+        ),
+        entry(
             Menu::Change,
             Command::Redo,
             &step("Redo", session.history.next()),
@@ -289,6 +312,22 @@ pub fn table(session: &Session) -> Vec<Entry> {
         ),
         entry(
             Menu::Look,
+            Command::TrueSize,
+            "True size",
+            "One millimetre on the table is one on the screen",
+            keys(Modifiers::NONE, Key::End),
+            true,
+        ),
+        entry(
+            Menu::Look,
+            Command::Ask(Question::ScreenSize),
+            "Measure the screen\u{2026}",
+            "Hold a ruler to the screen once, so that true size is true",
+            None,
+            true,
+        ),
+        entry(
+            Menu::Look,
             Command::Choose(Chosen::default()),
             "Choose nothing",
             "Let go of the chosen piece",
@@ -316,7 +355,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
                 tray.name(),
                 tip,
                 keys(Modifiers::NONE, key),
-                has_fitting || tray == Tray::Chalk,
+                has_fitting || matches!(tray, Tray::Chalk | Tray::Body),
             )
         });
     }
@@ -418,8 +457,8 @@ pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Comm
 }
 
 fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
-    let is_file =
-        matches!(shortcut.logical_key, Key::O | Key::S | Key::P) && shortcut.modifiers.command;
+    let is_file = matches!(shortcut.logical_key, Key::N | Key::O | Key::S | Key::P)
+        && shortcut.modifiers.command;
     is_file
         || matches!(
             shortcut.logical_key,

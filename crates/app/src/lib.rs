@@ -4,6 +4,7 @@
 //! [`files`] is the only place that knows paths and disks, [`report`] the only one that words an outcome.
 
 pub mod background;
+pub mod boxes;
 pub mod canvas;
 pub mod chalk;
 pub mod chooser;

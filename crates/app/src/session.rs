@@ -346,6 +346,8 @@ impl Session {
             Command::Redo => self.step(History::redo),
             Command::ShowAll => self.aim = Some(Aim::All),
             Command::ZoomIn => self.view = self.view.zoomed(1.25),
+            Command::TrueSize => self.true_size(),
+            Command::Screen(points) => self.settings.points_on_100_mm = Some(points),
             Command::ZoomOut => self.view = self.view.zoomed(1.0 / 1.25),
             Command::SetView(view) => {
                 self.view = view;
@@ -388,7 +390,8 @@ impl Session {
             Command::Say(words) => self.message = Some(words),
             Command::Hush => self.message = None,
             // The window's own: files and choosers.
-            Command::Open
+            Command::Ask(_)
+            | Command::Open
             | Command::OpenFile(_)
             | Command::Save
             | Command::SaveAs
@@ -491,6 +494,21 @@ impl Session {
         self.work.pages = None;
         self.work.trouble = None;
         self.aim = Some(Aim::All);
+    }
+
+    /// Points of the window grow with its size setting, the screen does not.
+    fn true_size(&mut self) {
+        match self.settings.points_on_100_mm {
+            Some(points) => {
+                let scale = f64::from(points / self.settings.scale) / 100.0;
+                self.view = View { scale, ..self.view };
+                self.aim = None;
+            }
+            None => {
+                self.message =
+                    Some("Hold a ruler to the screen once: Look, Measure the screen".to_owned())
+            }
+        }
     }
 
     fn show_place(&mut self, place: &Place) {

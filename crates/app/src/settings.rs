@@ -17,7 +17,7 @@ pub struct Settings {
     pub findings_open: bool,
     /// What places on the table snap to.
     pub snapping: Snapping,
-    /// How many points of the window are 100 mm on this screen, once a ruler was held to it.
+    /// How many points of the window at its plain size are 100 mm on this screen, once a ruler was held to it.
     pub points_on_100_mm: Option<f32>,
 }
 

@@ -7,6 +7,7 @@ use eframe::Storage;
 use egui::{CentralPanel, Panel, Ui, ViewportCommand};
 use petitoile_core::project::Project;
 
+use crate::boxes::{Boxes, Question};
 use crate::canvas::Canvas;
 use crate::chalk::Chalk;
 use crate::chooser::{Chooser, Purpose};
@@ -58,6 +59,7 @@ pub struct Window {
     /// The sitting.
     pub session: Session,
     canvas: Canvas,
+    boxes: Boxes,
     body: BodyTray,
     chalk: Chalk,
     chalk_tray: ChalkTray,
@@ -115,6 +117,7 @@ impl Window {
         Self {
             session,
             canvas: Canvas::default(),
+            boxes: Boxes::default(),
             body: BodyTray::default(),
             chalk: Chalk::default(),
             chalk_tray: ChalkTray,
@@ -140,12 +143,15 @@ impl Window {
         self.session.collect();
         let mut commands = std::mem::take(&mut self.asked);
         self.show(ui, &mut commands);
+        self.boxes.ui(ui.ctx(), &self.session, &mut commands);
         self.chooser.ui(ui.ctx(), &mut commands);
         dropped(ui.ctx(), &mut commands);
-        if self.session.tray == Tray::Chalk {
+        if self.session.tray == Tray::Chalk && !self.boxes.is_open() {
             self.chalk.keys(ui.ctx(), &self.session, &mut commands);
         }
-        command::from_keys(ui.ctx(), &self.session, &mut commands);
+        if !self.boxes.is_open() {
+            command::from_keys(ui.ctx(), &self.session, &mut commands);
+        }
         let any = !commands.is_empty();
         for command in commands {
             self.run(command, ui.ctx());
@@ -234,6 +240,15 @@ impl Window {
             }
             Command::Export(export) => {
                 self.choose(ctx, Purpose::Export(export));
+                Ok(())
+            }
+            Command::Ask(question) => {
+                self.boxes.ask(question, &self.session);
+                Ok(())
+            }
+            // Nobody has held a ruler to this screen yet: that comes first.
+            Command::TrueSize if self.session.settings.points_on_100_mm.is_none() => {
+                self.boxes.ask(Question::ScreenSize, &self.session);
                 Ok(())
             }
             Command::OpenFile(file) => self.open_file(&file),

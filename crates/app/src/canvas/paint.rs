@@ -506,7 +506,7 @@ pub fn empty(
     let words = match (trouble, working) {
         (Some(trouble), _) => trouble,
         (None, true) => "Fitting the pieces\u{2026}",
-        (None, false) => "Open a project, or drop one here.",
+        (None, false) => "Start a garment or open a project (menu Project), or drop one here.",
     };
     let galley = painter.layout(
         words.to_owned(),

@@ -251,7 +251,8 @@ impl Chalk {
         };
         let hand = hand_of(session, view, pointer, held_keys);
         // The Enter that takes a typed number over, or chooses a handle, finishes nothing; a field keeps its own keys.
-        let in_field = self.typing || ui.ctx().text_edit_focused();
+        let in_box = ui.memory(|m| m.top_modal_layer().is_some());
+        let in_field = self.typing || in_box || ui.ctx().text_edit_focused();
         let took = gestures.iter().any(|g| matches!(g, Gesture::Take { .. }));
         let free = area.has_focus() || ui.memory(|m| m.focused().is_none()) || on_a_handle;
         let mut pan = Vec2::ZERO;

@@ -1,10 +1,12 @@
 //! Fields that several trays share. They draw and ask; while one is dragged or typed in, nothing is recorded.
 
+mod body;
 mod length;
 mod name;
 mod number;
 mod typed;
 
+pub use body::{own_bodies, pick_body};
 pub use length::{Typed, difference_field, length_field, length_slider};
 pub use name::name_field;
 pub use number::{angle_field, share_field};

@@ -4,16 +4,16 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use egui::{RichText, ScrollArea, Ui};
-use petitoile_core::body::{Body, BodyKind, Measured, Origin, Torso};
+use petitoile_core::body::{Body, Measured, Origin, Torso};
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::measure::Measure;
 use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::body_table;
 
-use super::{faded, figure::figure, heading};
+use super::{faded, figure::figure, heading, work};
 use crate::command::Command;
-use crate::fields::{self, Typed, length_field};
+use crate::fields::{self, Typed, length_field, own_bodies, pick_body};
 use crate::session::Session;
 use crate::wording;
 
@@ -43,11 +43,10 @@ impl Default for BodyTray {
 impl BodyTray {
     /// Shows the tray.
     pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
+        work::choose(ui, session, commands);
         let Some(fitting) = session.fitting() else {
-            faded(ui, "No fitting yet. Open a project.");
             return;
         };
-        choose_fitting(ui, session, fitting, commands);
         self.choose_body(ui, session, fitting, commands);
         // On a low window the picture scrolls with the figures, so that some of them are seen.
         let low = ui.ctx().content_rect().height() < LOW;
@@ -92,43 +91,7 @@ impl BodyTray {
         let mut asked = None;
         ui.horizontal(|ui| {
             ui.label("Body");
-            let list = egui::ComboBox::from_id_salt("body")
-                .selected_text(&fitting.body.name)
-                .width(ui.available_width() - 8.0)
-                .truncate();
-            let shown = list.height(420.0).show_ui(ui, |ui| {
-                let mut group = |ui: &mut Ui, name: &str, bodies: Vec<&Arc<Body>>| {
-                    if !bodies.is_empty() {
-                        faded(ui, name);
-                    }
-                    for body in bodies {
-                        if ui
-                            .selectable_label(body.name == fitting.body.name, &body.name)
-                            .clicked()
-                        {
-                            asked = Some(body.clone());
-                        }
-                    }
-                };
-                group(ui, "Your own", self.own(session));
-                for kind in [
-                    BodyKind::Doll,
-                    BodyKind::Child,
-                    BodyKind::Woman,
-                    BodyKind::Man,
-                ] {
-                    group(
-                        ui,
-                        wording::body_kinds(kind),
-                        self.built_in.iter().filter(|b| b.kind == kind).collect(),
-                    );
-                }
-            });
-            shown.response.widget_info(|| {
-                let mut info = egui::WidgetInfo::labeled(egui::Role::ComboBox, true, "Body");
-                info.current_text_value = Some(fitting.body.name.clone());
-                info
-            });
+            asked = pick_body(ui, session, &self.built_in, &fitting.body);
         });
         if !fitting.body.note.is_empty() {
             faded(ui, &fitting.body.note);
@@ -136,14 +99,6 @@ impl BodyTray {
         if let Some(body) = asked {
             commands.push(change(fitting, FittingEdit::SetBody(body)));
         }
-    }
-
-    /// Bodies of the project that do not come with the program just as they are.
-    fn own<'a>(&self, session: &'a Session) -> Vec<&'a Arc<Body>> {
-        let bodies = session.shown().bodies.iter();
-        bodies
-            .filter(|body| !self.built_in.contains(body))
-            .collect()
     }
 
     /// The figure, and beside it all about the measure in focus.
@@ -278,7 +233,7 @@ impl BodyTray {
                 self.own_name.clear();
             }
         });
-        for body in self.own(session) {
+        for body in own_bodies(session, &self.built_in) {
             ui.horizontal(|ui| {
                 ui.label(&body.name);
                 if ui
@@ -298,36 +253,6 @@ fn change(fitting: &Fitting, change: FittingEdit) -> Command {
         fitting: fitting.name.clone(),
         change,
     })
-}
-
-fn choose_fitting(ui: &mut Ui, session: &Session, fitting: &Fitting, commands: &mut Vec<Command>) {
-    let names: Vec<String> = session
-        .shown()
-        .fittings
-        .iter()
-        .map(|f| f.name.clone())
-        .collect();
-    ui.horizontal(|ui| {
-        ui.label("Fitting");
-        if let Some(name) = fields::pick(
-            ui,
-            "fitting",
-            "Fitting",
-            &fitting.name,
-            &names,
-            Clone::clone,
-        ) {
-            commands.push(Command::ChooseFitting(name));
-        }
-    });
-    faded(
-        ui,
-        format!(
-            "{}, made for {}",
-            fitting.garment,
-            session.garment().map_or("?", |g| g.made_for.name.as_str())
-        ),
-    );
 }
 
 /// Does the torso give, and by how much?

@@ -10,6 +10,7 @@ mod folds;
 mod numbers;
 mod paper;
 mod piece_list;
+mod work;
 mod works_on;
 
 pub use body::BodyTray;
