@@ -84,11 +84,13 @@ fn an_edge_is_met_at_its_nearest_place() {
 
 #[test]
 fn square_to_the_line_before_is_90_degrees() {
-    let mut scene = Scene::default();
-    scene.start = Some(Start {
-        at: p(10.0, 10.0),
-        before: Some(Vec2::new(3.0, 4.0)),
-    });
+    let scene = Scene {
+        start: Some(Start {
+            at: p(10.0, 10.0),
+            before: Some(Vec2::new(3.0, 4.0)),
+        }),
+        ..Scene::default()
+    };
     let pointer = p(10.0, 10.0) + Vec2::new(-40.0, 30.0) + Vec2::new(1.0, 1.0);
     let snap = snap(&scene, pointer, 5.0, Snapping::default()).unwrap();
     assert_eq!(snap.words, "square to the line before");
@@ -127,8 +129,7 @@ fn a_line_from_an_edge_leaves_square_to_it_and_a_line_to_an_edge_meets_it_square
 
 #[test]
 fn level_with_one_point_and_below_another_meet() {
-    let mut scene = Scene::default();
-    scene.points = vec![
+    let points = vec![
         NamedPoint {
             at: p(0.0, 80.0),
             words: "first point".to_owned(),
@@ -138,6 +139,10 @@ fn level_with_one_point_and_below_another_meet() {
             words: "point 2".to_owned(),
         },
     ];
+    let scene = Scene {
+        points,
+        ..Scene::default()
+    };
     check(
         &scene,
         p(62.0, 77.0),
