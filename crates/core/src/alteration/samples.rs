@@ -13,10 +13,11 @@ use crate::drafts::{
     CircleShare, Constants, DraftMeasures, circular_skirt, fitted_bodice, flat_sleeve, gored_skirt,
     loose_bodice,
 };
+use crate::edge::Edge;
 use crate::garment::Garment;
 use crate::geometry::outline::Outline;
 use crate::measure::Measure;
-use crate::piece::Piece;
+use crate::piece::{Dart, DartPress, Piece};
 use crate::units::Mm;
 
 /// A woman with seven figures, the rest estimated from them.
@@ -47,7 +48,16 @@ fn drafted() -> Vec<Garment> {
         circular_skirt(700.0, 600.0, CircleShare::Half).unwrap(),
     ];
     let of = |name: &str, outline: &Outline| {
+        let leg = |leg: &&Edge| leg.name.starts_with("dart leg");
+        let legs: Vec<&Edge> = outline.edges().iter().filter(leg).collect();
+        let darts = legs.chunks(2).map(|pair| Dart {
+            name: "waist dart".to_owned(),
+            leg_in: pair.first().unwrap().name.clone(),
+            leg_out: pair.last().unwrap().name.clone(),
+            pressed: DartPress::Before,
+        });
         let piece = Piece {
+            darts: darts.collect(),
             outline: outline.clone(),
             ..strip(name, 1.0, 1.0)
         };
@@ -78,5 +88,18 @@ pub(crate) fn nth_piece(number: usize) -> (&'static Garment, &'static Arc<Piece>
         .iter()
         .flat_map(|garment| garment.pieces.iter().map(move |piece| (garment, piece)));
     let all: Vec<_> = pieces.collect();
+    all.get(number % all.len()).copied().unwrap()
+}
+
+/// Pieces with a dart, chosen by a number: the piece and the name of its dart.
+pub(crate) fn nth_dart(number: usize) -> (&'static Garment, &'static Arc<Piece>, &'static str) {
+    let pieces = GARMENTS
+        .iter()
+        .flat_map(|garment| garment.pieces.iter().map(move |piece| (garment, piece)));
+    let darts = pieces.flat_map(|(garment, piece)| {
+        let darts = piece.darts.iter();
+        darts.map(move |dart| (garment, piece, dart.name.as_str()))
+    });
+    let all: Vec<_> = darts.collect();
     all.get(number % all.len()).copied().unwrap()
 }

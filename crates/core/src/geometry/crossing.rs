@@ -181,7 +181,7 @@ pub fn self_crossings(chain: &[CubicBez]) -> Vec<Crossing> {
             let (first, second) = if i < j { (c, o) } else { (o, c) };
             if let Some((s, u)) = cross(first, second) {
                 let crossing = crossing(chain, chain, first, second, s, u);
-                if !is_joint(chain, &crossing) {
+                if !is_joint(chain, &crossing) && !touches(chain, &crossing) {
                     found.push(crossing);
                 }
             }
@@ -278,6 +278,50 @@ fn is_joint(chain: &[CubicBez], c: &Crossing) -> bool {
             .all(|c| (c.p3 - start).hypot2() <= JOINING.0 * JOINING.0);
     }
     false
+}
+
+/// Do two corners of the chain only touch there, as the tips of two darts at one point do?
+///
+/// The chain comes to the point and leaves it twice. It touches itself when one way through lies all on one side of the
+/// other.
+fn touches(chain: &[CubicBez], c: &Crossing) -> bool {
+    let (Some(a), Some(b)) = (corner_at(chain, c.first), corner_at(chain, c.second)) else {
+        return false;
+    };
+    let (a_back, a_on) = a;
+    let turn = |v: kurbo::Vec2| {
+        let angle = libm::atan2(a_on.cross(v), a_on.dot(v));
+        if angle < 0.0 {
+            angle + std::f64::consts::TAU
+        } else {
+            angle
+        }
+    };
+    let side = |v: kurbo::Vec2| (turn(v), turn(a_back));
+    let (before, after) = (side(b.0), side(b.1));
+    let clear = |(at, back): (f64, f64)| {
+        let near = |x: f64| (at - x).abs() < 1e-6;
+        !(near(0.0) || near(back) || near(std::f64::consts::TAU))
+    };
+    clear(before) && clear(after) && (before.0 < before.1) == (after.0 < after.1)
+}
+
+/// Back and onward directions at a spot that is a joint of the chain.
+fn corner_at(chain: &[CubicBez], spot: Spot) -> Option<(kurbo::Vec2, kurbo::Vec2)> {
+    const AT_END: f64 = 1e-6;
+    let n = chain.len();
+    let before = if spot.t >= 1.0 - AT_END {
+        spot.cubic
+    } else if spot.t <= AT_END {
+        (spot.cubic + n - 1) % n
+    } else {
+        return None;
+    };
+    let after = (before + 1) % n;
+    Some((
+        -direction_on(chain.get(before)?, 1.0),
+        direction_on(chain.get(after)?, 0.0),
+    ))
 }
 
 /// A stretch of chain between two crossings.

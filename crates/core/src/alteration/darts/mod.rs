@@ -1,12 +1,21 @@
 //! Changes to darts: turned to another place, divided, moved, made into gathers or ease.
 
+mod cut;
+mod legs;
+mod pivot;
+mod row;
+#[cfg(test)]
+mod tests;
+mod unsewn;
+
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 
-use super::{Alteration, AlterationError, Altered};
+use super::shape::kept::Reshaped;
+use super::{Alteration, AlterationError, Altered, Carried};
 use crate::edge::OutlinePoint;
 use crate::garment::Garment;
-use crate::piece::DartPress;
+use crate::piece::{DartPress, Piece};
 use crate::units::Mm;
 
 /// A change to a dart of one piece.
@@ -88,8 +97,31 @@ impl DartChange {
     ///
     /// # Errors
     /// [`AlterationError`] when it does not apply.
-    pub fn applied(&self, _garment: &Garment, _piece: &str) -> Result<Altered, AlterationError> {
-        Err(AlterationError::Refused(format!("{self:?} comes later")))
+    pub fn applied(&self, garment: &Garment, piece: &str) -> Result<Altered, AlterationError> {
+        let missing = || AlterationError::NoPiece(piece.to_owned());
+        let old = garment.piece(piece).ok_or_else(missing)?;
+        let reshaped = match self {
+            Self::Add {
+                dart,
+                at,
+                width,
+                tip,
+            } => cut::add(old, dart, at, *width, *tip),
+            Self::Pivot {
+                dart,
+                to,
+                share,
+                name,
+            } => pivot::pivot(old, dart, to, *share, name),
+            Self::Divide { dart, into, apart } => row::divided(old, dart, *into, *apart),
+            Self::Move { dart, along } => row::moved(old, dart, *along),
+            Self::MoveTip { dart, right, up } => cut::move_tip(old, dart, *right, *up),
+            Self::Press { dart, to } => pressed(old, dart, *to),
+            Self::ToGathers { dart } => unsewn::gathered(old, dart),
+            Self::ToEase { dart } => return unsewn::eased(garment, old, dart),
+            Self::Remove { dart } => unsewn::removed(old, dart),
+        };
+        reshaped?.in_place_of(old, garment)
     }
 
     /// The same as an alteration of a piece.
@@ -99,4 +131,22 @@ impl DartChange {
             change: self,
         }
     }
+}
+
+fn pressed(piece: &Piece, name: &str, to: DartPress) -> Result<Reshaped, AlterationError> {
+    let mut darts = piece.darts.clone();
+    let dart = darts.iter_mut().find(|dart| dart.name == name);
+    let dart = dart.ok_or_else(|| AlterationError::NoDart(name.to_owned()))?;
+    if dart.pressed == to {
+        return Err(AlterationError::Refused(format!(
+            "{name} is pressed that way already"
+        )));
+    }
+    dart.pressed = to;
+    Ok(Reshaped {
+        piece: piece.clone(),
+        carried: Carried::default(),
+        darts: Some(darts),
+        fullness: Vec::new(),
+    })
 }

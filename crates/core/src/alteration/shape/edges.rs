@@ -227,7 +227,7 @@ fn of_length(line: &Line, before: f64, wanted: f64) -> Option<Line> {
     one_line(line, &Line::from_cubics(&[on])?)
 }
 
-pub(super) fn edge_at<'a>(
+pub(in crate::alteration) fn edge_at<'a>(
     piece: &'a Piece,
     index: usize,
     name: &str,

@@ -7,6 +7,7 @@ use kurbo::{ParamCurveArclen, Shape};
 
 use crate::alteration::{AlterationError, Altered, Bit, Carried};
 use crate::edge::{Edge, EdgeRef};
+use crate::fullness::FullnessOp;
 use crate::garment::Garment;
 use crate::geometry::curve::Line;
 use crate::geometry::outline::Outline;
@@ -24,6 +25,10 @@ const SLIVER: f64 = 1e-6;
 pub(in crate::alteration) struct Reshaped {
     pub piece: Piece,
     pub carried: Carried,
+    /// The darts it has now, where these are not the old ones that followed.
+    pub darts: Option<Vec<Dart>>,
+    /// Fullness it has besides that which followed.
+    pub fullness: Vec<FullnessOp>,
 }
 
 impl Reshaped {
@@ -50,6 +55,8 @@ impl Reshaped {
                 ..old.clone()
             },
             carried,
+            darts: None,
+            fullness: Vec::new(),
         })
     }
 
@@ -68,6 +75,7 @@ impl Reshaped {
         garment: &Garment,
     ) -> Result<Altered, AlterationError> {
         sound(old, &self.piece)?;
+        let (darts, fullness) = (self.darts, self.fullness);
         let new = Arc::new(self.piece);
         let put = |piece: &Arc<Piece>| {
             if piece.name == old.name {
@@ -77,8 +85,29 @@ impl Reshaped {
             }
         };
         let pieces = garment.pieces.iter().map(put).collect();
-        Ok(self.carried.altered(garment, pieces))
+        let before = if darts.is_some() {
+            without_darts(garment, &old.name)
+        } else {
+            garment.clone()
+        };
+        let mut altered = self.carried.altered(&before, pieces);
+        let mut pieces = altered.garment.pieces.iter_mut();
+        if let Some(piece) = pieces.find(|piece| piece.name == old.name) {
+            let piece = Arc::make_mut(piece);
+            piece.darts = darts.unwrap_or_else(|| std::mem::take(&mut piece.darts));
+            piece.fullness.extend(fullness);
+        }
+        Ok(altered)
     }
+}
+
+/// The garment whose piece has no darts to follow: the change says itself what became of them.
+fn without_darts(garment: &Garment, name: &str) -> Garment {
+    let mut garment = garment.clone();
+    for piece in garment.pieces.iter_mut().filter(|piece| piece.name == name) {
+        Arc::make_mut(piece).darts.clear();
+    }
+    garment
 }
 
 /// The outline of these edges, if it still runs counter-clockwise.

@@ -1,6 +1,6 @@
 //! Changes to the outline of one piece: its points, its edges, lines along which it is lengthened or spread.
 
-mod edges;
+pub(super) mod edges;
 pub(super) mod kept;
 mod lines;
 mod points;

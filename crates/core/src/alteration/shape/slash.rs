@@ -181,7 +181,7 @@ pub(super) fn lengthen(
 }
 
 /// Marks and grainline move with the part their middle lies on.
-pub(super) fn move_marks(piece: &mut Piece, moves: impl Fn(Point) -> Affine) {
+pub(in crate::alteration) fn move_marks(piece: &mut Piece, moves: impl Fn(Point) -> Affine) {
     for mark in &mut piece.marks {
         let with = moves(mark.kind.middle());
         mark.kind = mark.kind.mapped(|p| with * p);
