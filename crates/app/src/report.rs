@@ -237,6 +237,7 @@ impl Report {
     /// What became of a fitting; with its print, when pages were made.
     pub fn of(worked: &Worked, pages: Option<&Pages>, unit: LengthUnit) -> Self {
         let (garment, fitting) = (&worked.adapted.garment, &worked.adapted.fitting);
+        let made = &worked.adapted.made;
         let mut demands: Vec<DemandRow> =
             worked.adapted.demands.iter().map(DemandRow::from).collect();
         demands.sort_by_key(|row| (row.met && !row.gave_way, row.rank));
@@ -246,8 +247,8 @@ impl Report {
             made_for: garment.made_for.name.clone(),
             body: fitting.body.name.clone(),
             usable: worked.is_usable(),
-            pieces: garment.pieces.len(),
-            copies: garment.copy_count(),
+            pieces: made.pieces.len(),
+            copies: made.copy_count(),
             print: pages.map(|pages| PrintRow::of(pages, &fitting.paper)),
             seam_allowance: fitting.allowances.seam,
             hem: fitting.allowances.hem,

@@ -20,6 +20,7 @@ use crate::pins::Pin;
 use crate::project::{Project, ReferenceError};
 use crate::units::{LengthUnit, Mm};
 
+mod alterations;
 mod fitting_edit;
 mod limits;
 mod pinned;
@@ -317,7 +318,7 @@ impl Project {
     }
 
     fn alter(&mut self, garment: &str, alteration: &Alteration) -> Result<(), EditError> {
-        limits::moves(alteration)?;
+        alterations::sizes(alteration)?;
         let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
             &garment.name
         })?;

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use clap::Args;
+use petitoile_core::garment::Garment;
 use petitoile_core::piece::Piece;
 use petitoile_core::seams::{Relation, Seam, SeamError, side_length};
 use petitoile_core::tolerance::JOINING;
@@ -37,12 +38,12 @@ struct Measures {
     unit: &'static str,
 }
 
-/// Finished length of one edge.
+/// Finished length of one edge. Edges that were made by hand on the fitting have none on the source.
 #[derive(Debug, Serialize)]
 struct EdgeRow {
     piece: String,
     edge: String,
-    source: Mm,
+    source: Option<Mm>,
     target: Mm,
 }
 
@@ -50,8 +51,8 @@ struct EdgeRow {
 #[derive(Debug, Serialize)]
 struct SeamRow {
     name: String,
-    /// Side `a`, side `b` and `a - b` on the source.
-    source: Sides,
+    /// Side `a`, side `b` and `a - b` on the source; none for a seam that was sewn by hand on the fitting.
+    source: Option<Sides>,
     /// The same on the target.
     target: Sides,
     /// "equal", "eased" (a is longer by a length) or "ratio" (a is so many times as long).
@@ -85,10 +86,10 @@ impl MeasureJob {
 
 impl Measures {
     fn of(worked: &Worked, unit: LengthUnit) -> Result<Self, BadInput> {
-        let (garment, target) = (&worked.adapted.garment, &worked.adapted.pieces);
+        let (garment, made) = (&worked.adapted.garment, &worked.adapted.made);
         let report = Report::of(worked, None, unit);
         let seam_row = |seam: &Seam| {
-            SeamRow::of(seam, &garment.pieces, target).map_err(|error| {
+            SeamRow::of(seam, garment, &made.pieces).map_err(|error| {
                 BadInput::new(format!(
                     "seam {}: {error}; open an older version of the file",
                     seam.name
@@ -96,17 +97,12 @@ impl Measures {
             })
         };
         Ok(Self {
-            edges: garment
+            edges: made
                 .pieces
                 .iter()
-                .zip(target)
-                .flat_map(|(source, target)| edge_rows(source, target))
+                .flat_map(|piece| edge_rows(garment.piece(&piece.name).map(|p| &**p), piece))
                 .collect(),
-            seams: garment
-                .seams
-                .iter()
-                .map(seam_row)
-                .collect::<Result<_, _>>()?,
+            seams: made.seams.iter().map(seam_row).collect::<Result<_, _>>()?,
             fitting: report.fitting,
             garment: report.garment,
             made_for: report.made_for,
@@ -121,7 +117,8 @@ impl Measures {
         for row in &self.edges {
             edges.row([
                 format!("{}, {}", row.piece, row.edge),
-                unit.show(row.source),
+                row.source
+                    .map_or_else(String::new, |length| unit.show(length)),
                 unit.show(row.target),
                 String::new(),
             ]);
@@ -140,7 +137,8 @@ impl Measures {
                 unit.show(row.target.a),
                 unit.show(row.target.b),
                 difference(row.target.difference, unit),
-                difference(row.source.difference, unit),
+                row.source
+                    .map_or_else(String::new, |source| difference(source.difference, unit)),
                 row.relation.to_owned(),
             ]);
         }
@@ -183,28 +181,34 @@ fn difference(length: Mm, unit: LengthUnit) -> String {
     }
 }
 
-fn edge_rows(source: &Piece, target: &Piece) -> Vec<EdgeRow> {
-    let pairs = source.outline.edges().iter().zip(target.outline.edges());
-    pairs
-        .map(|(from, to)| EdgeRow {
-            piece: source.name.clone(),
-            edge: from.name.clone(),
-            source: Mm(from.line.length()),
-            target: Mm(to.line.length()),
+/// The edges of a piece as it is made, each beside the edge of its name on the source.
+fn edge_rows(source: Option<&Piece>, made: &Piece) -> Vec<EdgeRow> {
+    let on_source = |name: &str| {
+        let edge = source?.outline.edge(name)?;
+        Some(Mm(edge.line.length()))
+    };
+    let edges = made.outline.edges().iter();
+    edges
+        .map(|edge| EdgeRow {
+            piece: made.name.clone(),
+            edge: edge.name.clone(),
+            source: on_source(&edge.name),
+            target: Mm(edge.line.length()),
         })
         .collect()
 }
 
 impl SeamRow {
-    fn of(seam: &Seam, source: &[Arc<Piece>], target: &[Arc<Piece>]) -> Result<Self, SeamError> {
-        let sides = |pieces: &[Arc<Piece>]| {
+    fn of(seam: &Seam, source: &Garment, target: &[Arc<Piece>]) -> Result<Self, SeamError> {
+        let sides = |seam: &Seam, pieces: &[Arc<Piece>]| {
             let (a, b) = (side_length(&seam.a, pieces)?, side_length(&seam.b, pieces)?);
-            Ok(Sides {
+            Ok::<_, SeamError>(Sides {
                 a,
                 b,
                 difference: a - b,
             })
         };
+        let before = source.seams.iter().find(|old| old.name == seam.name);
         let relation = match seam.relation {
             Relation::Equal => "equal",
             Relation::Eased(_) => "eased",
@@ -212,8 +216,8 @@ impl SeamRow {
         };
         Ok(Self {
             name: seam.name.clone(),
-            source: sides(source)?,
-            target: sides(target)?,
+            source: before.map(|old| sides(old, &source.pieces)).transpose()?,
+            target: sides(seam, target)?,
             relation,
         })
     }

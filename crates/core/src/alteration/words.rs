@@ -1,6 +1,8 @@
 //! What an alteration is called: in the undo list with the maker's unit, in findings in mm.
 
-use super::{Alteration, DartChange, ShapeChange};
+use super::{Alteration, Axis, DartChange, HingeEnd, ShapeChange, Spreading};
+use crate::edge::OutlinePoint;
+use crate::piece::DartPress;
 use crate::units::{LengthUnit, Mm};
 
 impl Alteration {
@@ -63,34 +65,156 @@ impl std::fmt::Display for Alteration {
     }
 }
 
+/// "4 mm right, 1 mm up"; what is 0 is left out.
+fn way(right: Mm, up: Mm, unit: LengthUnit) -> String {
+    let part = |by: Mm, more: &str, less: &str| {
+        (by.0 != 0.0).then(|| {
+            let word = if by.0 < 0.0 { less } else { more };
+            format!("{} {word}", unit.show(Mm(by.0.abs())))
+        })
+    };
+    let parts = [part(right, "right", "left"), part(up, "up", "down")];
+    let words: Vec<String> = parts.into_iter().flatten().collect();
+    if words.is_empty() {
+        "not moved".to_owned()
+    } else {
+        words.join(", ")
+    }
+}
+
+/// "4 mm wider", "4 mm narrower".
+fn more(by: Mm, more: &str, less: &str, unit: LengthUnit) -> String {
+    let word = if by.0 < 0.0 { less } else { more };
+    format!("{} {word}", unit.show(Mm(by.0.abs())))
+}
+
+/// "25 %".
+fn percent(share: f64) -> String {
+    format!("{:.0} %", share * 100.0)
+}
+
+fn at(place: &OutlinePoint) -> String {
+    format!("{} at {}", place.edge, percent(place.fraction))
+}
+
 impl ShapeChange {
-    fn words(&self, _unit: LengthUnit) -> String {
+    fn words(&self, unit: LengthUnit) -> String {
         match self {
-            Self::MovePoints { .. } => "move points",
-            Self::MoveStretch { .. } => "move a stretch",
-            Self::Redraw { .. } => "draw an edge anew",
-            Self::Straighten { .. } => "straighten",
-            Self::Smooth { .. } => "smooth a join",
-            Self::AddPoint { .. } => "add a point",
-            Self::RemovePoint { .. } => "take a point out",
-            Self::SplitEdge { .. } => "split an edge",
-            Self::JoinEdges { .. } => "join edges",
-            Self::RenameEdge { .. } => "rename an edge",
-            Self::SetLength { .. } => "set a length",
-            Self::Lengthen { .. } => "lengthen",
-            Self::Spread { .. } => "slash and spread",
-            Self::Widen { .. } => "add width",
-            Self::Mirror { .. } => "mirror",
-            Self::Turn { .. } => "turn",
-            Self::TurnToGrain => "turn to grain",
-            Self::OpenOut => "open out",
+            Self::MovePoints {
+                points, right, up, ..
+            } => match points.as_slice() {
+                [one] => format!("point of {} {}", one.edge, way(*right, *up, unit)),
+                many => format!("{} points {}", many.len(), way(*right, *up, unit)),
+            },
+            Self::MoveStretch {
+                from,
+                to,
+                right,
+                up,
+            } => {
+                format!("{} to {} {}", at(from), at(to), way(*right, *up, unit))
+            }
+            Self::Redraw { edge, line } => {
+                format!("{edge} drawn anew, {}", unit.show(Mm(line.length())))
+            }
+            Self::Straighten { edge } => format!("{edge} straight"),
+            Self::Smooth { point } => format!("smooth join at {}", point.edge),
+            Self::AddPoint { at: place } => format!("point put into {}", at(place)),
+            Self::RemovePoint { point } => format!("point taken out of {}", point.edge),
+            Self::SplitEdge { at: place, name } => format!("{} split, {name}", at(place)),
+            Self::JoinEdges { edge } => format!("{edge} joined to the next edge"),
+            Self::RenameEdge { edge, name } => format!("call {edge} {name}"),
+            Self::SetLength { edge, length } => format!("{edge} {}", unit.show(*length)),
+            Self::Lengthen { from, to, by } => format!(
+                "{} between {} and {}",
+                more(*by, "longer", "shorter", unit),
+                from.edge,
+                to.edge
+            ),
+            Self::Spread { from, to, by, how } => spread(&from.edge, &to.edge, *by, *how, unit),
+            Self::Widen {
+                edge,
+                at_start,
+                at_end,
+            } => format!(
+                "{edge} {} at its start, {} at its end",
+                more(*at_start, "out", "in", unit),
+                more(*at_end, "out", "in", unit)
+            ),
+            Self::Mirror {
+                axis: Axis::Upright,
+            } => "mirrored, left to right".to_owned(),
+            Self::Mirror { axis: Axis::Level } => "mirrored, top to bottom".to_owned(),
+            Self::Turn { by } => format!(
+                "turned {:.1} degrees {}",
+                by.0.abs(),
+                if by.0 < 0.0 { "right" } else { "left" }
+            ),
+            Self::TurnToGrain => "turned to its grain".to_owned(),
+            Self::OpenOut => "opened out".to_owned(),
         }
-        .to_owned()
+    }
+}
+
+fn spread(from: &str, to: &str, by: Mm, how: Spreading, unit: LengthUnit) -> String {
+    let word = if by.0 < 0.0 { "lapped" } else { "spread" };
+    let size = unit.show(Mm(by.0.abs()));
+    match how {
+        Spreading::Even => format!("{word} {size} evenly from {from} to {to}"),
+        Spreading::Hinged(HingeEnd::To) => format!("{word} {size} at {from}, hinged at {to}"),
+        Spreading::Hinged(HingeEnd::From) => format!("{word} {size} at {to}, hinged at {from}"),
     }
 }
 
 impl DartChange {
-    fn words(&self, _unit: LengthUnit) -> String {
-        "change a dart".to_owned()
+    fn words(&self, unit: LengthUnit) -> String {
+        match self {
+            Self::Add {
+                dart,
+                at: place,
+                width,
+                ..
+            } => {
+                format!("{dart}, {} wide, at {}", unit.show(*width), at(place))
+            }
+            Self::Pivot {
+                dart,
+                to,
+                share,
+                name,
+            } => {
+                let part = if *share >= 1.0 {
+                    String::new()
+                } else {
+                    format!("{} of ", percent(*share))
+                };
+                let named = if name == dart {
+                    String::new()
+                } else {
+                    format!(" as {name}")
+                };
+                format!("{part}{dart} turned to {}{named}", at(to))
+            }
+            Self::Divide { dart, into, apart } => {
+                format!("{dart} in {into}, {} apart", unit.show(*apart))
+            }
+            Self::Move { dart, along } => {
+                format!("{dart} {}", more(*along, "onward", "back", unit))
+            }
+            Self::MoveTip { dart, right, up } => {
+                format!("tip of {dart} {}", way(*right, *up, unit))
+            }
+            Self::Press {
+                dart,
+                to: DartPress::Before,
+            } => format!("{dart} pressed to the edge before it"),
+            Self::Press {
+                dart,
+                to: DartPress::After,
+            } => format!("{dart} pressed to the edge after it"),
+            Self::ToGathers { dart } => format!("{dart} made into gathers"),
+            Self::ToEase { dart } => format!("{dart} eased in"),
+            Self::Remove { dart } => format!("{dart} taken out"),
+        }
     }
 }

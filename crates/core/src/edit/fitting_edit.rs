@@ -90,8 +90,9 @@ pub(super) fn changed(
             next.paper = paper.clone();
         }
         FittingEdit::SetLayPlan(plan) => {
+            let made = limits::made(garment, &fitting.alterations);
             plan.as_ref()
-                .map_or(Ok(()), |plan| limits::lay_plan(garment, plan))?;
+                .map_or(Ok(()), |plan| limits::lay_plan(&made, plan))?;
             next.lay_plan.clone_from(plan);
         }
         FittingEdit::Tick(step, done) => tick(&mut next, step, *done)?,
@@ -120,9 +121,16 @@ fn set_allowance(
             plan.hem = *width;
         }
         FittingEdit::SetSingleAllowance(edge, width) => {
-            width.map_or(Ok(()), |width| {
-                limits::single_allowance(garment, edge, width)
-            })?;
+            if let Some(width) = *width {
+                match limits::single_allowance(garment, edge, width) {
+                    Err(EditError::Missing { .. }) if !next.alterations.is_empty() => {
+                        let made = limits::made(garment, &next.alterations);
+                        limits::single_allowance(&made, edge, width)?;
+                    }
+                    other => other?,
+                }
+            }
+            let plan = &mut next.allowances;
             choose(&mut plan.single, edge, *width);
         }
         FittingEdit::SetCornerLimit(times) => {

@@ -1,6 +1,6 @@
 //! What sizes and names an edit may bring in. Limits: our own choice, wide enough for every body from 1:12 to a person.
 
-use super::{EditError, missing, shapes};
+use super::{EditError, alterations, missing, shapes};
 use crate::alteration::{self, Alteration, PiecesChange};
 use crate::body::{Body, Torso};
 use crate::cloth::Cloth;
@@ -185,14 +185,19 @@ pub(super) fn paper(paper: &PaperSettings) -> Result<(), EditError> {
     }
 }
 
+/// The garment with the names that a fitting's alterations make.
+pub(super) fn made(garment: &Garment, alterations: &[Alteration]) -> Garment {
+    alteration::replay(garment.clone(), alterations, "").outcome
+}
+
 /// An alteration whose piece, edge and level are there, on the garment or made by the alterations before it.
 pub(super) fn alteration(
     garment: &Garment,
     earlier: &[Alteration],
     alteration: &Alteration,
 ) -> Result<(), EditError> {
-    moves(alteration)?;
-    let there = || alteration::replay(garment.clone(), earlier, "").outcome;
+    alterations::sizes(alteration)?;
+    let there = || made(garment, earlier);
     match alteration {
         Alteration::MoveEdge { edge: at, .. } | Alteration::MoveCorner { edge: at, .. } => {
             edge(&there(), at).map(|_| ())
@@ -278,33 +283,6 @@ pub(super) fn garment(garment: &Garment) -> Result<(), EditError> {
         .try_for_each(|(at, width)| length(format!("the allowance included at {at}"), *width, HEMS))
 }
 
-/// Alterations whose sizes make sense; whether they still apply is told when they are replayed.
-pub(super) fn moves(alteration: &Alteration) -> Result<(), EditError> {
-    let moved = |what: String, by: &Mm| length(what, *by, MOVES);
-    match alteration {
-        Alteration::MoveEdge { edge: at, outwards } => {
-            moved(format!("how far {at} is moved"), outwards)
-        }
-        Alteration::MoveCorner {
-            edge: at,
-            right,
-            up,
-        } => {
-            moved(format!("how far the corner at {at} is moved"), right)?;
-            moved(format!("how far the corner at {at} is moved"), up)
-        }
-        Alteration::LengthenAt { piece, by, .. } => {
-            moved(format!("by how much {piece} is lengthened"), by)
-        }
-        Alteration::Shape { .. }
-        | Alteration::Dart { .. }
-        | Alteration::Mark { .. }
-        | Alteration::Fullness { .. }
-        | Alteration::Pieces(_)
-        | Alteration::Seam(_) => Ok(()),
-    }
-}
-
 /// A fitting with sizes inside their limits. Choices for parts that are no longer there may stay: they wait.
 pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditError> {
     name("fitting", &fitting.name)?;
@@ -316,7 +294,10 @@ pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditEr
     fitting.cloths.values().try_for_each(cloth)?;
     worn_underneath(&fitting.worn_underneath)?;
     paper(&fitting.paper)?;
-    fitting.alterations.iter().try_for_each(moves)?;
+    fitting
+        .alterations
+        .iter()
+        .try_for_each(alterations::sizes)?;
     let plan = &fitting.allowances;
     seam_allowance(plan.seam)?;
     hem(plan.hem)?;

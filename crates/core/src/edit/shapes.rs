@@ -4,7 +4,8 @@ use super::EditError;
 use super::limits::{HEMS, THICKNESS, length, number};
 use crate::edge::{Edge, Finish, OutlinePoint};
 use crate::fullness::{Fullness, FullnessOp, Layout};
-use crate::piece::Piece;
+use crate::geometry::curve::Line;
+use crate::piece::{Mark, Piece};
 use crate::seams::{Relation, Seam};
 use crate::tape::{TapeLine, TapePath};
 use crate::units::Mm;
@@ -21,12 +22,7 @@ const FOLDS: f64 = 2_000.0;
 /// A piece whose points, places and sizes make sense.
 pub(super) fn piece(piece: &Piece) -> Result<(), EditError> {
     let name = &piece.name;
-    number(
-        format!("{name}: the number of copies"),
-        piece.copies.len() as f64,
-        1.0,
-        COPIES,
-    )?;
+    copies(name, piece.copies.len())?;
     piece
         .outline
         .edges()
@@ -42,51 +38,71 @@ pub(super) fn piece(piece: &Piece) -> Result<(), EditError> {
             notch.fraction,
         )?;
     }
-    for mark in &piece.marks {
-        let of = format!("{name}: the {} {}", mark.kind.noun(), mark.name);
-        mark.kind
-            .size()
-            .map_or(Ok(()), |size| length(of, size, MARKS))?;
-    }
-    let marks = piece.marks.iter().flat_map(|mark| mark.kind.points());
-    let grain = piece.grainline.iter().flat_map(|(a, b)| [*a, *b]);
-    for p in marks.chain(grain) {
+    piece.marks.iter().try_for_each(|m| mark(name, m))?;
+    for p in piece.grainline.iter().flat_map(|(a, b)| [*a, *b]) {
         point(&format!("{name}: a mark"), p)?;
     }
     piece.fullness.iter().try_for_each(|op| fullness(name, op))
 }
 
+/// How many copies are cut of a piece.
+pub(super) fn copies(piece: &str, count: usize) -> Result<(), EditError> {
+    number(
+        format!("{piece}: the number of copies"),
+        count as f64,
+        1.0,
+        COPIES,
+    )
+}
+
+pub(super) fn mark(piece: &str, mark: &Mark) -> Result<(), EditError> {
+    let of = format!("{piece}: the {} {}", mark.kind.noun(), mark.name);
+    mark.kind
+        .size()
+        .map_or(Ok(()), |size| length(of, size, MARKS))?;
+    let mut points = mark.kind.points().into_iter();
+    points.try_for_each(|p| point(&format!("{piece}: a mark"), p))
+}
+
+pub(super) fn line(of: &str, line: &Line) -> Result<(), EditError> {
+    line.points().iter().try_for_each(|p| point(of, *p))
+}
+
 fn edge(piece: &str, edge: &Edge) -> Result<(), EditError> {
     let of = format!("{piece}, {}", edge.name);
-    edge.line.points().iter().try_for_each(|p| point(&of, *p))?;
+    line(&of, &edge.line)?;
     for stretch in &edge.finish {
         fraction(&format!("{of}: the start of a finish"), stretch.from)?;
         fraction(&format!("{of}: the end of a finish"), stretch.to)?;
-        match stretch.finish {
-            Finish::Hem { width, turns } => {
-                number(
-                    format!("{of}: the turns of its hem"),
-                    f64::from(turns),
-                    1.0,
-                    2.0,
-                )?;
-                width.map_or(Ok(()), |w| length(format!("{of}: its hem"), w, HEMS))?;
-            }
-            Finish::Casing { width } => length(format!("{of}: its casing"), width, HEMS)?,
-            Finish::Placket { width } => length(format!("{of}: its placket"), width, HEMS)?,
-            Finish::Seam
-            | Finish::Facing
-            | Finish::Raw
-            | Finish::Fold
-            | Finish::Selvedge
-            | Finish::Open
-            | Finish::Slit => {}
-        }
+        finish(&of, stretch.finish)?;
     }
     Ok(())
 }
 
-fn fullness(piece: &str, op: &FullnessOp) -> Result<(), EditError> {
+pub(super) fn finish(of: &str, finish: Finish) -> Result<(), EditError> {
+    match finish {
+        Finish::Hem { width, turns } => {
+            number(
+                format!("{of}: the turns of its hem"),
+                f64::from(turns),
+                1.0,
+                2.0,
+            )?;
+            width.map_or(Ok(()), |w| length(format!("{of}: its hem"), w, HEMS))
+        }
+        Finish::Casing { width } => length(format!("{of}: its casing"), width, HEMS),
+        Finish::Placket { width } => length(format!("{of}: its placket"), width, HEMS),
+        Finish::Seam
+        | Finish::Facing
+        | Finish::Raw
+        | Finish::Fold
+        | Finish::Selvedge
+        | Finish::Open
+        | Finish::Slit => Ok(()),
+    }
+}
+
+pub(super) fn fullness(piece: &str, op: &FullnessOp) -> Result<(), EditError> {
     let of = format!("{piece}, {}", op.edge);
     fraction(&format!("{of}: the start of its fullness"), op.from)?;
     fraction(&format!("{of}: the end of its fullness"), op.to)?;
@@ -170,16 +186,14 @@ pub(super) fn seam(seam: &Seam) -> Result<(), EditError> {
             THICKNESS,
         )?;
     }
-    match seam.relation {
+    relation(&seam.name, seam.relation)
+}
+
+pub(super) fn relation(seam: &str, relation: Relation) -> Result<(), EditError> {
+    match relation {
         Relation::Equal => Ok(()),
-        Relation::Eased(by) => length(
-            format!("seam {}: the ease", seam.name),
-            by,
-            (-1000.0, 1000.0),
-        ),
-        Relation::Ratio(ratio) => {
-            number(format!("seam {}: the ratio", seam.name), ratio, 0.05, 20.0)
-        }
+        Relation::Eased(by) => length(format!("seam {seam}: the ease"), by, (-1000.0, 1000.0)),
+        Relation::Ratio(ratio) => number(format!("seam {seam}: the ratio"), ratio, 0.05, 20.0),
     }
 }
 
@@ -223,11 +237,11 @@ fn place(piece: &str, at: &OutlinePoint) -> Result<(), EditError> {
 }
 
 /// A share of an edge; a last bit beyond its end does no harm.
-fn fraction(of: &str, value: f64) -> Result<(), EditError> {
+pub(super) fn fraction(of: &str, value: f64) -> Result<(), EditError> {
     number(of, value, -1e-6, 1.0 + 1e-6)
 }
 
-fn point(of: &str, p: kurbo::Point) -> Result<(), EditError> {
+pub(super) fn point(of: &str, p: kurbo::Point) -> Result<(), EditError> {
     for value in [p.x, p.y] {
         length(format!("{of}: a point"), Mm(value), (-TABLE, TABLE))?;
     }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Project;
+use crate::alteration::{Alteration, PiecesChange};
 use crate::edge::{EdgeRef, OutlinePoint};
 use crate::garment::Garment;
 use crate::piece::Piece;
@@ -111,22 +112,25 @@ impl Project {
                 .iter()
                 .flat_map(|plan| &plan.placed)
                 .map(|placed| &placed.piece);
-            let altered = fitting
-                .alterations
-                .iter()
-                .map(|alteration| alteration.piece());
-            for name in pieces.chain(placed).map(String::as_str).chain(altered) {
-                waiting.extend(there(garment.piece(name).is_some(), within, "piece", name).err());
+            let (made, gone) = followed(garment, &fitting.alterations);
+            let known = |name: &str| garment.piece(name).is_some() || made.piece(name).is_some();
+            for name in pieces.chain(placed).map(String::as_str) {
+                waiting.extend(there(known(name), within, "piece", name).err());
+            }
+            for name in gone {
+                waiting.extend(there(false, within, "piece", name).err());
             }
             for edge in fitting.allowances.single.keys() {
-                waiting.extend(edge_there(garment, within, edge).err());
+                let now = edge_there(&made, within, edge);
+                waiting.extend(edge_there(garment, within, edge).or(now).err());
             }
             for name in fitting.demands.keys() {
+                let seams = garment.seams.iter().chain(&made.seams);
                 let known = garment
                     .tape_lines
                     .iter()
                     .map(|tape| &tape.name)
-                    .chain(garment.seams.iter().map(|seam| &seam.name));
+                    .chain(seams.map(|seam| &seam.name));
                 waiting.extend(
                     there(
                         known.into_iter().any(|other| other == name),
@@ -187,6 +191,24 @@ impl Garment {
             .keys()
             .try_for_each(|edge| edge_there(self, within, edge))
     }
+}
+
+/// The garment with the names a fitting's alterations make, and the pieces that alterations are about and that are
+/// there neither before them nor by them.
+fn followed<'a>(garment: &Garment, alterations: &'a [Alteration]) -> (Garment, Vec<&'a str>) {
+    let mut made = garment.clone();
+    let mut gone = Vec::new();
+    for alteration in alterations {
+        let name = alteration.piece();
+        let brings = matches!(alteration, Alteration::Pieces(PiecesChange::Add(_)));
+        if !name.is_empty() && !brings && made.piece(name).is_none() {
+            gone.push(name);
+        }
+        if let Ok(altered) = alteration.applied(&made) {
+            made = altered.garment;
+        }
+    }
+    (made, gone)
 }
 
 fn path_edges(path: &TapePath) -> Vec<&str> {

@@ -71,10 +71,10 @@ impl<'a> Legs<'a> {
         Ok(legs)
     }
 
-    /// Its angle, radians: by how much what follows its mouth turns back when it is closed.
-    pub fn angle(&self) -> f64 {
+    /// The angle by which what follows its mouth turns until it meets what comes before, radians, counter-clockwise.
+    pub fn closing(&self) -> f64 {
         let (before, after) = (self.begin - self.tip, self.end - self.tip);
-        libm::atan2(after.cross(before), after.dot(before)).abs()
+        libm::atan2(after.cross(before), after.dot(before))
     }
 
     /// The names of its legs, counter-clockwise.
@@ -147,7 +147,7 @@ pub(super) fn started_as(old: &Piece, mut edges: Vec<Edge>) -> Vec<Edge> {
 }
 
 /// A name like this one that no edge has, neither of the piece nor of the list.
-pub(super) fn fresh(piece: &Piece, edges: &[Edge], like: &str) -> String {
+pub(in crate::alteration) fn fresh(piece: &Piece, edges: &[Edge], like: &str) -> String {
     let taken = |name: &str| {
         piece.outline.edge(name).is_some() || edges.iter().any(|edge| edge.name == name)
     };

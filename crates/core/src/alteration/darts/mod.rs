@@ -8,6 +8,8 @@ mod row;
 mod tests;
 mod unsewn;
 
+pub(super) use legs::fresh as fresh_edge;
+
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 

@@ -168,7 +168,7 @@ impl<'a> Turning<'a> {
 
     fn pivoted(&self, share: f64, name: &str) -> Result<Reshaped, AlterationError> {
         let (legs, piece) = (self.legs, self.legs.piece);
-        let angle = self.closing() * share;
+        let angle = legs.closing() * share;
         let [first, second] = &self.parts;
         let part = path_of(legs.end, first, self.at, legs.tip);
         let [first_with, second_with] = if first_moves(piece, [first, second], &part) {
@@ -212,13 +212,6 @@ impl<'a> Turning<'a> {
         });
         reshaped.darts = Some(darts_after(piece, legs.dart, dart, whole));
         Ok(reshaped)
-    }
-
-    /// The angle by which what follows the mouth turns until it meets what comes before.
-    fn closing(&self) -> f64 {
-        let legs = self.legs;
-        let (before, after) = (legs.begin - legs.tip, legs.end - legs.tip);
-        libm::atan2(after.cross(before), after.dot(before))
     }
 }
 

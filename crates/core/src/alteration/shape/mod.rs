@@ -3,6 +3,7 @@
 pub(super) mod edges;
 pub(super) mod kept;
 mod lines;
+mod open_out;
 mod points;
 mod ring;
 pub(super) mod slash;
@@ -233,7 +234,7 @@ impl ShapeChange {
             Self::TurnToGrain => {
                 return whole::turn_to_grain(old)?.turned_in_place_of(old, garment);
             }
-            Self::OpenOut => Err(AlterationError::Refused("comes later".to_owned())),
+            Self::OpenOut => return open_out::open_out(old, garment),
         };
         reshaped?.in_place_of(old, garment)
     }

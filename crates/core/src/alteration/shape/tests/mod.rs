@@ -7,6 +7,8 @@
 
 mod closed_forms;
 mod laws;
+mod opened;
+mod words;
 
 use super::*;
 use crate::alteration::samples::nth_piece;
