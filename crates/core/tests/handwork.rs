@@ -74,7 +74,11 @@ impl Chance {
     fn mm(&mut self, most: f64) -> Mm {
         // round figures are as likely as odd ones: corners then fall on corners
         let value = self.between(-most, most);
-        Mm(if self.below(2) == 0 { value.round() } else { value })
+        Mm(if self.below(2) == 0 {
+            value.round()
+        } else {
+            value
+        })
     }
 
     fn is(&mut self) -> bool {
@@ -592,7 +596,9 @@ fn edit(chance: &mut Chance, project: &Project, on_fitting: bool) -> Option<Edit
 fn assert_sound(before: &Garment, garment: &Garment, did: &str) {
     assert_eq!(garment.check_references(), Ok(()), "{did}");
     for piece in &garment.pieces {
-        let same = before.piece(&piece.name).is_some_and(|old| Arc::ptr_eq(old, piece));
+        let same = before
+            .piece(&piece.name)
+            .is_some_and(|old| Arc::ptr_eq(old, piece));
         if same {
             continue;
         }
@@ -657,7 +663,11 @@ fn sequence(seed: u64, first: &Project) -> (usize, usize) {
             let fitting = next.fitting(fitting).unwrap();
             let garment = next.garment(&fitting.garment).unwrap();
             let made = replay(Garment::clone(garment), &fitting.alterations, "").outcome;
-            assert_sound(garment, &made, &format!("seed {seed}, change {number}, {did}"));
+            assert_sound(
+                garment,
+                &made,
+                &format!("seed {seed}, change {number}, {did}"),
+            );
         }
         if number % 50 == 0 {
             next.check().unwrap_or_else(|e| panic!("{did}: {e}"));
@@ -689,5 +699,8 @@ fn a_hundred_sequences_of_two_hundred_changes_leave_sound_outlines_and_can_be_un
         asked += all;
     }
     // most of what is asked by chance makes no sense; what is taken must be enough to test with
-    assert!(taken * 5 > asked, "only {taken} of {asked} changes were taken");
+    assert!(
+        taken * 5 > asked,
+        "only {taken} of {asked} changes were taken"
+    );
 }

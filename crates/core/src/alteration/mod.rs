@@ -225,6 +225,16 @@ impl Alteration {
     /// # Errors
     /// [`AlterationError`] when it does not apply to this garment.
     pub fn applied(&self, garment: &Garment) -> Result<Altered, AlterationError> {
+        let altered = self.made(garment)?;
+        match altered.garment.check_references() {
+            Err(why) if garment.check_references().is_ok() => {
+                Err(AlterationError::Refused(why.to_string()))
+            }
+            _ => Ok(altered),
+        }
+    }
+
+    fn made(&self, garment: &Garment) -> Result<Altered, AlterationError> {
         match self {
             Self::MoveEdge { edge, outwards } => on_piece(garment, &edge.piece, |piece| {
                 moves::move_edge(piece, &edge.edge, moves::finite(outwards.0)?)
@@ -240,6 +250,12 @@ impl Alteration {
             Self::Dart { piece, change } => change.applied(garment, piece),
             Self::Mark { piece, change } => change.applied(garment, piece),
             Self::Fullness { piece, fullness } => on_piece(garment, piece, |piece| {
+                for op in fullness {
+                    moves::index_of(piece, &op.edge)?;
+                    op.even_to
+                        .as_ref()
+                        .map_or(Ok(0), |edge| moves::index_of(piece, edge))?;
+                }
                 Ok(Piece {
                     fullness: fullness.clone(),
                     ..piece.clone()

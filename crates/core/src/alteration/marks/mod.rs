@@ -178,7 +178,6 @@ impl MarkChange {
     }
 }
 
-
 pub(in crate::alteration) use opening::{between, fresh, inserts};
 
 /// The one of this place in the list.

@@ -33,7 +33,7 @@ fn a_half_opened_out_is_twice_as_wide_and_keeps_its_hem_in_one() {
         .collect();
     assert!((at[0] - Point::new(100.0, 15.0)).hypot() < 1e-9);
     assert!((at[1] - Point::new(-100.0, 15.0)).hypot() < 1e-9);
-    insta::assert_snapshot!(refused(whole, ShapeChange::OpenOut), @"");
+    insta::assert_snapshot!(refused(whole, ShapeChange::OpenOut), @"it lies on no fold; finish an edge as the fold first, or copy the piece");
 }
 
 #[test]
