@@ -17,6 +17,8 @@ pub struct Grip {
     piece: String,
     number: usize,
     point: Option<usize>,
+    /// Where it is dragged to, on the table.
+    to: Option<Point>,
 }
 
 impl Grip {
@@ -35,12 +37,19 @@ impl Grip {
             piece: piece.to_owned(),
             number: number.parse().ok()?,
             point,
+            to: None,
         })
     }
 
     /// The mark, while it is there.
     pub fn mark<'a>(&self, hand: &'a Hand<'_>) -> Option<&'a Mark> {
         hand.piece(&self.piece)?.marks.get(self.number)
+    }
+
+    /// Where it is, or is dragged to, in the piece's own coordinates.
+    pub fn place(&self, hand: &Hand<'_>, mark: &Mark) -> Point {
+        self.to
+            .map_or_else(|| self.held(mark), |to| hand.in_piece(&self.piece, to))
     }
 
     /// Its piece.
@@ -128,22 +137,25 @@ pub fn handles(hand: &Hand<'_>, grip: Option<&Grip>, of: fn(&MarkKind) -> bool) 
                     piece: piece.name.clone(),
                     number,
                     point,
+                    to: None,
                 };
                 let part = point.map_or(String::new(), |p| match p {
                     0 => ", start".to_owned(),
                     p if p + 1 == count => ", end".to_owned(),
                     p => format!(", corner {p}"),
                 });
+                let held = grip.filter(|grip| grip.id() == this.id());
+                let at = hand.on_table(&piece.name, this.held(mark));
                 handles.push(Handle {
                     id: this.id(),
-                    at: hand.on_table(&piece.name, this.held(mark)),
+                    at: held.and_then(|grip| grip.to).unwrap_or(at),
                     label: format!("{}, {} {}{part}", piece.name, mark.kind.noun(), mark.name),
                     look: if point.is_some() {
                         HandleLook::Point
                     } else {
                         HandleLook::Mark
                     },
-                    chosen: grip == Some(&this),
+                    chosen: held.is_some(),
                 });
             }
         }
@@ -175,10 +187,16 @@ pub fn gesture(
             if let Some(alteration) = dragged(grip, at.point) {
                 try_alter(hand, alteration, commands);
             }
+            if let Some(grip) = grip {
+                grip.to = Some(at.point);
+            }
         }
         Gesture::DropHandle(_, at) => {
             if let Some(alteration) = dragged(grip, at.point) {
                 alter(hand, alteration, commands);
+            }
+            if let Some(grip) = grip {
+                grip.to = None;
             }
         }
         Gesture::Nudge(by) => {

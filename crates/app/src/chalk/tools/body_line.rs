@@ -22,6 +22,8 @@ pub struct LayBodyLines {
     level: Level,
     from: Option<OnEdge>,
     chosen: Option<String>,
+    /// Where the chosen end is dragged to.
+    dragged: Option<OnEdge>,
 }
 
 impl Default for LayBodyLines {
@@ -30,6 +32,7 @@ impl Default for LayBodyLines {
             level: Level::Bust,
             from: None,
             chosen: None,
+            dragged: None,
         }
     }
 }
@@ -88,10 +91,13 @@ impl LayBodyLines {
         }
     }
 
-    fn dragged(hand: &Hand<'_>, handle: &str, to: Point) -> Option<(String, MarkChange)> {
-        let (piece, level, end) = held(handle)?;
+    /// The chosen line with the end that is held dragged to a place of the table.
+    fn drag(&mut self, hand: &Hand<'_>, to: Point) -> Option<(String, MarkChange)> {
+        let (piece, level, end) = held(self.chosen.as_deref()?)?;
         let line = line_of(hand, &piece, level)?;
-        let at = OnEdge::nearest(hand, &piece, to)?.in_outline();
+        let place = OnEdge::nearest(hand, &piece, to)?;
+        let at = place.in_outline();
+        self.dragged = Some(place);
         Some((piece, with_end(line, end, at)))
     }
 
@@ -117,6 +123,14 @@ impl Tool for LayBodyLines {
 
     fn says(&self, hand: &Hand<'_>) -> String {
         if let Some((piece, level, _)) = self.chosen.as_deref().and_then(held) {
+            if let Some(place) = &self.dragged {
+                return format!(
+                    "Let go: the {} line ends on {}, {}",
+                    level.label().to_lowercase(),
+                    place.name(),
+                    place.distance_words(hand)
+                );
+            }
             return format!(
                 "{} line of {piece}: drag its end along the outline, or Delete takes it out",
                 level.label()
@@ -153,8 +167,13 @@ impl Tool for LayBodyLines {
                         continue;
                     };
                     let id = format!("{}/{:?}/{end}", piece.name, line.level);
+                    let dragged = self
+                        .dragged
+                        .as_ref()
+                        .filter(|_| self.chosen.as_deref() == Some(id.as_str()))
+                        .and_then(|place| place.on_table(hand));
                     handles.push(Handle {
-                        at: hand.on_table(&piece.name, point),
+                        at: dragged.unwrap_or_else(|| hand.on_table(&piece.name, point)),
                         label: format!(
                             "{}, {} line, {} on {}",
                             piece.name,
@@ -193,15 +212,24 @@ impl Tool for LayBodyLines {
                 }
                 self.chosen = Some(handle);
             }
-            Gesture::DragHandle(handle, at) => {
-                if let Some((piece, change)) = Self::dragged(hand, &handle, at.point) {
+            Gesture::DragHandle(_, at) => {
+                if let Some((piece, change)) = self.drag(hand, at.point) {
                     try_alter(hand, change.of(piece), commands);
                 }
             }
-            Gesture::DropHandle(handle, at) => {
-                if let Some((piece, change)) = Self::dragged(hand, &handle, at.point) {
+            Gesture::DropHandle(_, at) => {
+                if let Some((piece, change)) = self.drag(hand, at.point) {
                     alter(hand, change.of(piece), commands);
                 }
+                self.dragged = None;
+            }
+            Gesture::Nudge(by) => {
+                let handles = self.handles(hand);
+                let now = handles.iter().find(|handle| handle.chosen).map(|h| h.at);
+                if let Some((piece, change)) = now.and_then(|now| self.drag(hand, now + by)) {
+                    alter(hand, change.of(piece), commands);
+                }
+                self.dragged = None;
             }
             Gesture::Delete => self.take_out(hand, commands),
             _ => {}
@@ -209,6 +237,7 @@ impl Tool for LayBodyLines {
     }
 
     fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
+        self.dragged = None;
         let was = self.from.take().is_some() | self.chosen.take().is_some();
         if was {
             commands.push(Command::StopTrying);

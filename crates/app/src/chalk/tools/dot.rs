@@ -133,7 +133,7 @@ impl Tool for SetDots {
 
     fn says(&self, hand: &Hand<'_>) -> String {
         if let Some((grip, mark)) = self.grip.as_ref().and_then(|g| Some((g, g.mark(hand)?))) {
-            let off = off_edge(hand, grip.piece(), mark.kind.middle());
+            let off = off_edge(hand, grip.piece(), grip.place(hand, mark));
             return format!(
                 "{} {} of {}, {off}: drag it, or Delete takes it out",
                 wording::sentence(mark.kind.noun()),

@@ -18,6 +18,8 @@ pub struct LayGrain {
     /// Piece and first point, in the piece's own coordinates.
     from: Option<(String, Point)>,
     chosen: Option<String>,
+    /// Where the chosen end is dragged to, on the table.
+    to: Option<Point>,
 }
 
 /// The grain of a piece as it is drawn; where none is laid, upright through its middle as on the table.
@@ -82,6 +84,15 @@ impl Tool for LayGrain {
 
     fn says(&self, hand: &Hand<'_>) -> String {
         let at = hand.pointer.as_ref();
+        let held = self.chosen.as_deref().zip(self.to);
+        if let Some((piece, MarkChange::SetGrain(Some(grain)))) =
+            held.and_then(|(handle, to)| Self::dragged(hand, handle, to))
+        {
+            return format!(
+                "Let go: the grain of {piece} lies {:.1}\u{b0} from upright",
+                lean(grain)
+            );
+        }
         match (&self.from, at) {
             (Some((piece, from)), Some(at)) => {
                 let to = hand.in_piece(piece, at.point);
@@ -110,8 +121,11 @@ impl Tool for LayGrain {
             .into_iter()
             .map(|(end, at)| {
                 let id = format!("{piece}/{end}");
+                let to = self
+                    .to
+                    .filter(|_| self.chosen.as_deref() == Some(id.as_str()));
                 Handle {
-                    at: hand.on_table(piece, at),
+                    at: to.unwrap_or_else(|| hand.on_table(piece, at)),
                     label: format!("{piece}, grainline, {end}"),
                     look: HandleLook::Point,
                     chosen: self.chosen.as_deref() == Some(id.as_str()),
@@ -136,12 +150,17 @@ impl Tool for LayGrain {
             },
             Gesture::Take { handle, .. } => self.chosen = Some(handle),
             Gesture::DragHandle(handle, at) => {
-                if let Some((piece, change)) = Self::dragged(hand, &handle, at.point) {
+                if self.chosen.as_ref() == Some(&handle)
+                    && let Some((piece, change)) = Self::dragged(hand, &handle, at.point)
+                {
+                    self.to = Some(at.point);
                     try_alter(hand, change.of(piece), commands);
                 }
             }
             Gesture::DropHandle(handle, at) => {
-                if let Some((piece, change)) = Self::dragged(hand, &handle, at.point) {
+                if self.to.take().is_some()
+                    && let Some((piece, change)) = Self::dragged(hand, &handle, at.point)
+                {
                     alter(hand, change.of(piece), commands);
                 }
             }
@@ -160,6 +179,7 @@ impl Tool for LayGrain {
     }
 
     fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
+        self.to = None;
         let was = self.from.take().is_some() | self.chosen.take().is_some();
         if was {
             commands.push(Command::StopTrying);

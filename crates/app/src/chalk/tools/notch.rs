@@ -19,6 +19,8 @@ pub struct SetNotches {
     kind: NotchKind,
     on_mate: bool,
     chosen: Option<(String, usize)>,
+    /// Where the chosen one is dragged to.
+    dragged: Option<OnEdge>,
 }
 
 impl Default for SetNotches {
@@ -27,6 +29,7 @@ impl Default for SetNotches {
             kind: NotchKind::Single,
             on_mate: true,
             chosen: None,
+            dragged: None,
         }
     }
 }
@@ -83,10 +86,24 @@ impl SetNotches {
         self.chosen = None;
     }
 
-    fn drag(&self, hand: &Hand<'_>, at: kurbo::Point) -> Option<Alteration> {
+    fn drag(&mut self, hand: &Hand<'_>, at: kurbo::Point) -> Option<Alteration> {
         let (piece, _, notch) = self.chosen(hand)?;
         let to = OnEdge::nearest(hand, piece, at)?;
-        self.moved(hand, &to, notch.kind)
+        let moved = self.moved(hand, &to, notch.kind);
+        self.dragged = Some(to);
+        moved
+    }
+
+    /// Where a notch is, or is dragged to.
+    fn place(&self, piece: &str, number: usize, notch: &Notch) -> OnEdge {
+        let is_it = self
+            .chosen
+            .as_ref()
+            .is_some_and(|(name, n)| name == piece && *n == number);
+        self.dragged
+            .clone()
+            .filter(|_| is_it)
+            .unwrap_or_else(|| OnEdge::new(piece, &notch.edge, notch.fraction))
     }
 }
 
@@ -108,8 +125,8 @@ impl Tool for SetNotches {
     }
 
     fn says(&self, hand: &Hand<'_>) -> String {
-        if let Some((piece, _, notch)) = self.chosen(hand) {
-            let place = OnEdge::new(piece, &notch.edge, notch.fraction);
+        if let Some((piece, number, notch)) = self.chosen(hand) {
+            let place = self.place(piece, number, notch);
             return format!(
                 "{} notch on {}, {}: drag it, or Delete takes it out",
                 wording::strokes(notch.kind),
@@ -139,7 +156,7 @@ impl Tool for SetNotches {
         let mut handles = Vec::new();
         for piece in hand.garment.into_iter().flat_map(|garment| &garment.pieces) {
             for (number, notch) in piece.notches.iter().enumerate() {
-                let place = OnEdge::new(&piece.name, &notch.edge, notch.fraction);
+                let place = self.place(&piece.name, number, notch);
                 let Some(at) = place.on_table(hand) else {
                     continue;
                 };
@@ -189,6 +206,7 @@ impl Tool for SetNotches {
                 if let Some(alteration) = self.drag(hand, at.point) {
                     alter(hand, alteration, commands);
                 }
+                self.dragged = None;
             }
             Gesture::Nudge(by) => {
                 let to = self.chosen(hand).and_then(|(piece, _, notch)| {
@@ -209,6 +227,7 @@ impl Tool for SetNotches {
     }
 
     fn cancel(&mut self, commands: &mut Vec<Command>) -> bool {
+        self.dragged = None;
         let was = self.chosen.take().is_some();
         if was {
             commands.push(Command::StopTrying);

@@ -7,8 +7,9 @@ use petitoile_core::walk::{Laid, Pace, SideOf, Step, Stop, StopKind, Walk};
 
 use crate::chalk::brush::Brush;
 use crate::chalk::hand::Hand;
+use crate::chalk::near::fraction_near;
 use crate::chalk::on_edge::OnEdge;
-use crate::chalk::tool::{Gesture, Group, Tool};
+use crate::chalk::tool::{Gesture, Group, Handle, HandleLook, Tool};
 use crate::chalk::which_seam::{InHand, side_words};
 use crate::command::Command;
 use crate::fields::{Asked, length_slider, one_of};
@@ -52,6 +53,24 @@ impl WalkSeam {
         if let Some(walk) = self.walk(hand) {
             let before = walk.stop_before(self.walked, self.pace).map(|(at, _)| at);
             self.walked = before.unwrap_or(Mm(0.0));
+        }
+    }
+
+    /// Walked to the place of the first side that is nearest to the pointer.
+    fn drag(&mut self, hand: &Hand<'_>, to: Point) {
+        let Some(walk) = self.walk(hand) else {
+            return;
+        };
+        let near = walk.a.parts().iter().filter_map(|part| {
+            let piece = &part.stretch.piece;
+            let place = hand.in_piece(piece, to);
+            let share = part.stretch.along(fraction_near(&part.line, place))?;
+            let off = (part.place(0, share).point - place).hypot();
+            Some((off, Mm(part.start.0 + share * part.length.0)))
+        });
+        if let Some((_, at)) = near.min_by(|x, y| x.0.total_cmp(&y.0)) {
+            self.playing = false;
+            self.walked = at;
         }
     }
 
@@ -128,8 +147,26 @@ impl Tool for WalkSeam {
         }
     }
 
+    fn handles(&self, hand: &Hand<'_>) -> Vec<Handle> {
+        let Some((_, step)) = self.step(hand) else {
+            return Vec::new();
+        };
+        vec![Handle {
+            id: "walked".to_owned(),
+            at: hand.on_table(&step.a.edge.piece, step.a.point),
+            label: format!(
+                "Walked {} along {}",
+                wording::length(step.along_a, hand.unit),
+                self.seam.seam(hand).map_or("", |seam| seam.name.as_str())
+            ),
+            look: HandleLook::Point,
+            chosen: true,
+        }]
+    }
+
     fn gesture(&mut self, hand: &Hand<'_>, gesture: Gesture, commands: &mut Vec<Command>) {
         match gesture {
+            Gesture::DragHandle(_, at) => self.drag(hand, at.pointer),
             Gesture::Click(at) => {
                 self.seam.click(hand, &at, commands);
                 self.walked = Mm(0.0);
