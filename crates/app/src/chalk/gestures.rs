@@ -26,7 +26,9 @@ pub fn on_area(
         *pressed = from.or(Some(now.clone()));
         gestures.extend(pressed.clone().map(Gesture::Press));
     }
-    if area.drag_stopped_by(PointerButton::Primary) {
+    if is_given_up(&area.ctx) {
+        *pressed = None;
+    } else if area.drag_stopped_by(PointerButton::Primary) {
         gestures.extend(pressed.take().map(|from| Gesture::Drop(from, now.clone())));
     } else if area.dragged_by(PointerButton::Primary) {
         gestures.extend(pressed.clone().map(|from| Gesture::Drag(from, now.clone())));
@@ -38,6 +40,11 @@ pub fn on_area(
         gestures.push(Gesture::Move(now));
     }
     gestures
+}
+
+/// Escape ends a drag, but what was dragged is not dropped.
+fn is_given_up(ctx: &egui::Context) -> bool {
+    ctx.input(|i| i.key_pressed(egui::Key::Escape))
 }
 
 /// What happened to one handle.
@@ -72,7 +79,7 @@ pub fn on_handle(ui: &Ui, handle: &Handle, p: Pos2, place: impl Fn(Pos2) -> At) 
             more,
         });
     }
-    match now {
+    match now.filter(|_| !is_given_up(ui.ctx())) {
         Some(now) if response.drag_stopped() => {
             gestures.push(Gesture::DropHandle(handle.id.clone(), now));
         }

@@ -37,7 +37,7 @@ fn a_notch_clicked_on_a_side_seam_is_on_its_mate_in_the_same_step() {
             .expect("a double notch on both");
         assert!(pair.apart.0 < 0.01 && found.alone.is_empty(), "{found:?}");
         bench.undo();
-        assert_eq!(bench.garment(), before);
+        assert!(bench.garment() == before, "as it was before");
     }
 }
 
@@ -134,7 +134,8 @@ fn escape_lets_go_of_a_dragged_notch_where_it_was() {
     assert!(!bench.0.state().session.is_trying());
     bench.0.drop_at(to);
     bench.0.run();
-    assert_eq!((bench.steps(), bench.garment()), (steps, before));
+    assert_eq!(bench.steps(), steps);
+    assert!(bench.garment() == before, "the notch is where it was");
 }
 
 #[test]
