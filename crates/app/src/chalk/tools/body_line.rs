@@ -245,6 +245,10 @@ impl Tool for LayBodyLines {
         was
     }
 
+    fn step_back(&mut self) -> bool {
+        self.from.take().is_some()
+    }
+
     fn fields(&mut self, ui: &mut Ui, hand: &Hand<'_>, commands: &mut Vec<Command>) {
         ui.horizontal(|ui| {
             ui.label("Level");

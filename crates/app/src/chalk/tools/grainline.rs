@@ -187,6 +187,10 @@ impl Tool for LayGrain {
         was
     }
 
+    fn step_back(&mut self) -> bool {
+        self.from.take().is_some()
+    }
+
     fn fields(&mut self, ui: &mut Ui, hand: &Hand<'_>, commands: &mut Vec<Command>) {
         pick_edge(ui, hand, commands);
         let Some(piece) = hand.session.chosen.piece.as_deref() else {

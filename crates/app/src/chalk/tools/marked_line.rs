@@ -258,6 +258,17 @@ impl Tool for MarkLine {
         was
     }
 
+    fn step_back(&mut self) -> bool {
+        let Some((_, corners)) = &mut self.drawn else {
+            return false;
+        };
+        corners.pop();
+        if corners.is_empty() {
+            self.drawn = None;
+        }
+        true
+    }
+
     fn fields(&mut self, ui: &mut Ui, hand: &Hand<'_>, commands: &mut Vec<Command>) {
         if marked::fields(&mut self.grip, ui, hand, commands) {
             return;
