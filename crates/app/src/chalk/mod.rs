@@ -22,6 +22,7 @@ pub mod mouth;
 pub mod near;
 pub mod new_piece;
 pub mod on_edge;
+pub mod pinned;
 pub mod placed;
 pub mod points;
 pub mod several;
@@ -295,6 +296,7 @@ impl Chalk {
         for handle in &handles {
             look::handle(&painter, &brush, handle);
         }
+        pinned::paint(&hand, &brush);
         tool.paint(&hand, &brush);
         if let Some(crosshair) = self.crosshair {
             look::crosshair(&painter, &brush, brush.screen(crosshair.at));

@@ -9,7 +9,7 @@ use petitoile_core::piece::{Copy, Follow, FollowRule, Frame, Piece, Placement, R
 
 use super::ask::alter;
 use super::hand::Hand;
-use super::tools::steered::{FRAMES, part_words};
+use super::tools::mark::steered::{FRAMES, part_words};
 use crate::command::{Chosen, Command};
 use crate::fields::{name_field, one_of};
 

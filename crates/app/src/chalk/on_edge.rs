@@ -5,9 +5,10 @@ use kurbo::Point;
 use petitoile_core::Mm;
 use petitoile_core::edge::{Edge, EdgeRef, OutlinePoint};
 use petitoile_core::piece::Piece;
+use petitoile_core::tolerance::JOINING;
 
 use super::hand::{At, Hand};
-use super::near::nearest_edge;
+use super::near::{fraction_near, nearest_edge};
 use crate::command::{Chosen, Command};
 use crate::fields::{Asked, Typed, length_field, pick, share_field};
 use crate::wording;
@@ -51,6 +52,9 @@ impl OnEdge {
     /// The same, drawn to a half, a third or a quarter of the edge that is within reach; with its words.
     pub fn drawn_to(hand: &Hand<'_>, at: &At) -> Option<(Self, Option<&'static str>)> {
         let place = Self::under(at)?;
+        if let Some(snapped) = place.snapped(hand, at) {
+            return Some((snapped, None));
+        }
         let length = place.length(hand).0;
         let near = |share: &&(f64, &str)| (share.0 - place.fraction).abs() * length <= hand.reach;
         Some(match SHARES.iter().find(near) {
@@ -63,6 +67,14 @@ impl OnEdge {
             ),
             None => (place, None),
         })
+    }
+
+    /// The place where the pointer snapped to, when that lies on the edge.
+    fn snapped(&self, hand: &Hand<'_>, at: &At) -> Option<Self> {
+        let line = &self.edge_of(hand)?.line;
+        let own = hand.in_piece(&self.piece, at.snapped.as_ref()?.at);
+        let fraction = fraction_near(line, own);
+        ((line.at(fraction) - own).hypot() <= JOINING.0).then(|| self.at(fraction))
     }
 
     /// The place on the outline of a piece that is nearest to a place of the table.

@@ -72,6 +72,10 @@ pub fn pin_it(session: &Session, measures: Measurement, commands: &mut Vec<Comma
 /// The pins in a list, with what they read; renamed and taken out.
 pub fn list(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
     let unit = session.shown().unit;
+    if here(session).next().is_some() {
+        ui.separator();
+        ui.label("Pinned");
+    }
     for (number, pin) in here(session).enumerate() {
         ui.push_id(("pin", number), |ui| {
             ui.horizontal(|ui| {

@@ -12,6 +12,16 @@ use crate::command::{Chosen, Command};
 use crate::fields::pick;
 use crate::wording;
 
+/// How seams are sewn.
+pub const KINDS: [SeamKind; 6] = [
+    SeamKind::Plain,
+    SeamKind::French,
+    SeamKind::Felled,
+    SeamKind::Bound,
+    SeamKind::Overedged,
+    SeamKind::Lapped,
+];
+
 /// The seam in hand.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct InHand(Option<String>);

@@ -6,6 +6,7 @@ use petitoile_core::snapping::Snapping;
 use super::alterations::alterations;
 use super::numbers::numbers;
 use super::{faded, works_on};
+use crate::chalk::pinned;
 use crate::chalk::tool::Group;
 use crate::chalk::{Chalk, Clipboard};
 use crate::command::Command;
@@ -33,6 +34,7 @@ impl ChalkTray {
                 .show(ui, |ui| tools(ui, chalk, commands));
             ui.separator();
             in_hand(ui, session, chalk, commands);
+            pinned::list(ui, session, commands);
             ui.separator();
             numbers(ui, session, chalk, commands);
             clipboard(ui, session, chalk, commands);

@@ -14,6 +14,7 @@ use petitoile_core::finding::Place;
 use petitoile_core::garment::Garment;
 use petitoile_core::piece::Piece;
 use petitoile_core::project::Project;
+use petitoile_core::snapping::Snapping;
 
 use crate::common::{harness, type_over};
 
@@ -36,6 +37,8 @@ impl Bench {
         harness.run();
         let mut bench = Self(harness);
         bench.ask(Command::On(on));
+        // A click is where it is made.
+        bench.ask(Command::Snap(Snapping::OFF));
         bench
     }
 
@@ -54,6 +57,28 @@ impl Bench {
     pub fn press(&mut self, label: &str) {
         self.node(label, |node| node.scroll_to_me());
         self.node(label, |node| node.click());
+    }
+
+    /// Clicks the first button whose name begins like this.
+    pub fn press_begins(&mut self, begins: &str) {
+        let at = self.handle(begins);
+        self.click(at);
+    }
+
+    /// Holds Shift down, or lets go of it.
+    pub fn hold_shift(&mut self, down: bool) {
+        let modifiers = if down {
+            Modifiers::SHIFT
+        } else {
+            Modifiers::NONE
+        };
+        self.0.event(egui::Event::ModifiersChanged(modifiers));
+        self.0.run();
+    }
+
+    /// Clicks a button and lets no frame pass after it.
+    pub fn press_only(&mut self, label: &str) {
+        self.0.get_by_label(label).click();
     }
 
     fn node(&mut self, label: &str, act: impl Fn(&egui_kittest::Node<'_>)) {
@@ -83,6 +108,14 @@ impl Bench {
             .click();
         self.0.run();
         self.press(entry);
+    }
+
+    /// Everything that is called like this.
+    pub fn labels(&self, part: &str) -> Vec<String> {
+        let found = self.0.query_all_by_label_contains(part);
+        found
+            .filter_map(|node| node.accesskit_node().label())
+            .collect()
     }
 
     /// Types over a field.

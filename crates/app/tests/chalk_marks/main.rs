@@ -14,3 +14,5 @@ mod bench;
 mod common;
 mod lines;
 mod marks;
+mod measures;
+mod seams;

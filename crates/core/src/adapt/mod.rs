@@ -10,6 +10,7 @@ mod levels;
 mod rebuild;
 mod report;
 mod rules;
+pub(crate) mod sewn;
 mod solve;
 mod targets;
 
@@ -148,6 +149,7 @@ pub fn adapt_garment(
     let solved = rebuild::pieces(&setup, &problem, &solution, &mut findings);
     let demands = report::outcomes(&problem, &solution);
     let adapted = Garment {
+        seams: sewn::in_proportion(garment, &solved),
         tape_lines: rebuild::tape_lines(&setup, &problem, &solution, &solved),
         pieces: solved,
         included_allowance: std::collections::BTreeMap::new(),

@@ -3,7 +3,6 @@
 use crate::adapt::Adapted;
 use crate::finding::{Finding, Gravity, Place};
 use crate::seams::{Relation, Seam, SeamError, side_length};
-use crate::units::Mm;
 
 use super::finding;
 
@@ -31,33 +30,12 @@ pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
     findings
 }
 
-/// How long side `a` should be on the adapted pieces: ease stays in proportion to the source.
-fn wanted(adapted: &Adapted, seam: &Seam, b: Mm) -> Result<Mm, SeamError> {
-    match seam.relation {
-        Relation::Eased(by) => Ok(b + Mm(by.0 * scale_of(adapted, seam, b))),
-        relation => Ok(relation.wanted(b)),
-    }
-}
-
-/// How long side `b` is against the same side on the source; 1 for a seam that was sewn by hand on this fitting.
-fn scale_of(adapted: &Adapted, seam: &Seam, b: Mm) -> f64 {
-    let source = adapted
-        .garment
-        .seams
-        .iter()
-        .find(|source| source.name == seam.name)
-        .and_then(|source| side_length(&source.b, &adapted.garment.pieces).ok());
-    source
-        .filter(|length| length.0 > 0.0)
-        .map_or(1.0, |length| b.0 / length.0)
-}
-
 fn unequal(adapted: &Adapted, seam: &Seam) -> Result<Option<Finding>, SeamError> {
     let (a, b) = (
         side_length(&seam.a, &adapted.pieces)?,
         side_length(&seam.b, &adapted.pieces)?,
     );
-    let wanted = wanted(adapted, seam, b)?;
+    let wanted = seam.relation.wanted(b);
     let off = a - wanted;
     if off.0.abs() <= FITS {
         return Ok(None);
@@ -163,8 +141,10 @@ mod tests {
 
     use super::*;
     use crate::check::samples;
+    use crate::garment::Garment;
     use crate::notch::{Notch, NotchKind};
     use crate::piece::Piece;
+    use crate::units::Mm;
 
     /// A cap and an armscye on source and target, sewn to each other.
     fn found(
@@ -201,6 +181,10 @@ mod tests {
             samples::doll("doll"),
         );
         adapted.pieces = pieces(target).into_iter().map(Arc::new).collect();
+        adapted.made = Arc::new(Garment {
+            seams: crate::adapt::sewn::in_proportion(&adapted.garment, &adapted.pieces),
+            ..Garment::clone(&adapted.made)
+        });
         findings(&adapted)
     }
 

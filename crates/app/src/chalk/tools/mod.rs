@@ -1,25 +1,18 @@
-//! The tools, one file each. A new one is a new file and a line here.
+//! The tools, one file each. A new one is a new file and a line here or in its group.
 
 mod alter;
-mod body_line;
 mod choose;
 mod circle;
 mod circular_skirt;
 mod curve;
-mod cut;
 mod darts;
-mod dot;
-mod edge_finish;
-mod grainline;
 mod line;
-mod marked_line;
+pub mod mark;
+mod measure;
 mod move_points;
-mod notch;
 mod rectangle;
 mod redraw;
-mod seam_list;
-pub mod steered;
-mod walk_seam;
+mod seam;
 
 use super::tool::Tool;
 
@@ -34,18 +27,11 @@ pub fn all() -> Vec<Box<dyn Tool>> {
         Box::<rectangle::Rectangle>::default(),
         Box::<circle::Circle>::default(),
         Box::<circular_skirt::CircularSkirt>::default(),
-        Box::<notch::SetNotches>::default(),
-        Box::<grainline::LayGrain>::default(),
-        Box::<dot::SetDots>::default(),
-        Box::<marked_line::MarkLine>::default(),
-        Box::<edge_finish::FinishEdges>::default(),
-        Box::<cut::SayCopies>::default(),
-        Box::<body_line::LayBodyLines>::default(),
-        Box::<steered::SayPart>::default(),
-        Box::<seam_list::SeamList>::default(),
-        Box::<walk_seam::WalkSeam>::default(),
     ];
     tools.extend(alter::all());
     tools.extend(darts::all());
+    tools.extend(mark::all());
+    tools.extend(seam::all());
+    tools.extend(measure::all());
     tools
 }

@@ -142,7 +142,7 @@ impl Tool for Tape {
     }
 
     fn key(&self) -> Option<Key> {
-        Some(Key::M)
+        Some(Key::A)
     }
 
     fn says(&self, hand: &Hand<'_>) -> String {
@@ -215,7 +215,11 @@ impl Tool for Tape {
             self.take(Measurement::Edge(edge.edge_ref()), false);
         }
         for measurement in &self.measured {
-            ui.label(format!("{}: {}", measurement.name(), reads(hand, measurement)));
+            ui.label(format!(
+                "{}: {}",
+                measurement.name(),
+                reads(hand, measurement)
+            ));
         }
         let Some(whole) = self.whole() else {
             return;

@@ -26,10 +26,7 @@ pub struct TrueJoins {
 
 /// Where a corner lies in the drawing of its piece.
 fn corner_at(hand: &Hand<'_>, corner: &JoinCorner) -> Option<Point> {
-    let edge = hand
-        .piece(&corner.piece)?
-        .outline
-        .edge(&corner.seam_edge)?;
+    let edge = hand.piece(&corner.piece)?.outline.edge(&corner.seam_edge)?;
     Some(if corner.at_seam_edge_start {
         edge.line.start()
     } else {

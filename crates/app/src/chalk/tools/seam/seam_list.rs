@@ -12,7 +12,7 @@ use crate::chalk::hand::Hand;
 use crate::chalk::on_edge::OnEdge;
 use crate::chalk::tool::{Gesture, Group, Tool};
 use crate::chalk::which_seam::{
-    InHand, fit_words, kind_words, paint_side, relation_words, side_words,
+    InHand, KINDS, fit_words, kind_words, paint_side, relation_words, side_words,
 };
 use crate::command::Command;
 use crate::fields::{Typed, difference_field, name_field, one_of, pick};
@@ -24,18 +24,9 @@ pub struct SeamList {
     seam: InHand,
 }
 
-const KINDS: [SeamKind; 6] = [
-    SeamKind::Plain,
-    SeamKind::French,
-    SeamKind::Felled,
-    SeamKind::Bound,
-    SeamKind::Overedged,
-    SeamKind::Lapped,
-];
-
 impl Tool for SeamList {
     fn name(&self) -> &'static str {
-        "Seams"
+        "Seam list"
     }
 
     fn tip(&self) -> &'static str {
