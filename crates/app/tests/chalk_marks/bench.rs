@@ -107,7 +107,18 @@ impl Bench {
             .get_by_role_and_label(egui::accesskit::Role::ComboBox, list)
             .click();
         self.0.run();
-        self.press(entry);
+        // A tool may be called like an entry; the open list comes after it.
+        for scroll in [true, false] {
+            let entries = self.0.query_all_by_label(entry);
+            let found = entries.last();
+            let found = found.unwrap_or_else(|| panic!("no entry is called {entry}"));
+            if scroll {
+                found.scroll_to_me();
+            } else {
+                found.click();
+            }
+            self.0.run();
+        }
     }
 
     /// Everything that is called like this.
