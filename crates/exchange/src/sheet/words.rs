@@ -7,7 +7,7 @@ use petitoile_core::finish::{Finished, FinishedPiece};
 use petitoile_core::piece::{Face, Piece, Role, Side};
 use petitoile_core::{LengthUnit, Mm};
 
-use super::{gathers, openings};
+use super::{folds, gathers, openings};
 use crate::font::TIED;
 
 /// What stands on a piece.
@@ -41,6 +41,7 @@ pub(super) fn label(
     lines.push(allowance(piece, unit));
     lines.extend(openings::words(piece, unit));
     lines.extend(drawn_in(finished, piece, unit));
+    lines.extend(folds::told(finished, &piece.piece.name, unit));
     lines.push(right_side(&piece.piece).into());
     lines.push("grain along the arrow".into());
     lines.push(format!(

@@ -8,7 +8,7 @@ use crate::theme::{Palette, blend};
 use crate::wording;
 
 /// Size of a button, screen points: wide enough for its name, at least.
-const SIZE: Vec2 = Vec2::new(104.0, 58.0);
+const SIZE: Vec2 = Vec2::new(80.0, 52.0);
 
 /// Every kind but those told apart by their width alone; gives the one that was clicked.
 pub fn buttons(ui: &mut Ui, now: Option<Kind>) -> Option<Kind> {
@@ -51,15 +51,15 @@ fn button(ui: &mut Ui, kind: Kind, chosen: bool, size: Vec2) -> bool {
     ui.painter()
         .rect(rect, 4.0, fill, stroke, StrokeKind::Inside);
     let picture = egui::Rect::from_min_max(
-        rect.min + Vec2::new(10.0, 7.0),
-        rect.max - Vec2::new(10.0, 24.0),
+        rect.min + Vec2::new(10.0, 6.0),
+        rect.max - Vec2::new(10.0, 21.0),
     );
     picture::sample(&ui.painter().with_clip_rect(rect), picture, kind, palette);
     ui.painter().text(
-        rect.center_bottom() - Vec2::new(0.0, 5.0),
+        rect.center_bottom() - Vec2::new(0.0, 4.0),
         egui::Align2::CENTER_BOTTOM,
-        words,
-        FontId::proportional(11.5),
+        words.trim_end_matches(" pleats"),
+        FontId::proportional(10.5),
         palette.ink,
     );
     response.clicked()

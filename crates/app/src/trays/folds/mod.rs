@@ -3,6 +3,7 @@
 //! It keeps what is typed until it can be made; all else is read from the session. Numbers are the core's.
 
 mod advice;
+mod doll;
 mod form;
 mod kinds;
 mod lie;
@@ -11,6 +12,7 @@ mod picture;
 mod place;
 mod start;
 mod stretch;
+mod strips;
 mod table;
 
 use egui::{ScrollArea, Ui};
@@ -22,7 +24,7 @@ use petitoile_core::{LengthUnit, Mm};
 
 use super::{faded, heading, works_on};
 use crate::command::Command;
-use crate::fields::Asked;
+use crate::fields::{Asked, one_of};
 use crate::session::Session;
 use form::Form;
 use place::Place;
@@ -34,8 +36,20 @@ const THIN_CLOTH: Mm = Mm(0.2);
 /// The Folds tray.
 #[derive(Default)]
 pub struct FoldsTray {
+    part: Part,
     number: usize,
     form: Option<Form>,
+    strips: strips::Strips,
+}
+
+/// What the tray works on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Part {
+    /// Fullness on an edge.
+    #[default]
+    Edge,
+    /// Joined strips.
+    Strips,
 }
 
 impl FoldsTray {
@@ -47,7 +61,21 @@ impl FoldsTray {
                 faded(ui, "No garment yet. Open a project.");
                 return;
             };
-            self.edge(ui, session, &garment, commands);
+            let both = [Part::Edge, Part::Strips];
+            ui.horizontal_wrapped(|ui| {
+                let asked = one_of(ui, "Work on", self.part, &both, |part| match part {
+                    Part::Edge => "Fullness on an edge",
+                    Part::Strips => "Joined strips",
+                });
+                self.part = asked.unwrap_or(self.part);
+            });
+            match self.part {
+                Part::Edge => self.edge(ui, session, &garment, commands),
+                Part::Strips => {
+                    place::choose(ui, session, &garment, commands);
+                    self.strips.ui(ui, session, &garment, commands);
+                }
+            }
             ui.add_space(12.0);
         });
     }
@@ -62,7 +90,6 @@ impl FoldsTray {
     ) {
         let unit = session.shown().unit;
         place::rows(ui, session, garment, &mut self.number, unit, commands);
-        heading(ui, "Fullness on an edge");
         place::choose(ui, session, garment, commands);
         let Some(place) = Place::chosen(session, garment) else {
             self.form = None;
@@ -106,11 +133,15 @@ impl FoldsTray {
             turn(form, op, place, kind, session, commands);
             return;
         }
+        let thickness = thickness(session, place);
+        if let Ok(solved) = &form.outcome {
+            picture::folded(ui, &solved.folded, thickness, unit);
+        }
         let came = numbers::fields(ui, form, unit, commands);
         send(form, place, came, commands);
+        let came = doll::proposal(ui, form, thickness, unit);
+        send(form, place, came, commands);
         if let Ok(solved) = &form.outcome {
-            heading(ui, "Folded");
-            picture::folded(ui, &solved.folded, thickness(session, place), unit);
             table::table(ui, &solved.folded, unit);
         }
         let came = ui.collapsing("How it lies", |ui| {

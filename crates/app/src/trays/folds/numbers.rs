@@ -80,23 +80,26 @@ fn row(
     commands: &mut Vec<Command>,
 ) -> Came {
     let field = 92.0;
-    let tag = 86.0;
-    let room = ui.available_width() - field - tag - 26.0 - 5.0 * ui.spacing().item_spacing.x;
-    if room < 92.0 {
+    let tag = 70.0;
+    let room = ui.available_width() - field - tag - 26.0 - 4.0 * ui.spacing().item_spacing.x;
+    let beside = room >= 96.0;
+    if !beside {
         faded(ui, name);
     }
     let came = ui.horizontal(|ui| {
-        if room >= 92.0 {
-            let (rect, _) = ui.allocate_exact_size(egui::vec2(room, 28.0), egui::Sense::hover());
-            let words = egui::Label::new(name).halign(egui::Align::Min);
-            ui.put(rect, words.truncate());
+        if beside {
+            let left = egui::Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(egui::vec2(room, 28.0), left, |ui| {
+                ui.set_min_width(room);
+                ui.add(egui::Label::new(name).truncate());
+            });
         }
         let given = form.is_given(what);
         let shown = form
             .shown(what)
             .map_or(String::new(), |v| words(what, v, unit));
         let style = Style {
-            width: field - 20.0,
+            width: field - 8.0,
             computed: !given,
         };
         let reads = |text: &str| read(what, text, unit).is_ok();
@@ -183,7 +186,7 @@ fn step(what: Quantity, unit: LengthUnit) -> f64 {
 fn tagged(ui: &mut Ui, form: &mut Form, what: Quantity, name: &str, given: bool) -> Came {
     let words = if given { "given" } else { "computed" };
     let text = RichText::new(words).small();
-    let button = ui.add(egui::Button::selectable(given, text).min_size(egui::vec2(70.0, 28.0)));
+    let button = ui.add(egui::Button::selectable(given, text).min_size(egui::vec2(66.0, 28.0)));
     button.widget_info(|| {
         egui::WidgetInfo::selected(egui::Role::CheckBox, true, given, format!("{name}: given"))
     });

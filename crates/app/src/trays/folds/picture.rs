@@ -4,7 +4,7 @@
 //! counter-clockwise, so the stretch starts at the right and runs on to the left.
 
 use egui::{Color32, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo};
-use petitoile_core::fullness::{FillLineKind, FoldedEdge, Fullness, Kind, Layout};
+use petitoile_core::fullness::{FillLineKind, FoldedEdge, Fullness, Kind, Layout, Span};
 use petitoile_core::{LengthUnit, Mm};
 
 use crate::theme::{Palette, blend};
@@ -12,7 +12,7 @@ use crate::trays::faded;
 use crate::wording;
 
 /// Height of the front view, screen points.
-const FRONT: f32 = 64.0;
+const FRONT: f32 = 56.0;
 /// A section is at most this high, screen points.
 const SECTION: f32 = 120.0;
 /// At most this many screen points to the millimetre.
@@ -203,18 +203,72 @@ fn layers(edge: &FoldedEdge, thickness: f64) -> Vec<(f64, f64)> {
     let mut line: Vec<(f64, f64)> = Vec::new();
     let mut onward = true;
     for span in &edge.spans {
-        let deep = |below: u32| f64::from(below) * thickness;
-        let (a, b) = (
-            (span.edge.0.0, deep(span.below.0)),
-            (span.edge.1.0, deep(span.below.1)),
-        );
-        if let Some(last) = line.last().copied() {
-            turn(&mut line, last, a, onward);
+        let points = lying(edge, span, thickness);
+        if let (Some(last), Some(first)) = (line.last().copied(), points.first()) {
+            turn(&mut line, last, *first, onward);
         }
-        line.extend([a, b]);
-        onward = b.0 >= a.0;
+        line.extend(points);
+        onward = span.edge.1.0 >= span.edge.0.0;
     }
     line
+}
+
+/// A span as it lies: behind what covers its ends, level with the right side where nothing does.
+fn lying(edge: &FoldedEdge, span: &Span, thickness: f64) -> Vec<(f64, f64)> {
+    let deep = |below: u32| f64::from(below) * thickness;
+    let ends = [
+        (span.edge.0.0, deep(span.below.0)),
+        (span.edge.1.0, deep(span.below.1)),
+    ];
+    let [(x0, h0), (x1, h1)] = ends;
+    let length = (x1 - x0).abs();
+    let way = (x1 - x0).signum();
+    let (from, to) = (covered(edge, span, true), covered(edge, span, false));
+    let ramp = (3.0 * thickness).min(length / 4.0);
+    let bare = length - from - to - 2.0 * ramp;
+    if span.pleat.is_some() || bare <= 0.0 {
+        return ends.to_vec();
+    }
+    vec![
+        (x0, h0),
+        (x0 + way * from, h0),
+        (x0 + way * (from + ramp), 0.0),
+        (x1 - way * (to + ramp), 0.0),
+        (x1 - way * to, h1),
+        (x1, h1),
+    ]
+}
+
+/// How far a span is covered from one of its ends on.
+fn covered(edge: &FoldedEdge, span: &Span, at_start: bool) -> f64 {
+    let (x, far, own) = if at_start {
+        (span.edge.0.0, span.edge.1.0, span.below.0)
+    } else {
+        (span.edge.1.0, span.edge.0.0, span.below.1)
+    };
+    let way = (far - x).signum();
+    let inside = x + way * 1e-6;
+    let above = edge.spans.iter().filter(|other| {
+        let (a, b) = (other.edge.0.0, other.edge.1.0);
+        let nearer_start = (inside - a).abs() < (inside - b).abs();
+        let below = if nearer_start {
+            other.below.0
+        } else {
+            other.below.1
+        };
+        below < own && a.min(b) <= inside && inside <= a.max(b)
+    });
+    above
+        .map(|other| {
+            let end = if way > 0.0 {
+                other.edge.0.0.max(other.edge.1.0)
+            } else {
+                other.edge.0.0.min(other.edge.1.0)
+            };
+            (end - x).abs()
+        })
+        .fold(0.0, f64::max)
+        .min((far - x).abs())
 }
 
 /// Half a turn from one layer to another at the same place of the edge.
@@ -227,7 +281,7 @@ fn turn(line: &mut Vec<(f64, f64)>, from: (f64, f64), to: (f64, f64), onward: bo
     for i in 1..TURN {
         let angle = std::f64::consts::PI * f64::from(i) / f64::from(TURN);
         line.push((
-            from.0 + out.signum() * angle.sin() * radius.min(out.abs()),
+            from.0 + out * angle.sin(),
             from.1 + (to.1 - from.1) * (1.0 - angle.cos()) / 2.0,
         ));
     }

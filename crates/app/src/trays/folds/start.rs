@@ -86,6 +86,9 @@ pub fn new(piece: &Piece, edge: &str, length: Mm, kind: Kind, suits: Suits) -> O
 /// The same cloth in another kind, on the same stretch; where that cannot be, what the kind starts with.
 pub fn turned(op: &FullnessOp, finished: Mm, kind: Kind, suits: Suits) -> Option<Solved> {
     let start = suits.wanted(kind, finished);
+    if !kind.is_counted() && !op.fullness.kind().is_counted() {
+        return drawn_in(op, finished, kind);
+    }
     let same_cloth = Wanted {
         cloth: Some(op.fullness.cloth_length(finished)),
         ratio: None,
@@ -102,6 +105,16 @@ pub fn turned(op: &FullnessOp, finished: Mm, kind: Kind, suits: Suits) -> Option
         (cloth - op.fullness.cloth_length(finished).0).abs() < 1e-4
     });
     kept.or_else(|| possible(&start))
+}
+
+/// Gathers, shirring and ease say the same cloth in other words.
+fn drawn_in(op: &FullnessOp, finished: Mm, kind: Kind) -> Option<Solved> {
+    possible(&Wanted {
+        finished: Some(finished),
+        cloth: Some(op.fullness.cloth_length(finished)),
+        layout: op.layout.clone(),
+        ..Wanted::new(kind)
+    })
 }
 
 fn possible(wanted: &Wanted) -> Option<Solved> {

@@ -33,6 +33,9 @@ fn cells(edge: &FoldedEdge, unit: LengthUnit) -> Vec<[String; 5]> {
         .collect()
 }
 
+/// As many rows are shown without scrolling.
+const SHORT: usize = 14;
+
 const HEAD: [&str; 5] = ["No.", "cloth from", "to", "lies at", "lies"];
 
 /// The table, with a button that copies it as text.
@@ -48,31 +51,44 @@ pub fn table(ui: &mut Ui, edge: &FoldedEdge, unit: LengthUnit) {
     egui::CollapsingHeader::new(title)
         .default_open(true)
         .show(ui, |ui| {
-            ScrollArea::vertical()
-                .id_salt("every pleat")
-                .max_height(200.0)
-                .auto_shrink([false, true])
-                .show(ui, |ui| {
-                    egui::Grid::new("pleats")
-                        .num_columns(5)
-                        .striped(true)
-                        .show(ui, |ui| {
-                            for words in HEAD {
-                                ui.label(RichText::new(words).small().weak());
-                            }
-                            ui.end_row();
-                            for row in &rows {
-                                for cell in row {
-                                    ui.label(cell);
-                                }
-                                ui.end_row();
-                            }
-                        });
-                });
+            ui.spacing_mut().interact_size.y = 18.0;
+            ui.spacing_mut().item_spacing.y = 3.0;
+            row(ui, HEAD.map(|words| RichText::new(words).small().weak()));
+            if rows.len() <= SHORT {
+                all(ui, &rows);
+            } else {
+                ScrollArea::vertical()
+                    .id_salt("every pleat")
+                    .max_height(240.0)
+                    .show(ui, |ui| all(ui, &rows));
+            }
             if ui.button("Copy the table").clicked() {
                 ui.ctx().copy_text(text(&rows));
             }
         });
+}
+
+fn all(ui: &mut Ui, rows: &[[String; 5]]) {
+    for cells in rows {
+        row(ui, cells.clone().map(RichText::new));
+    }
+}
+
+/// Cells side by side, all columns as wide as each other.
+fn row(ui: &mut Ui, cells: [RichText; 5]) {
+    let room = ui.available_width() - 10.0;
+    let widths = [0.1, 0.26, 0.22, 0.22, 0.2];
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 0.0;
+        for (cell, share) in cells.into_iter().zip(widths) {
+            let size = egui::vec2(room * share, 18.0);
+            let left = egui::Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(size, left, |ui| {
+                ui.set_min_width(size.x);
+                ui.add(egui::Label::new(cell).truncate());
+            });
+        }
+    });
 }
 
 /// The table with a tab between cells.

@@ -75,6 +75,14 @@ impl<'a> Stretch<'a> {
     }
 }
 
+/// "fold 4 knife pleats, 8 mm deep, to the left, at waist": what is folded before the piece is sewn.
+pub(super) fn told(finished: &Finished, name: &str, unit: LengthUnit) -> Vec<String> {
+    stretches(finished)
+        .filter(|(.., stretch)| stretch.sewn.name == name && !stretch.folded.pleats.is_empty())
+        .map(|(.., stretch)| format!("fold {}, at {}", stretch.words(unit), stretch.op.edge))
+        .collect()
+}
+
 /// Which way a pleat lies, in words that need no picture.
 fn way_words(way: Way) -> &'static str {
     match way {

@@ -81,13 +81,13 @@ fn arrows(pleat: &Pleat, cloth: f64) -> Vec<Item> {
         .collect()
 }
 
-/// The number of a pleat above its middle; where numbers would touch, every fifth.
+/// The number of a pleat between its first two lines; where numbers would touch, every fifth.
 fn number(pleat: &Pleat, cloth: f64) -> Option<Item> {
+    let (first, second) = (pleat.folds.first()?.on_cloth.0, pleat.folds.get(1)?.on_cloth.0);
     let words = pleat.number.to_string();
-    let wide = pleat.to.0 - pleat.from.0;
-    let has_room = font::width(&words, NUMBER) <= wide.abs().max(pleat.depth.0);
-    (has_room || pleat.number == 1 || pleat.number % 5 == 0).then(|| {
-        let x = cloth - pleat.from.0.midpoint(pleat.to.0);
+    let has_room = font::width(&words, NUMBER) + 0.6 <= (second - first).abs();
+    (has_room || pleat.number == 1 || pleat.number.is_multiple_of(5)).then(|| {
+        let x = cloth - first.midpoint(second);
         Item::text(Layer::Text, Point::new(x, HEIGHT - 4.0), NUMBER, words).centred()
     })
 }
