@@ -473,11 +473,6 @@ impl Session {
         self.ask();
     }
 
-    /// Does the garment as drawn lie on the table, instead of a fitting?
-    fn of_garment(&self) -> bool {
-        self.fitting.is_none() || self.tray.is_of_hand_work() && self.on == On::Garment
-    }
-
     fn choose_fitting(&mut self, name: String) {
         self.fitting = Some(name);
         self.trial = None;
@@ -516,15 +511,6 @@ impl Session {
         self.chosen = self.work.table.chosen_at(place);
     }
 
-    /// What shows behind the pieces now.
-    pub fn ghost(&self) -> Ghost {
-        match self.tray {
-            Tray::Folds => Ghost::DrawnIn,
-            _ if self.of_garment() => Ghost::Hidden,
-            _ => self.settings.ghost,
-        }
-    }
-
     fn ask(&mut self) {
         let of = match &self.fitting {
             Some(fitting) if !self.of_garment() => Of::Fitting(fitting.clone()),
@@ -534,7 +520,8 @@ impl Session {
             },
         };
         let lies = self.work.done.is_some() || !self.lie_as_drawn.is_empty();
-        let stays = self.tray.is_of_hand_work() && lies;
+        // Cloth that is let in makes pieces much larger: they are laid out anew, but not while the hand moves.
+        let stays = lies && (self.tray == Tray::Chalk || self.tray == Tray::Folds && self.is_trying());
         let question = Question {
             project: self.shown().clone(),
             of,

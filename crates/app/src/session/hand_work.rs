@@ -7,7 +7,8 @@ use petitoile_core::alteration::{Alteration, ShapeChange};
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::garment::Garment;
 
-use super::Session;
+use super::{Session, Tray};
+use crate::settings::Ghost;
 
 /// What hand work alters, and what lies on the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -38,6 +39,20 @@ impl Session {
             On::Garment => self.garment(),
             On::Fitting => self.work.done.as_ref().map(|worked| &worked.adapted.made),
         })
+    }
+
+    /// What shows behind the pieces now.
+    pub fn ghost(&self) -> Ghost {
+        match self.tray {
+            Tray::Folds => Ghost::DrawnIn,
+            _ if self.of_garment() => Ghost::Hidden,
+            _ => self.settings.ghost,
+        }
+    }
+
+    /// Does the garment as drawn lie on the table, instead of a fitting?
+    pub(super) fn of_garment(&self) -> bool {
+        self.fitting.is_none() || self.tray.is_of_hand_work() && self.on == On::Garment
     }
 
     /// A change by hand as an edit of what hand work alters now.
