@@ -22,7 +22,7 @@ use petitoile_core::garment::Garment;
 use petitoile_core::piece::Role;
 use petitoile_core::{LengthUnit, Mm};
 
-use super::{faded, heading, works_on};
+use super::{faded, works_on};
 use crate::command::Command;
 use crate::fields::{Asked, one_of};
 use crate::session::Session;
