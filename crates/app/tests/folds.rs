@@ -280,7 +280,9 @@ fn pleats_too_small_for_the_cloth_are_proposed_larger_with_the_old_number_beside
     assert!(button.width() > 40.0);
     let label = harness.query_all_by_label_contains("instead of 32").count();
     assert_eq!(label, 1);
-    harness.get_by_label_contains("instead of 32").scroll_to_me();
+    harness
+        .get_by_label_contains("instead of 32")
+        .scroll_to_me();
     harness.run();
     harness.get_by_label_contains("instead of 32").click();
     harness.run();
@@ -356,41 +358,34 @@ fn bias_comes_out_of_a_square_as_in_the_published_example() {
     );
 }
 
-/// Pictures for the eye, not compared: only made where `PETITOILE_LOOK` names a folder.
 #[test]
-fn the_tray_can_be_painted_at_every_size_and_in_both_lights() {
-    let mut harness = folds("side", "waist");
-    click(&mut harness, "Knife pleats");
-    let Some(folder) = std::env::var_os("PETITOILE_LOOK").map(std::path::PathBuf::from) else {
-        return;
-    };
-    let mut look = |harness: &mut Harness<'_, Window>, name: &str| {
-        harness.run();
-        let picture = harness.render().unwrap();
-        picture.save(folder.join(name)).unwrap();
-    };
-    look(&mut harness, "edge.png");
-    click(&mut harness, "How it lies");
-    click(&mut harness, "Stretch and spread");
-    look(&mut harness, "lie.png");
-    type_over(&mut harness, "How many", "30");
-    type_over(&mut harness, "Cloth length", "20 mm");
-    look(&mut harness, "impossible.png");
+fn a_strip_becomes_a_piece_with_its_fullness_and_its_joins_marked() {
+    let mut harness = folds("side", "hem");
     click(&mut harness, "Work on: Joined strips");
-    look(&mut harness, "strips.png");
-    harness.get_by_label("Make it a piece").scroll_to_me();
-    look(&mut harness, "strips_end.png");
-    click(&mut harness, "Strips for: Tiers");
-    look(&mut harness, "tiers.png");
-    click(&mut harness, "Strips for: Bias, binding, piping");
-    look(&mut harness, "bias.png");
-    let mut small = window(petitoile::demos::named("net-menders-smock").unwrap());
-    small.session.apply(Command::Scale(2.0));
-    small
-        .session
-        .apply(Command::Look(petitoile::settings::Look::Dark));
-    let mut small = harness_of(small, egui::vec2(640.0, 400.0));
-    small.key_press(Key::F4);
-    small.run();
-    look(&mut small, "small.png");
+    type_over(&mut harness, "Length of the strip", "300 mm");
+    click(&mut harness, "Drawn in by: knife pleats");
+    type_over(&mut harness, "Visible width of a pleat", "15 mm");
+    click(&mut harness, "Make it a piece");
+    let session = &harness.state().session;
+    let garment = session.on_table().unwrap();
+    let ruffle = garment.piece("ruffle").unwrap();
+    // 300 mm in pleats of 15 mm: 20; twice the cloth: each takes 2 x 7.5 mm.
+    assert_eq!(ruffle.fullness[0].fullness, knife(20, 7.5));
+    let joins = ruffle
+        .marks
+        .iter()
+        .filter(|mark| mark.name.starts_with("join "));
+    assert_eq!(joins.count(), 1, "620 mm from cloth of 450 mm");
+    assert!(
+        ruffle
+            .marks
+            .iter()
+            .any(|mark| mark.name.contains("lost in all"))
+    );
+    let cloth = lengths(&harness, "ruffle", "upper edge").1;
+    assert!((cloth - 600.0).abs() < 1e-3, "{cloth}");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run();
+    let garment = harness.state().session.on_table().unwrap();
+    assert!(garment.piece("ruffle").is_none());
 }

@@ -16,10 +16,13 @@ use kurbo::{BezPath, Line, Point, Shape, Vec2 as Move};
 use petitoile::canvas::Canvas;
 use petitoile::canvas::shown::{ShownEdge, ShownPiece, Table};
 use petitoile::command::{Chosen, Command};
-use petitoile::session::Session;
+use petitoile::session::{Session, Tray};
 use petitoile::theme;
-use petitoile::trays::PaperTray;
+use petitoile::trays::{FoldsTray, PaperTray};
+use petitoile_core::Mm;
+use petitoile_core::alteration::Alteration;
 use petitoile_core::fitting::Fitting;
+use petitoile_core::fullness::{Fullness, FullnessOp};
 use petitoile_core::project::Project;
 use petitoile_exchange::drawing::{Drawing, Ink, Item, Layer};
 use petitoile_exchange::tiling::Pages;
@@ -208,4 +211,34 @@ fn a_page_looks_as_it_did() {
     );
     harness.run();
     harness.snapshot("page");
+}
+
+/// Five knife pleats on the pocket of the hand-made skirt, as it was drawn.
+#[test]
+fn a_folded_edge_looks_as_it_did() {
+    if !can_paint() {
+        return;
+    }
+    let mut session = Session::for_tests(common::project());
+    session.apply(Command::ChooseGarment("Skirt".to_owned()));
+    session.apply(Command::Tray(Tray::Folds));
+    let pleats = Fullness::KnifePleats {
+        count: 5,
+        depth: Mm(14.0),
+    };
+    session.apply(Command::Alter(Alteration::Fullness {
+        piece: "Pocket".to_owned(),
+        fullness: vec![FullnessOp::new("top", pleats)],
+    }));
+    session.apply(Command::Choose(Chosen::edge("Pocket", "top")));
+    let builder = Harness::builder()
+        .with_size(Vec2::new(380.0, 620.0))
+        .with_theme(Theme::Light)
+        .with_context_setup(theme::install);
+    let mut harness = builder.build_ui_state(
+        |ui, (tray, session): &mut (FoldsTray, Session)| tray.ui(ui, session, &mut Vec::new()),
+        (FoldsTray::default(), session),
+    );
+    harness.run();
+    harness.snapshot("folds");
 }

@@ -15,7 +15,8 @@ use petitoile_core::finding::Place;
 
 use crate::chalk::Chalk;
 use crate::command::{Chosen, Command};
-use crate::session::Session;
+use crate::session::{Session, Tray};
+use crate::settings::Ghost;
 use crate::theme::Palette;
 use shapes::{PieceShapes, Shapes};
 use shown::ShownPiece;
@@ -148,7 +149,7 @@ impl Canvas {
             && canvas.width() > 400.0
             && canvas.height() > 220.0
         {
-            paint::legend(&painter, canvas, session.ghost().words(), palette);
+            paint::legend(&painter, canvas, behind(session), palette);
         }
         if session.work.table.pieces.is_empty() && !chalking {
             paint::empty(
@@ -160,6 +161,16 @@ impl Canvas {
             );
         }
     }
+}
+
+/// What the chalk line behind the pieces shows; nothing where there is none.
+fn behind(session: &Session) -> Option<&'static str> {
+    let any = session.work.table.pieces.iter().any(|p| p.ghost.is_some());
+    let ghost = match session.tray {
+        Tray::Folds => Ghost::DrawnIn,
+        _ => session.settings.ghost,
+    };
+    ghost.words().filter(|_| any)
 }
 
 /// Pan by dragging or, unless a tool nudges with them, by arrows; zoom by wheel or pinch.

@@ -79,8 +79,8 @@ fn row(
     unit: LengthUnit,
     commands: &mut Vec<Command>,
 ) -> Came {
-    let field = 92.0;
-    let tag = 70.0;
+    let field = 100.0;
+    let tag = 80.0;
     let room = ui.available_width() - field - tag - 26.0 - 4.0 * ui.spacing().item_spacing.x;
     let beside = room >= 96.0;
     if !beside {

@@ -130,7 +130,11 @@ fn shades(
     {
         let (a, b) = (x(span.edge.0), x(span.edge.1));
         let lies = Rect::from_x_y_ranges(a.min(b)..=a.max(b), cloth.y_range());
-        painter.rect_filled(lies, 0.0, palette.chalk.gamma_multiply(0.22));
+        painter.rect_filled(
+            lies.intersect(cloth),
+            0.0,
+            palette.chalk.gamma_multiply(0.22),
+        );
     }
 }
 

@@ -1,10 +1,13 @@
 //! What is asked of a strip, as a maker types it.
 
 use egui::Ui;
-use petitoile_core::fullness::KeepOff;
-use petitoile_core::strips::{Ends, Hiding, LongEdge, Make, Size, Slant, Source, StripWanted};
+use petitoile_core::fullness::{Fullness, KeepOff, Layout, Solved};
+use petitoile_core::strips::{
+    Ends, Hiding, LongEdge, Make, Size, Slant, Source, StripWanted, pleated_instead,
+};
 use petitoile_core::{LengthUnit, Mm, units};
 
+use super::super::numbers::said;
 use super::super::place::Place;
 use crate::command::Command;
 use crate::fields::{Style, Typed, length_field, one_of, typed_field};
@@ -23,6 +26,15 @@ enum Edges {
     Double,
     /// As cut.
     Raw,
+}
+
+/// How a strip that is longer than its edge is drawn in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum By {
+    /// Gathers.
+    Gathers,
+    /// Knife pleats that show about this wide.
+    Pleats,
 }
 
 /// How the ends are made.
@@ -46,6 +58,8 @@ pub struct StripForm {
     width: Mm,
     width_is_cut: bool,
     ratio: f64,
+    by: By,
+    visible: Mm,
     edges: Edges,
     seam: Mm,
     hem: Mm,
@@ -71,6 +85,8 @@ impl Default for StripForm {
             width: Mm(30.0),
             width_is_cut: false,
             ratio: 2.0,
+            by: By::Gathers,
+            visible: Mm(10.0),
             edges: Edges::OneSewn,
             seam: Mm(6.0),
             hem: Mm(5.0),
@@ -110,7 +126,7 @@ impl StripForm {
         };
         let single = |upper, lower| Make::Single { upper, lower };
         let seam = LongEdge::Seam(self.seam);
-        StripWanted {
+        let mut wanted = StripWanted {
             make: match self.edges {
                 Edges::OneSewn => single(seam, hem),
                 Edges::BothSewn => single(seam, seam),
@@ -139,15 +155,30 @@ impl StripForm {
                 })
                 .into_iter()
                 .collect(),
-            hiding: if self.hidden && self.ratio > 1.0 {
-                Hiding::InGathers
-            } else {
-                Hiding::Nowhere
-            },
             ..StripWanted::new(
                 size(self.length_is_cut, self.length),
                 size(self.width_is_cut, self.width),
             )
+        };
+        wanted.hiding = self.hiding(&wanted);
+        wanted
+    }
+
+    /// The pleats that draw the strip in; `None` where it is gathered, or not longer than its edge.
+    pub fn pleats(&self, wanted: &StripWanted) -> Option<Solved> {
+        let ratio = (self.by == By::Pleats && self.ratio > 1.0).then_some(self.ratio)?;
+        let finished = wanted.lengths().1;
+        let gathers = Fullness::Gathers { ratio };
+        pleated_instead(gathers, &Layout::default(), finished, self.visible).ok()
+    }
+
+    fn hiding(&self, wanted: &StripWanted) -> Hiding {
+        if !self.hidden || self.ratio <= 1.0 {
+            return Hiding::Nowhere;
+        }
+        match self.pleats(wanted) {
+            Some(pleats) => Hiding::UnderPleats(Box::new(pleats.folded)),
+            None => Hiding::InGathers,
         }
     }
 
@@ -186,6 +217,7 @@ impl StripForm {
         let which = (&mut self.width, &mut self.width_is_cut);
         sizes.said(ui, "Width of the strip", which);
         self.ratio(ui);
+        self.by(ui, &mut sizes);
         self.edges(ui, &mut sizes);
         self.ends(ui);
         heading(ui, "Joins");
@@ -197,7 +229,7 @@ impl StripForm {
     fn ratio(&mut self, ui: &mut Ui) {
         ui.horizontal(|ui| {
             let style = Style {
-                width: 60.0,
+                width: 84.0,
                 computed: false,
             };
             let read = |text: &str| {
@@ -218,6 +250,35 @@ impl StripForm {
             }
             ui.label("as long as it is sewn");
         });
+    }
+
+    /// Gathers or knife pleats, for the same cloth.
+    fn by(&mut self, ui: &mut Ui, sizes: &mut Sizes<'_>) {
+        if self.ratio <= 1.0 {
+            return;
+        }
+        ui.horizontal_wrapped(|ui| {
+            ui.label("Drawn in by");
+            let asked = one_of(
+                ui,
+                "Drawn in by",
+                self.by,
+                &[By::Gathers, By::Pleats],
+                |by| match by {
+                    By::Gathers => "gathers",
+                    By::Pleats => "knife pleats",
+                },
+            );
+            self.by = asked.unwrap_or(self.by);
+        });
+        if self.by == By::Pleats {
+            sizes.row(ui, "Visible width of a pleat", &mut self.visible);
+            let words = match self.pleats(&self.wanted()) {
+                Some(pleats) => said(&pleats, sizes.unit),
+                None => "these pleats cannot be folded; it is gathered".to_owned(),
+            };
+            faded(ui, words);
+        }
     }
 
     fn edges(&mut self, ui: &mut Ui, sizes: &mut Sizes<'_>) {
@@ -289,7 +350,7 @@ impl StripForm {
                 sizes.field(ui, "Free of joins at centre front", free);
             }
         });
-        ui.checkbox(&mut self.hidden, "Hidden in the gathers");
+        ui.checkbox(&mut self.hidden, "Hidden in gathers or under pleats");
     }
 
     fn cloth(&mut self, ui: &mut Ui, sizes: &mut Sizes<'_>) {

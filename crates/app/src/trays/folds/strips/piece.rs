@@ -5,7 +5,7 @@ use std::sync::Arc;
 use egui::Ui;
 use petitoile_core::alteration::{Alteration, PiecesChange};
 use petitoile_core::edge::{Edge, Finish};
-use petitoile_core::fullness::{Fullness, FullnessOp};
+use petitoile_core::fullness::{Fullness, FullnessOp, Layout, Solved};
 use petitoile_core::garment::Garment;
 use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
@@ -45,7 +45,13 @@ pub fn offer(
             .clicked()
         {
             let unit = session.shown().unit;
-            match piece(&form.name, strip, wanted, session.on(), unit) {
+            match piece(
+                &form.name,
+                strip,
+                wanted,
+                form.pleats(wanted),
+                (session.on(), unit),
+            ) {
                 Some(piece) => {
                     let add = PiecesChange::Add(Arc::new(piece));
                     commands.push(Command::Alter(Alteration::Pieces(add)));
@@ -65,8 +71,8 @@ fn piece(
     name: &str,
     strip: &JoinedStrip,
     wanted: &StripWanted,
-    on: On,
-    unit: LengthUnit,
+    pleats: Option<Solved>,
+    (on, unit): (On, LengthUnit),
 ) -> Option<Piece> {
     let (long, wide) = (strip.finished.0, strip.finished_width.0);
     let p = petitoile_core::kurbo::Point::new;
@@ -87,14 +93,17 @@ fn piece(
         Edge::finished("right end", Line::straight(d, a), end),
     ])
     .ok()?;
+    let gathers = Fullness::Gathers {
+        ratio: wanted.ratio,
+    };
+    let (drawn_in, layout) = match pleats {
+        Some(pleats) => (pleats.fullness, pleats.layout),
+        None => (gathers, Layout::default()),
+    };
     let fullness = (wanted.ratio > 1.0).then(|| FullnessOp {
         even_to: Some("lower edge".to_owned()),
-        ..FullnessOp::new(
-            "upper edge",
-            Fullness::Gathers {
-                ratio: wanted.ratio,
-            },
-        )
+        layout,
+        ..FullnessOp::new("upper edge", drawn_in)
     });
     let rule = |mm: f64| match on {
         On::Fitting => FollowRule::Typed(Mm(mm)),
@@ -140,10 +149,15 @@ fn marks(strip: &JoinedStrip, wanted: &StripWanted, unit: LengthUnit) -> Vec<Mar
         Slant::Straight => 0.0,
         Slant::Bias => wide / 2.0 / wanted.ratio.max(1.0),
     };
+    let end = match wanted.ends {
+        Ends::Ring => 0.0,
+        Ends::Open(edge) => edge.takes(),
+    };
+    // The piece is drawn as it is sewn and spread evenly: a join lies on the cloth where it was reckoned.
     let inside = strip
         .joins
         .iter()
-        .map(|join| join.on_finished.0)
+        .map(|join| (join.on_cloth.0 - end) / wanted.ratio)
         .filter(|at| 1e-6 < *at && *at < long - 1e-6);
     let mut marks: Vec<Mark> = (1..)
         .zip(inside)
