@@ -20,7 +20,7 @@ use serde::{Deserialize, Serialize};
 pub use carry::{Bit, Carried, EdgePart};
 pub use darts::DartChange;
 pub use marks::MarkChange;
-pub use pieces::PiecesChange;
+pub use pieces::{PiecesChange, round_an_edge, turn_of_cloth};
 pub use sewing::{SeamChange, TrueTo};
 pub use shape::{Axis, HingeEnd, PointRef, ShapeChange, Spreading};
 

@@ -178,7 +178,7 @@ impl MarkChange {
     }
 }
 
-pub(in crate::alteration) use opening::{between, fresh, inserts};
+pub(in crate::alteration) use opening::{between, fresh, gaps_of, left_open};
 
 /// The one of this place in the list.
 fn nth<'a, T>(

@@ -13,14 +13,14 @@ use super::finish::spliced;
 const SAME: f64 = 1e-9;
 
 /// The seams of a garment with those along one stretch of an edge left open there, the mate finished alike.
-pub(super) struct Opened {
+pub(in crate::alteration) struct Opened {
     pub garment: Garment,
     pub carried: Carried,
     pub notes: Vec<Finding>,
 }
 
 /// Leaves every seam open that runs over this stretch of an edge.
-pub(super) fn left_open(
+pub(in crate::alteration) fn left_open(
     garment: &Garment,
     piece: &str,
     edge: &str,
@@ -73,7 +73,7 @@ fn finish_alike(garment: &mut Garment, stretch: &Stretch, finish: Finish) {
 }
 
 /// Shares of the seam that lie on this stretch of an edge, on either side, in order, joined where they touch.
-fn gaps_of(
+pub(in crate::alteration) fn gaps_of(
     garment: &Garment,
     seam: &Seam,
     piece: &str,
@@ -189,7 +189,7 @@ fn parts_of(
 }
 
 /// Inserts whose middle lies between two shares, in shares of that part.
-pub(in crate::alteration) fn inserts(list: &[Insert], from: f64, to: f64) -> Vec<Insert> {
+fn inserts(list: &[Insert], from: f64, to: f64) -> Vec<Insert> {
     list.iter()
         .filter(|insert| (from..=to).contains(&((insert.from + insert.to) / 2.0)))
         .map(|insert| {

@@ -346,7 +346,7 @@ fn dealt(line: &Line, stops: &[f64], is_left: impl Fn(Point) -> bool) -> Vec<(bo
 }
 
 /// The grainline of a part: the same direction, moved onto the part where it lay on the other.
-fn grain_on(piece: &Piece, outline: &Outline) -> Option<(Point, Point)> {
+pub(super) fn grain_on(piece: &Piece, outline: &Outline) -> Option<(Point, Point)> {
     piece.grainline.map(|(a, b)| {
         if outline.contains(a.midpoint(b)) {
             return (a, b);

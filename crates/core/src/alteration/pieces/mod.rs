@@ -1,12 +1,18 @@
 //! Changes to the list of pieces: drawn, taken out, renamed, cut in two, joined, and pieces made from pieces.
 
+mod binding;
 mod cut;
+mod facing;
+mod gusset;
 mod join;
+mod lining;
 mod list;
 mod naming;
 mod round;
+mod run;
 #[cfg(test)]
 mod tests;
+mod turn;
 mod words;
 
 use std::sync::Arc;
@@ -19,6 +25,8 @@ use crate::garment::Garment;
 use crate::geometry::curve::Line;
 use crate::piece::Piece;
 use crate::units::Mm;
+
+pub use turn::{round_an_edge, turn_of_cloth};
 
 /// A change to the list of pieces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -155,7 +163,61 @@ impl PiecesChange {
                 },
             ),
             Self::Join { seam, name } => join::join(garment, seam, name),
-            _ => Err(AlterationError::Refused(format!("{self:?} comes later"))),
+            Self::Facing {
+                piece,
+                edges,
+                depth,
+                turn_of_cloth,
+                name,
+            } => facing::facing(
+                garment,
+                &facing::Facing {
+                    piece,
+                    edges,
+                    depth: *depth,
+                    turn_of_cloth: *turn_of_cloth,
+                    name,
+                },
+            ),
+            Self::Lining {
+                piece,
+                turn_of_cloth,
+                name,
+            } => lining::lining(garment, piece, *turn_of_cloth, name),
+            Self::Gusset {
+                piece,
+                corner,
+                side,
+                width,
+                name,
+            } => gusset::gusset(
+                garment,
+                &gusset::Gusset {
+                    piece,
+                    corner,
+                    side: *side,
+                    width: *width,
+                    name,
+                },
+            ),
+            Self::Binding {
+                piece,
+                edges,
+                width,
+                turn_of_cloth,
+                bias,
+                name,
+            } => binding::binding(
+                garment,
+                &binding::Binding {
+                    piece,
+                    edges,
+                    width: *width,
+                    turn_of_cloth: *turn_of_cloth,
+                    bias: *bias,
+                    name,
+                },
+            ),
         }
     }
 }

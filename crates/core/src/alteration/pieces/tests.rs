@@ -9,12 +9,14 @@
 mod cutting;
 mod joining;
 mod listing;
+mod made;
 
 use std::sync::Arc;
 
 use kurbo::Point;
 
 use super::*;
+use crate::alteration::Alteration;
 use crate::check::samples::{
     LEFT, RIGHT, WHOLE, finished_with, four, garment, seam, stretch, strip,
 };
@@ -27,6 +29,7 @@ use crate::notch::{Notch, NotchKind};
 use crate::piece::{BodyLine, Dart, DartPress, Mark, MarkKind};
 use crate::seams::Relation;
 use crate::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
+use crate::units::LengthUnit;
 
 fn done(garment: &Garment, change: PiecesChange) -> Altered {
     change.applied(garment).unwrap()
