@@ -5,6 +5,7 @@
 
 mod alike;
 mod ease;
+mod folds;
 mod openings;
 mod safety;
 #[cfg(test)]
@@ -26,6 +27,7 @@ pub fn check(finished: &Finished) -> Vec<Finding> {
     findings.extend(openings::findings(&finished.filled));
     findings.extend(seams::findings(adapted));
     findings.extend(sewing::findings(finished));
+    findings.extend(folds::findings(adapted));
     findings.extend(size::findings(finished));
     findings.extend(alike::findings(finished));
     findings.extend(safety::findings(adapted));

@@ -1,4 +1,4 @@
-//! Can darts, hems, pleats and gathers be sewn at this size?
+//! Can darts and hems be sewn at this size?
 
 use kurbo::ParamCurveCurvature;
 
@@ -7,9 +7,8 @@ use crate::edge::{Edge, EdgeRef, Finish};
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::finish::Finished;
-use crate::fullness::{Fullness, FullnessOp};
 use crate::geometry::curve::Line;
-use crate::piece::{Dart, Piece, Role};
+use crate::piece::{Dart, Piece};
 use crate::units::Mm;
 
 use super::finding;
@@ -27,16 +26,7 @@ const LEGS_MEET: f64 = 0.5;
 /// source).
 const HEM_CAN_BE_EASED: f64 = 0.15;
 
-/// Pleat depth in layers of cloth, below which it does not lie flat (common practice, fact sheet E2).
-const FLAT_PLEAT: f64 = 3.0;
-
-/// Gathers fuller than this lump in cloth thicker than [`THICK`] (common practice, fact sheet E2).
-const FULL: f64 = 2.0;
-
-/// See [`FULL`].
-const THICK: f64 = 0.2;
-
-/// Darts, hems and fullness that are too small, too wide or too tight.
+/// Darts and hems that are too small, too wide or too tight.
 pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
     let adapted = &finished.filled.adapted;
     let mut findings = Vec::new();
@@ -46,12 +36,6 @@ pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
                 .darts
                 .iter()
                 .filter_map(|dart| dart_trouble(piece, dart)),
-        );
-        findings.extend(
-            piece
-                .fullness
-                .iter()
-                .filter_map(|op| fullness_trouble(adapted, piece, op)),
         );
     }
     for piece in &finished.filled.pieces {
@@ -109,42 +93,6 @@ fn dart_trouble(piece: &Piece, dart: &Dart) -> Option<Finding> {
         );
     }
     None
-}
-
-fn fullness_trouble(adapted: &Adapted, piece: &Piece, op: &FullnessOp) -> Option<Finding> {
-    let shell = adapted
-        .fitting
-        .cloths
-        .get(&Role::Shell)
-        .or(adapted.made.cloths.get(&Role::Shell))?;
-    let thickness = shell.thickness.0;
-    let what = match op.fullness {
-        Fullness::KnifePleats { depth, .. } | Fullness::BoxPleats { depth, .. }
-            if depth.0 < FLAT_PLEAT * thickness =>
-        {
-            format!(
-                "pleats {:.1} mm deep do not lie flat in {} ({thickness:.2} mm); {:.1} mm or more does.",
-                depth.0,
-                shell.name,
-                FLAT_PLEAT * thickness
-            )
-        }
-        Fullness::Gathers { ratio } if ratio > FULL && thickness > THICK => {
-            format!(
-                "gathers of {ratio:.1} times lump in {} ({thickness:.2} mm); {FULL:.1} times or less does not.",
-                shell.name
-            )
-        }
-        _ => return None,
-    };
-    let place = Place::edge(&piece.name, &op.edge);
-    Some(finding(
-        Gravity::Care,
-        place,
-        what,
-        "Use thinner cloth, or less fullness.".to_owned(),
-        None,
-    ))
 }
 
 fn hem_trouble(adapted: &Adapted, piece: &Piece, edge: &Edge) -> Option<Finding> {
@@ -242,7 +190,7 @@ mod tests {
     use crate::cloth::Cloth;
     use crate::edge::FinishStretch;
     use crate::geometry::outline::Outline;
-    use crate::piece::DartPress;
+    use crate::piece::{DartPress, Role};
 
     fn found(piece: Piece, thickness: f64) -> Vec<Finding> {
         let mut garment = samples::garment(vec![piece], Vec::new());
@@ -393,41 +341,6 @@ mod tests {
                 samples::finished_with(samples::strip("Skirt", 100.0, 60.0), "hem", wide.finish),
                 0.15
             ),
-            Vec::new()
-        );
-    }
-
-    fn full(fullness: Fullness) -> Piece {
-        let op = FullnessOp {
-            edge: "waist".to_owned(),
-            from: 0.0,
-            to: 1.0,
-            fullness,
-            even_to: Some("hem".to_owned()),
-            layout: Default::default(),
-        };
-        Piece {
-            fullness: vec![op],
-            ..samples::strip("Skirt", 100.0, 60.0)
-        }
-    }
-
-    #[test]
-    fn fullness_that_the_cloth_does_not_take_is_told() {
-        insta::assert_snapshot!(found(full(Fullness::KnifePleats { count: 5, depth: Mm(1.0) }), 0.5)[0], @"Skirt, waist: pleats 1.0 mm deep do not lie flat in quilting cotton (0.50 mm); 1.5 mm or more does. Use thinner cloth, or less fullness.");
-        insta::assert_snapshot!(found(full(Fullness::Gathers { ratio: 3.0 }), 0.3)[0], @"Skirt, waist: gathers of 3.0 times lump in quilting cotton (0.30 mm); 2.0 times or less does not. Use thinner cloth, or less fullness.");
-        assert_eq!(
-            found(
-                full(Fullness::KnifePleats {
-                    count: 5,
-                    depth: Mm(5.0)
-                }),
-                0.5
-            ),
-            Vec::new()
-        );
-        assert_eq!(
-            found(full(Fullness::Gathers { ratio: 3.0 }), 0.1),
             Vec::new()
         );
     }

@@ -22,6 +22,9 @@ pub const DOLL_STITCH: f64 = 1.5;
 /// Stitch of a gathering row at full size, mm (10 per inch: common practice, fact sheet E1, no source).
 pub const FULL_STITCH: f64 = 2.5;
 
+/// Cloth up to this many times as long is eased in without folds (common practice, no source).
+pub const EASED_UP_TO: f64 = 1.10;
+
 /// How a cloth falls.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hand {
@@ -126,7 +129,7 @@ pub struct Pressable {
     pub narrowest: Mm,
     /// The least depth that lies flat.
     pub shallowest: Mm,
-    /// Fewer and larger ones for the same cloth, in the same proportion; gathers where not even one can be pressed.
+    /// Fewer and larger ones for the same cloth, in the same proportion; gathers or ease where not even one can be pressed.
     pub instead: Fullness,
 }
 
@@ -156,12 +159,19 @@ pub fn pressable(
     if count % 2 == 0 && fewer > 1 {
         fewer -= fewer % 2;
     }
-    let instead = if fewer == 0 {
+    let instead = if fewer == 0 && folded.mean_layers() <= EASED_UP_TO {
+        Fullness::Ease {
+            by: folded.cloth - folded.finished,
+        }
+    } else if fewer == 0 {
         Fullness::Gathers {
             ratio: folded.mean_layers(),
         }
     } else {
-        deepened(fullness.with_count(fewer), n / f64::from(fewer))
+        // The depth of a loop follows from its count.
+        fullness
+            .with_count(fewer)
+            .with_depth(Mm(depth.0 * n / f64::from(fewer)))
     };
     Some(Pressable {
         before: fullness,
@@ -170,20 +180,6 @@ pub fn pressable(
         shallowest,
         instead,
     })
-}
-
-/// The same pleats this many times as deep.
-fn deepened(fullness: Fullness, times: f64) -> Fullness {
-    let mut fullness = fullness;
-    match &mut fullness {
-        Fullness::KnifePleats { depth, .. }
-        | Fullness::BoxPleats { depth, .. }
-        | Fullness::DoubleBoxPleats { depth, .. } => depth.0 *= times,
-        Fullness::Tucks { width, .. } => width.0 *= times,
-        // The depth of a loop follows from its count.
-        _ => {}
-    }
-    fullness
 }
 
 /// The smallest distance from pleat to pleat; for a single one the whole length.

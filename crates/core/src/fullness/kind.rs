@@ -67,6 +67,15 @@ impl Kind {
         }
     }
 
+    /// So many of them: "1 box pleat", "5 box pleats".
+    pub fn counted(self, count: u32) -> String {
+        let words = self.words();
+        let one = words
+            .strip_suffix('s')
+            .filter(|_| count == 1 && self.is_counted());
+        format!("{count} {}", one.unwrap_or(words))
+    }
+
     /// How many depths of cloth one pleat or tuck takes up; `None` for what is drawn in or eased.
     ///
     /// # Source
@@ -141,6 +150,19 @@ impl Fullness {
             | Self::Tucks { count, .. }
             | Self::CartridgePleats { count, .. } => *count = number,
             Self::Gathers { .. } | Self::Shirring { .. } | Self::Ease { .. } => {}
+        }
+        fullness
+    }
+
+    /// The same with another depth (width of a tuck); what has none of its own stays as it is.
+    pub fn with_depth(self, deep: crate::units::Mm) -> Self {
+        let mut fullness = self;
+        match &mut fullness {
+            Self::KnifePleats { depth, .. }
+            | Self::BoxPleats { depth, .. }
+            | Self::DoubleBoxPleats { depth, .. } => *depth = deep,
+            Self::Tucks { width, .. } => *width = deep,
+            _ => {}
         }
         fullness
     }

@@ -25,8 +25,8 @@ use serde::{Deserialize, Serialize};
 
 pub use folded::{Fold, FoldedEdge, Miss, Pleat, Span, Way};
 pub use in_cloth::{
-    DOLL_STITCH, FLAT_PLEAT, FULL_STITCH, Hand, NARROWEST_PLEAT, Pressable, Stack, fullest_gathers,
-    gathers_for, hand, narrowest, pressable, shallowest, stack,
+    DOLL_STITCH, EASED_UP_TO, FLAT_PLEAT, FULL_STITCH, Hand, NARROWEST_PLEAT, Pressable, Stack,
+    fullest_gathers, gathers_for, hand, narrowest, pressable, shallowest, stack,
 };
 pub use kind::{Kind, PIN_TUCK};
 pub use layout::{Groups, KeepOff, Layout, Lies, PlainPanel, Rest};

@@ -347,7 +347,10 @@ fn full_pleats_hinged_at_the_hem_end_with_their_edge() {
         ] {
             let skirt = filled_piece(strip(46.2, 150.0, vec![op("waist", fullness, None)]));
             let cloth = fullness.cloth_length(Mm(46.2)).0;
-            assert!((length(&skirt, "waist") - cloth).abs() < 1e-3, "{fullness:?}");
+            assert!(
+                (length(&skirt, "waist") - cloth).abs() < 1e-3,
+                "{fullness:?}"
+            );
         }
     }
 }
