@@ -63,6 +63,8 @@ pub enum Command {
     Choose(Chosen),
     /// Goes to a place on the table and chooses what is there.
     ShowPlace(Place),
+    /// Brings a part of the table into view, mm.
+    ShowPart(kurbo::Rect),
     /// Works on another fitting.
     ChooseFitting(String),
     /// Works on a garment as it was drawn, without a fitting.

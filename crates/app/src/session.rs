@@ -355,6 +355,7 @@ impl Session {
             }
             Command::Choose(chosen) => self.chosen = chosen,
             Command::ShowPlace(place) => self.show_place(&place),
+            Command::ShowPart(part) => self.aim = Some(Aim::Part(part)),
             Command::ChooseFitting(name) => self.choose_fitting(name),
             Command::ChooseGarment(name) => self.choose_garment(name),
             Command::Alter(alteration) => self.alter(alteration),

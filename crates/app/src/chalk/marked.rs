@@ -131,8 +131,11 @@ pub fn handles(hand: &Hand<'_>, grip: Option<&Grip>, of: fn(&MarkKind) -> bool) 
             if !of(&mark.kind) {
                 continue;
             }
+            // Ends and corners can be held once the mark is chosen.
+            let is_it = grip.is_some_and(|g| g.piece == piece.name && g.number == number);
             let count = corners(&mark.kind).len();
-            for point in std::iter::once(None).chain((0..count).map(Some)) {
+            let points = (0..count).filter(|_| is_it).map(Some);
+            for point in std::iter::once(None).chain(points) {
                 let this = Grip {
                     piece: piece.name.clone(),
                     number,

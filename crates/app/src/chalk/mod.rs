@@ -217,7 +217,11 @@ impl Chalk {
             self.scene = None;
         }
         let now = snap::scene(&hand, tool.snaps_to(&hand));
-        let to = session.settings.snapping;
+        let to = if tool.snaps() {
+            session.settings.snapping
+        } else {
+            Snapping::OFF
+        };
         let place =
             |scene: &Scene, p: Pos2| near::at(&hand, scene, view.table_from_screen(canvas, p), to);
         let hover = ui

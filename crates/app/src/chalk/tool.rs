@@ -48,6 +48,11 @@ pub trait Tool {
         None
     }
 
+    /// Does it set places that snap? One that only takes hold of pieces, edges or marks does not.
+    fn snaps(&self) -> bool {
+        true
+    }
+
     /// What its places snap to besides what lies on the table: where the line starts, points of what is half drawn.
     fn snaps_to(&self, _hand: &Hand<'_>) -> SnapsTo {
         SnapsTo::default()

@@ -1,6 +1,7 @@
 //! Which seam is in hand: picked from the list, or by a click on one of its edges.
 
 use egui::Ui;
+use kurbo::{Affine, Rect, Shape};
 use petitoile_core::Mm;
 use petitoile_core::seams::{Relation, Seam, SeamKind, Stretch};
 
@@ -169,4 +170,16 @@ pub fn paint_side(side: &[Stretch], hand: &Hand<'_>, brush: &Brush<'_>) {
             }
         }
     }
+}
+
+/// The part of the table that two pieces take up, the second laid against the first in these ways.
+pub fn both_pieces(hand: &Hand<'_>, still: &str, laid: &str, ways: &[Affine]) -> Option<Rect> {
+    let (first, second) = hand.piece(still).zip(hand.piece(laid))?;
+    let to_table = Affine::translate(hand.moved(still));
+    let own = first.outline.bounds() + hand.moved(still);
+    let whole = ways.iter().fold(own, |whole, way| {
+        whole.union((to_table * *way * second.outline.path()).bounding_box())
+    });
+    let room = 0.06 * whole.width().max(whole.height());
+    Some(whole.inflate(room, room))
 }

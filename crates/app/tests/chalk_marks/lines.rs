@@ -60,6 +60,7 @@ fn a_pleat_line_is_dragged_out_and_escape_gives_a_begun_line_up() {
     bench.drag(at, at + egui::vec2(0.0, -80.0));
     let mark = bench.piece("front").marks[before].clone();
     assert!(matches!(mark.kind, MarkKind::Fold(_)), "{mark:?}");
+    bench.click_handle("front, fold line fold 1");
     let end = bench.handle("front, fold line fold 1, end");
     bench.drag(end, end + egui::vec2(40.0, 0.0));
     let moved = bench.piece("front").marks[before].clone();

@@ -264,7 +264,8 @@ fn a_body_line_is_laid_with_two_clicks_dragged_and_taken_out() {
             let found = piece.body_lines.iter().find(|l| l.level == Level::Hip);
             found.cloned()
         };
-        let laid = line(&bench).unwrap_or_else(|| panic!("{on:?} {} {:?}", bench.message(), bench.labels("line")));
+        let laid = line(&bench)
+            .unwrap_or_else(|| panic!("{on:?} {} {:?}", bench.message(), bench.labels("line")));
         assert_eq!(
             (laid.from.edge.as_str(), laid.to.edge.as_str()),
             ("front edge", "side seam")

@@ -33,7 +33,11 @@ fn the_proposed_mate_of_a_side_seam_is_taken_with_enter() {
         bench.take("Sew", "front");
         let at = bench.on_edge("front", "side seam", 0.4);
         bench.click(at);
-        assert!(bench.shows("Second side: back, side seam"), "{}", bench.message());
+        assert!(
+            bench.shows("Second side: back, side seam"),
+            "{}",
+            bench.message()
+        );
         let steps = bench.steps();
         bench.key(Key::Enter);
         assert_eq!(bench.steps(), steps + 1, "{}", bench.message());
@@ -57,8 +61,15 @@ fn another_edge_than_the_proposed_one_is_clicked_and_the_seam_gets_a_name() {
     bench.press("Sew it");
     let now = seam(&bench, "wrong on purpose").unwrap_or_else(|| panic!("{}", bench.message()));
     assert_eq!(now.b[0].edge, "back seam");
-    assert!(now.b[0].from > now.b[0].to, "mates are walked from opposite ends");
-    assert!(matches!(now.relation, Relation::Eased(_)), "{:?}", now.relation);
+    assert!(
+        now.b[0].from > now.b[0].to,
+        "mates are walked from opposite ends"
+    );
+    assert!(
+        matches!(now.relation, Relation::Eased(_)),
+        "{:?}",
+        now.relation
+    );
     assert!(bench.last_step().contains("wrong on purpose"));
 }
 

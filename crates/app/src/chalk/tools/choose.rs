@@ -26,6 +26,10 @@ impl Tool for Choose {
         Some(Key::C)
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         match hand.pointer.as_ref().map(|at| (&at.piece, &at.edge)) {
             Some((Some(piece), Some((edge, _)))) => format!("Click: choose {edge} of {piece}"),

@@ -93,6 +93,10 @@ impl Tool for SayCopies {
         Group::Mark
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         let under = hand.pointer.as_ref().and_then(|at| at.piece.as_deref());
         match under.and_then(|name| hand.piece(name)) {

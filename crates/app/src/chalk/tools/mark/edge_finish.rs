@@ -181,6 +181,10 @@ impl Tool for FinishEdges {
         Some(Key::E)
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         let finish = finish_words(self.finish(), hand);
         if let (Some(_), Some(at)) = (&self.from, &hand.pointer)
@@ -319,7 +323,7 @@ impl Tool for FinishEdges {
 impl FinishEdges {
     fn sizes(&mut self, ui: &mut Ui, hand: &Hand<'_>) {
         let (name, now, hint) = match self.sort {
-            Sort::Hem => ("Hem width", self.hem, "as the fitting"),
+            Sort::Hem => ("Hem width", self.hem, "as fitting"),
             Sort::Casing => ("Casing width", Some(self.casing), ""),
             Sort::Placket => ("Placket width", Some(self.placket), ""),
             _ => return,

@@ -304,7 +304,7 @@ impl Tool for MarkLine {
                 self.length,
                 "as clicked",
                 hand.unit,
-                76.0,
+                96.0,
             );
             match field.typed {
                 Typed::Length(length) => self.length = Some(length),

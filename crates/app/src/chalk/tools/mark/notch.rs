@@ -7,7 +7,7 @@ use petitoile_core::notch::{Notch, NotchKind};
 use crate::chalk::ask::{alter, try_alter};
 use crate::chalk::brush::Brush;
 use crate::chalk::hand::Hand;
-use crate::chalk::mate::met;
+use crate::chalk::mate::{met, seams_of};
 use crate::chalk::on_edge::{OnEdge, pick_edge, place_fields};
 use crate::chalk::tool::{Gesture, Group, Handle, HandleLook, Tool};
 use crate::command::{Chosen, Command};
@@ -45,7 +45,12 @@ impl SetNotches {
 
     fn set(&self, hand: &Hand<'_>, place: &OnEdge, commands: &mut Vec<Command>) {
         commands.push(Command::Choose(Chosen::edge(&place.piece, &place.edge)));
-        let met = self.on_mate.then(|| met(hand, place)).flatten();
+        // A facing cut like its piece meets it in the same notch.
+        let met = self
+            .on_mate
+            .then(|| met(hand, place))
+            .flatten()
+            .filter(|met| met.mate.edge_ref() != place.edge_ref());
         let alteration = match met {
             Some(met) => Alteration::Seam(SeamChange::MatchNotch {
                 seam: met.seam,
@@ -60,8 +65,8 @@ impl SetNotches {
             })
             .of(&place.piece),
         };
-        let sewn = matches!(alteration, Alteration::Seam(_));
-        if alter(hand, alteration, commands) && self.on_mate && !sewn {
+        let sewn = seams_of(hand, &place.piece, &place.edge);
+        if alter(hand, alteration, commands) && self.on_mate && sewn.is_empty() {
             commands.push(Command::Say(format!(
                 "{} is sewn to nothing: there is no mate to notch",
                 place.name()

@@ -107,6 +107,10 @@ impl Tool for SayPart {
         Group::Mark
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         match hand.pointer.as_ref().and_then(|at| at.piece.as_deref()) {
             Some(piece) => format!("Click: say what steers {piece}"),

@@ -52,6 +52,10 @@ impl Tool for TellApart {
         Group::Mark
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         match self.found(hand).as_slice() {
             [] => "No piece can be set the wrong way round".to_owned(),

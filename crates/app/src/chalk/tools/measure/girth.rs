@@ -111,6 +111,10 @@ impl Tool for TakeGirth {
         Group::Measure
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         format!("{}. Drag the line up or down", self.told(hand))
     }

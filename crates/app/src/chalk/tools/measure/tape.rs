@@ -145,6 +145,10 @@ impl Tool for Tape {
         Some(Key::A)
     }
 
+    fn snaps(&self) -> bool {
+        self.way != Way::Edges
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         let next = hand.pointer.as_ref().and_then(|at| self.next(hand, at));
         let more = if self.measured.is_empty() {

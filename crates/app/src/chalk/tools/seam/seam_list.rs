@@ -37,6 +37,10 @@ impl Tool for SeamList {
         Group::Seams
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         match hand.pointer.as_ref().and_then(OnEdge::under) {
             Some(place) => format!("Click: the seam of {}", place.name()),

@@ -198,6 +198,10 @@ impl Tool for Sew {
         Some(Key::S)
     }
 
+    fn snaps(&self) -> bool {
+        self.by == By::Places
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         let under = hand.pointer.as_ref().and_then(OnEdge::under);
         if self.by == By::Places && self.from.is_some() {
@@ -255,7 +259,10 @@ impl Tool for Sew {
                 )),
             },
             Gesture::Take { handle, .. } => {
-                let taken = handle.parse().ok().and_then(|n: usize| self.proposed.get(n));
+                let taken = handle
+                    .parse()
+                    .ok()
+                    .and_then(|n: usize| self.proposed.get(n));
                 if let Some(mate) = taken {
                     self.b.clone_from(&mate.stretches);
                 }

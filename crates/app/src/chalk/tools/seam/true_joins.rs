@@ -11,6 +11,7 @@ use crate::chalk::brush::Brush;
 use crate::chalk::hand::Hand;
 use crate::chalk::kept::Kept;
 use crate::chalk::tool::{Gesture, Group, Handle, HandleLook, Tool};
+use crate::chalk::which_seam::both_pieces;
 use crate::command::{Chosen, Command};
 use crate::fields::one_of;
 use crate::wording;
@@ -59,6 +60,14 @@ impl TrueJoins {
             .filter(|join| self.all || join.needs_truing())
             .cloned()
             .collect();
+        // Shell and lining are cut by one outline: listed once.
+        let mut seen: Vec<(JoinCorner, JoinCorner)> = Vec::new();
+        list.retain(|join| {
+            let corners = (join.a.clone(), join.b.clone());
+            let is_new = !seen.contains(&corners);
+            seen.push(corners);
+            is_new
+        });
         list.sort_by(|x, y| y.off_by.0.abs().total_cmp(&x.off_by.0.abs()));
         list
     }
@@ -72,7 +81,10 @@ impl TrueJoins {
         found.cloned()
     }
 
-    fn choose(&mut self, join: &Join, commands: &mut Vec<Command>) {
+    fn choose(&mut self, join: &Join, hand: &Hand<'_>, commands: &mut Vec<Command>) {
+        if let Some(both) = both_pieces(hand, &join.a.piece, &join.b.piece, &[join.a_from_b]) {
+            commands.push(Command::ShowPart(both));
+        }
         self.chosen = Some((join.seam.clone(), join.at_start));
         commands.push(Command::Choose(Chosen::edge(
             &join.a.piece,
@@ -90,6 +102,26 @@ fn make_true(hand: &Hand<'_>, join: &Join, to: TrueTo, commands: &mut Vec<Comman
     alter(hand, Alteration::Seam(change), commands);
 }
 
+/// What is wrong with one join, and the buttons that true it.
+fn one(ui: &mut Ui, hand: &Hand<'_>, join: &Join, commands: &mut Vec<Command>) {
+    ui.label(wording::sentence(&join.told()));
+    if ui.button("True this join").clicked() {
+        make_true(hand, join, join.wanted, commands);
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label("or make it");
+        let ways = [TrueTo::Straight, TrueTo::Square, TrueTo::Smooth];
+        let words = |to| match to {
+            TrueTo::Straight => "straight",
+            TrueTo::Square => "square",
+            TrueTo::Smooth => "smooth",
+        };
+        if let Some(to) = one_of(ui, "True to", join.wanted, &ways, words) {
+            make_true(hand, join, to, commands);
+        }
+    });
+}
+
 impl Tool for TrueJoins {
     fn name(&self) -> &'static str {
         "True"
@@ -105,6 +137,10 @@ impl Tool for TrueJoins {
 
     fn key(&self) -> Option<Key> {
         Some(Key::T)
+    }
+
+    fn snaps(&self) -> bool {
+        false
     }
 
     fn says(&self, hand: &Hand<'_>) -> String {
@@ -141,7 +177,7 @@ impl Tool for TrueJoins {
                     .iter()
                     .find(|join| format!("{}/{}", join.seam, join.at_start) == handle);
                 if let Some(join) = taken {
-                    self.choose(join, commands);
+                    self.choose(join, hand, commands);
                 }
             }
             Gesture::Click(at) => {
@@ -183,30 +219,13 @@ impl Tool for TrueJoins {
                     .truncate()
                     .min_size(egui::vec2(ui.available_width(), 26.0));
                 if ui.add(row).clicked() {
-                    self.choose(join, commands);
+                    self.choose(join, hand, commands);
+                }
+                if is_it {
+                    ui.indent("join", |ui| one(ui, hand, join, commands));
                 }
             });
         }
-        let Some(join) = self.chosen(hand) else {
-            return;
-        };
-        ui.separator();
-        ui.label(wording::sentence(&join.told()));
-        if ui.button("True this join").clicked() {
-            make_true(hand, &join, join.wanted, commands);
-        }
-        ui.horizontal_wrapped(|ui| {
-            ui.label("or make it");
-            let ways = [TrueTo::Straight, TrueTo::Square, TrueTo::Smooth];
-            let words = |to| match to {
-                TrueTo::Straight => "straight",
-                TrueTo::Square => "square",
-                TrueTo::Smooth => "smooth",
-            };
-            if let Some(to) = one_of(ui, "True to", join.wanted, &ways, words) {
-                make_true(hand, &join, to, commands);
-            }
-        });
     }
 
     fn paint(&self, hand: &Hand<'_>, brush: &Brush<'_>) {

@@ -10,7 +10,7 @@ use crate::chalk::hand::Hand;
 use crate::chalk::near::fraction_near;
 use crate::chalk::on_edge::OnEdge;
 use crate::chalk::tool::{Gesture, Group, Handle, HandleLook, Tool};
-use crate::chalk::which_seam::{InHand, side_words};
+use crate::chalk::which_seam::{InHand, both_pieces, side_words};
 use crate::command::Command;
 use crate::fields::{Asked, length_slider, one_of};
 use crate::wording;
@@ -38,6 +38,26 @@ impl WalkSeam {
         let walk = self.walk(hand)?;
         let step = walk.at(self.walked, self.pace, self.laid)?;
         Some((walk, step))
+    }
+
+    /// Back to where the seam starts, with both pieces in view wherever they will be walked.
+    fn from_start(&mut self, hand: &Hand<'_>, commands: &mut Vec<Command>) {
+        self.walked = Mm(0.0);
+        self.playing = false;
+        let Some(walk) = self.walk(hand) else {
+            return;
+        };
+        let places = (0..=4).filter_map(|quarter| {
+            let walked = Mm(walk.length().0 * f64::from(quarter) / 4.0);
+            walk.at(walked, self.pace, self.laid)
+        });
+        let parts = places.filter_map(|step| {
+            let (a, b) = (&step.a.edge.piece, &step.b.edge.piece);
+            both_pieces(hand, a, b, &[step.a_from_b])
+        });
+        if let Some(part) = parts.reduce(|x, y| x.union(y)) {
+            commands.push(Command::ShowPart(part));
+        }
     }
 
     fn to_next(&mut self, hand: &Hand<'_>) {
@@ -134,6 +154,10 @@ impl Tool for WalkSeam {
         Some(Key::W)
     }
 
+    fn snaps(&self) -> bool {
+        false
+    }
+
     fn says(&self, hand: &Hand<'_>) -> String {
         match self.step(hand) {
             Some((_, step)) => format!(
@@ -169,8 +193,7 @@ impl Tool for WalkSeam {
             Gesture::DragHandle(_, at) => self.drag(hand, at.pointer),
             Gesture::Click(at) => {
                 self.seam.click(hand, &at, commands);
-                self.walked = Mm(0.0);
-                self.playing = false;
+                self.from_start(hand, commands);
             }
             Gesture::Finish => self.to_next(hand),
             Gesture::Nudge(by) => {
@@ -194,7 +217,7 @@ impl Tool for WalkSeam {
         let before = self.seam.clone();
         self.seam.pick(ui, hand, commands);
         if before != self.seam {
-            self.walked = Mm(0.0);
+            self.from_start(hand, commands);
         }
         let Some(walk) = self.walk(hand) else {
             return;
