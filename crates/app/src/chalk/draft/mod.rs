@@ -44,6 +44,8 @@ enum Pull {
     Both,
     /// Only how the line leaves the last point.
     Leaving,
+    /// Only how it arrives there: Shift is held.
+    Arriving,
     /// How the line arrives at its end, which closes it.
     Closing,
 }
@@ -105,7 +107,7 @@ impl Draft {
                 at: last.at,
                 before: arriving(),
             },
-            Some(Pull::Both) => Start {
+            Some(Pull::Both | Pull::Arriving) => Start {
                 at: last.at,
                 before: None,
             },
@@ -213,16 +215,33 @@ impl Draft {
 
     /// Sets the next point.
     fn set(&mut self, at: Point) {
-        let name = self.name.trim();
-        let point = DrawnPoint {
-            bend: self.next,
-            name: (!name.is_empty()).then(|| name.to_owned()),
-            ..DrawnPoint::corner(at)
+        // No line arrives at the first point: the name waits for the next.
+        let name = if self.points.is_empty() {
+            None
+        } else {
+            self.take_name()
         };
-        self.points.push(point);
-        self.name.clear();
+        self.points.push(DrawnPoint {
+            bend: self.next,
+            name,
+            ..DrawnPoint::corner(at)
+        });
         self.numbers.clear();
         self.grip = None;
+    }
+
+    fn take_name(&mut self) -> Option<String> {
+        let name = std::mem::take(&mut self.name);
+        (!name.trim().is_empty()).then(|| name.trim().to_owned())
+    }
+
+    /// The points of a closed line: a name that waits is that of its last stretch, which arrives at the first point.
+    pub fn closed(&mut self) -> &[DrawnPoint] {
+        let name = self.take_name();
+        if let Some(first) = self.points.first_mut() {
+            first.name = name.or(first.name.take());
+        }
+        &self.points
     }
 
     fn is_last(&self, at: &At) -> bool {
@@ -256,7 +275,7 @@ impl Draft {
     ) -> Outcome {
         match gesture {
             Gesture::Click(at) | Gesture::DoubleClick(at) => return self.click(hand, &at),
-            Gesture::Press(at) => self.press(&at),
+            Gesture::Press(at) => self.press(&at, hand.keys.shift),
             Gesture::Drag(_, at) => self.pull(at.point),
             Gesture::Drop(_, at) => {
                 self.pull(at.point);
@@ -301,15 +320,20 @@ impl Draft {
         Outcome::GoesOn
     }
 
-    fn press(&mut self, at: &At) {
+    fn press(&mut self, at: &At, shift: bool) {
         self.grip = None;
-        self.pull = Some(if self.is_closing(at) {
-            Pull::Closing
-        } else if self.is_last(at) {
-            Pull::Leaving
-        } else {
+        if self.is_closing(at) {
+            self.pull = Some(Pull::Closing);
+            return;
+        }
+        let again = self.is_last(at);
+        if !again {
             self.set(at.point);
-            Pull::Both
+        }
+        self.pull = Some(match (shift, again) {
+            (true, _) => Pull::Arriving,
+            (false, true) => Pull::Leaving,
+            (false, false) => Pull::Both,
         });
     }
 
@@ -327,7 +351,7 @@ impl Draft {
                 }
                 self.points.last_mut()
             }
-            Pull::Both | Pull::Leaving => self.points.last_mut(),
+            Pull::Both | Pull::Leaving | Pull::Arriving => self.points.last_mut(),
         };
         let Some(point) = point else { return };
         let by = to - point.at;
@@ -338,7 +362,7 @@ impl Draft {
                 (point.arrives, point.leaves) = (by.map(|by| -by), by);
             }
             Pull::Leaving => point.leaves = by,
-            Pull::Closing => point.arrives = by.map(|by| -by),
+            Pull::Closing | Pull::Arriving => point.arrives = by.map(|by| -by),
         }
     }
 

@@ -22,7 +22,7 @@ pub struct DrawPiece {
 
 impl DrawPiece {
     fn finish(&mut self, hand: &Hand<'_>, commands: &mut Vec<Command>) {
-        match drawn::outline(&self.draft.points, self.on_fold) {
+        match drawn::outline(self.draft.closed(), self.on_fold) {
             Err(trouble) => commands.push(Command::Say(trouble.to_string())),
             Ok(outline) => {
                 if self.piece.add(hand, outline, commands) {
