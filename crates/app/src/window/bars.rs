@@ -319,11 +319,15 @@ pub fn status(
 }
 
 /// Height of the list of findings: a head line, and when unfolded as many rows as there are, up to a share of the window.
+/// While pieces are altered by hand it does not change with them: the table would slip away under the hand.
 pub fn findings_height(session: &Session, window: f32) -> f32 {
     let head = 40.0;
     let rows = session.findings().len() as f32;
-    if session.settings.findings_open {
-        (head + 52.0 * rows).min((window * 0.24).max(96.0))
+    let most = (window * 0.24).max(96.0);
+    if session.settings.findings_open && session.tray.is_of_hand_work() {
+        most
+    } else if session.settings.findings_open {
+        (head + 52.0 * rows).min(most)
     } else {
         head
     }

@@ -18,14 +18,28 @@ use crate::command::{Chosen, Command};
 use crate::wording;
 
 /// Moves what is chosen of one piece.
-#[derive(Default)]
 pub struct MovePoints {
     piece: Option<String>,
     chosen: Vec<PointRef>,
+    keep_smooth: bool,
     held: Option<String>,
     by: Vec2,
     frame: Option<Rect>,
     trial: Trial,
+}
+
+impl Default for MovePoints {
+    fn default() -> Self {
+        Self {
+            piece: None,
+            chosen: Vec::new(),
+            keep_smooth: true,
+            held: None,
+            by: Vec2::ZERO,
+            frame: None,
+            trial: Trial::default(),
+        }
+    }
 }
 
 impl MovePoints {
@@ -71,9 +85,14 @@ impl MovePoints {
             points: self.chosen.clone(),
             right: Mm(by.x),
             up: Mm(by.y),
-            keep_smooth: !hand.keys.alt,
+            keep_smooth: self.keep_smooth && !self.breaks(hand),
         };
         (!self.chosen.is_empty()).then(|| change.of(self.piece.clone().unwrap_or_default()))
+    }
+
+    /// Alt breaks smooth joins while a handle is dragged; with arrows it makes the steps small.
+    fn breaks(&self, hand: &Hand<'_>) -> bool {
+        hand.keys.alt && self.held.is_some()
     }
 
     /// How far a handle has been dragged: to where the pointer snapped.
@@ -287,6 +306,7 @@ impl Tool for MovePoints {
         if typed && let Some(alteration) = self.moved(hand, Vec2::new(right.0, up.0)) {
             self.trial.finish(hand, Ok(alteration), commands);
         }
+        ui.checkbox(&mut self.keep_smooth, "Keep smooth joins smooth");
         ui.horizontal_wrapped(|ui| {
             if ui.button("Smooth the join").clicked()
                 && let ([point], Some(piece)) = (self.chosen.as_slice(), &self.piece)
