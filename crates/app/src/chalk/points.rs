@@ -122,7 +122,7 @@ fn points_of(edge: &Edge) -> Vec<(usize, Point)> {
     let shown = points.iter().copied().enumerate().take(inner);
     let straight = edge.line.is_straight();
     shown
-        .filter(|(number, _)| *number == 0 || !straight)
+        .filter(|(number, _)| number % 3 == 0 || !straight)
         .collect()
 }
 

@@ -25,14 +25,15 @@ impl ChalkTray {
         chalk: &mut Chalk,
         commands: &mut Vec<Command>,
     ) {
+        let most = (0.34 * ui.available_height()).max(96.0);
+        works_on(ui, "Chalk on", session, commands);
+        // All tools in a list of their own that stays where it is, and so do the numbers of the one in hand below it.
+        ScrollArea::vertical()
+            .id_salt("tools")
+            .max_height(most)
+            .show(ui, |ui| tools(ui, chalk, commands));
+        ui.separator();
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            works_on(ui, "Chalk on", session, commands);
-            // All tools in a list of their own, so that the numbers of the one in hand stay in sight.
-            ScrollArea::vertical()
-                .id_salt("tools")
-                .max_height((0.34 * ui.clip_rect().height()).max(96.0))
-                .show(ui, |ui| tools(ui, chalk, commands));
-            ui.separator();
             in_hand(ui, session, chalk, commands);
             pinned::list(ui, session, commands);
             ui.separator();

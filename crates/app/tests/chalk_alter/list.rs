@@ -3,8 +3,8 @@
 use egui::Event;
 use petitoile::command::{Chosen, Command};
 use petitoile::session::On;
-use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::alteration::Alteration;
+use petitoile_core::edit::{Edit, FittingEdit};
 
 use crate::bench::{Bench, SMOCK, same};
 
@@ -70,10 +70,14 @@ fn numbers_of_the_chosen_piece_are_listed() {
 
 fn copied(bench: &Bench) -> String {
     let output = bench.window.output();
-    let texts = output.platform_output.commands.iter().filter_map(|command| match command {
-        egui::OutputCommand::CopyText(text) => Some(text.clone()),
-        _ => None,
-    });
+    let texts = output
+        .platform_output
+        .commands
+        .iter()
+        .filter_map(|command| match command {
+            egui::OutputCommand::CopyText(text) => Some(text.clone()),
+            _ => None,
+        });
     texts.last().unwrap_or_default()
 }
 

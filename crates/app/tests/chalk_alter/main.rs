@@ -11,6 +11,8 @@
 mod bench;
 #[path = "../common/mod.rs"]
 mod common;
+mod darts;
 mod list;
 mod moving;
+mod pieces;
 mod shapes;
