@@ -30,11 +30,13 @@ impl Alteration {
             Self::Shape { piece, change } => format!("{piece}: {}", change.words(unit)),
             Self::Dart { piece, change } => format!("{piece}: {}", change.words(unit)),
             Self::Mark { piece, change } => format!("{piece}: {}", change.words(unit)),
-            Self::Fullness { piece, fullness } => match fullness.len() {
-                0 => format!("{piece}: no fullness"),
-                1 => format!("{piece}: fullness on 1 edge"),
-                many => format!("{piece}: fullness at {many} places"),
-            },
+            Self::Fullness { piece, fullness } if fullness.is_empty() => {
+                format!("{piece}: no fullness")
+            }
+            Self::Fullness { piece, fullness } => {
+                let all: Vec<String> = fullness.iter().map(|op| op.words(unit)).collect();
+                format!("{piece}, {}", all.join("; "))
+            }
             Self::Pieces(change) => change.words(unit),
             Self::Seam(change) => change.words(unit),
         }

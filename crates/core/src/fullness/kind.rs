@@ -189,3 +189,32 @@ impl Fullness {
         }
     }
 }
+
+impl super::FullnessOp {
+    /// In the maker's words, lengths in `unit`: "waist: 4 knife pleats, 11.5 mm deep".
+    pub fn words(&self, unit: crate::units::LengthUnit) -> String {
+        format!("{}: {}", self.edge, self.fullness.words(unit))
+    }
+}
+
+impl Fullness {
+    /// In the maker's words, lengths in `unit`: "4 knife pleats, 11.5 mm deep", "gathers, 2 times".
+    pub fn words(&self, unit: crate::units::LengthUnit) -> String {
+        let kind = self.kind();
+        match (*self, self.count(), self.depth()) {
+            (Self::Gathers { ratio } | Self::Shirring { ratio, .. }, ..) => {
+                let times = format!("{ratio:.2}");
+                let times = times.trim_end_matches('0').trim_end_matches('.');
+                format!("{}, {times} times", kind.words())
+            }
+            (Self::Ease { by }, ..) => format!("{} of {}", kind.words(), unit.show_chosen(by)),
+            (_, Some(count), Some(depth)) => {
+                let how = if kind.is_tuck() { "wide" } else { "deep" };
+                let depth = unit.show_chosen(depth);
+                format!("{count} {}, {depth} {how}", kind.words())
+            }
+            (_, Some(count), None) => format!("{count} {}", kind.words()),
+            _ => kind.words().to_owned(),
+        }
+    }
+}

@@ -43,7 +43,12 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
     let mut all = Vec::new();
     for op in before.iter().flat_map(|p| &p.fullness) {
         let edge = before.and_then(|p| p.outline.edge(&op.edge));
-        let (Fullness::Gathers { .. }, Some(edge)) = (op.fullness, edge) else {
+        let is_gathered = match op.fullness {
+            Fullness::Gathers { .. } | Fullness::Shirring { .. } => true,
+            Fullness::Ease { .. } => false,
+            _ => continue,
+        };
+        let Some(edge) = edge else {
             continue;
         };
         let is_over_fold = meets_fold(&piece.piece, &op.edge);
@@ -53,7 +58,7 @@ pub(super) fn drawn_in(finished: &Finished, piece: &FinishedPiece) -> Vec<DrawnI
                 Mm(edge.line.length() * (op.to - op.from).abs()),
                 is_over_fold,
             ),
-            is_gathered: true,
+            is_gathered,
             is_over_fold,
         });
     }

@@ -159,6 +159,15 @@ impl FoldsTray {
         if let Some(next) = stretch.body_returned.flatten() {
             commands.push(replaced(place, form.number, next));
         }
+        if let Some(more) = stretch::another(place, op)
+            && ui.button("Fold the rest of the edge too").clicked()
+        {
+            self.number = place.piece.fullness.len();
+            let mut all = place.piece.fullness.clone();
+            all.push(more);
+            commands.push(all_of(&place.piece.name, all));
+            return;
+        }
         advice::findings_here(ui, session, &place.piece.name, place.edge, commands);
         if form.wanted.kind.is_counted() {
             advice::iron(ui);

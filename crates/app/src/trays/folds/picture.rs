@@ -34,7 +34,7 @@ struct Part {
 pub fn folded(ui: &mut Ui, edge: &FoldedEdge, thickness: Mm, unit: LengthUnit) {
     let width = ui.available_width();
     front(ui, edge, width);
-    let part = close_up(edge, width - 20.0);
+    let part = close_up(edge, thickness, width - 20.0);
     section(ui, edge, thickness, part, width);
     let magnified = f64::from(part.scale) * 25.4 / 96.0;
     let shown = Mm(part.to - part.from);
@@ -52,13 +52,17 @@ pub fn folded(ui: &mut Ui, edge: &FoldedEdge, thickness: Mm, unit: LengthUnit) {
     );
 }
 
-/// As much of the edge as shows a few pleats well.
-fn close_up(edge: &FoldedEdge, room: f32) -> Part {
+/// As much of the edge as shows a few pleats well, near enough to see the cloth's thickness where that can be.
+fn close_up(edge: &FoldedEdge, thickness: Mm, room: f32) -> Part {
+    const SEEN: f64 = 2.5;
     let pitch = match edge.pleats.len() {
         0 => WAVE * 2.0,
         many => edge.finished.0 / many as f64,
     };
-    let wanted = (pitch * 5.0).clamp(f64::from(room / CLOSEST), edge.finished.0.max(1.0));
+    let near = f64::from(room) * thickness.0 / SEEN;
+    let least = f64::from(room / CLOSEST);
+    let wanted = (pitch * 5.0).min(near).max(pitch * 1.6);
+    let wanted = wanted.clamp(least, edge.finished.0.max(least));
     let middle = edge
         .pleats
         .get(edge.pleats.len() / 2)
@@ -66,7 +70,7 @@ fn close_up(edge: &FoldedEdge, room: f32) -> Part {
     let from = (middle - wanted / 2.0).clamp(0.0, (edge.finished.0 - wanted).max(0.0));
     Part {
         from,
-        to: (from + wanted).min(edge.finished.0),
+        to: (from + wanted).min(edge.finished.0.max(from)),
         scale: (room / wanted as f32).min(CLOSEST),
     }
 }
@@ -146,7 +150,12 @@ fn creases(painter: &Painter, cloth: Rect, edge: &FoldedEdge, palette: &Palette)
     for i in 0..count {
         let share = (i as f32 + 0.5) / count as f32;
         // Long and short in turn, as gathers fall.
-        let reach = [0.9, 0.45, 0.7, 0.3][i as usize % 4];
+        let reach = match i % 4 {
+            0 => 0.9,
+            1 => 0.45,
+            2 => 0.7,
+            _ => 0.3,
+        };
         let x = cloth.left() + share * cloth.width();
         painter.vline(x, cloth.top()..=cloth.top() + reach * cloth.height(), thin);
     }

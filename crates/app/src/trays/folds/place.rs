@@ -10,7 +10,6 @@ use crate::command::{Chosen, Command};
 use crate::fields::pick;
 use crate::session::Session;
 use crate::trays::{faded, heading};
-use crate::wording;
 
 /// The edge that is chosen on the table, with its piece.
 pub struct Place<'a> {
@@ -100,7 +99,7 @@ pub fn rows(
         let here = session.chosen.piece.as_deref() == Some(piece.name.as_str());
         for (i, op) in piece.fullness.iter().enumerate() {
             let same_edge = here && session.chosen.edge.as_deref() == Some(op.edge.as_str());
-            let words = format!("{}, {}: {}", piece.name, op.edge, said(op, unit));
+            let words = format!("{}, {}", piece.name, op.words(unit));
             ui.horizontal(|ui| {
                 let room = ui.available_width() - 84.0;
                 let button = egui::Button::selectable(same_edge && *number == i, words)
@@ -124,22 +123,5 @@ pub fn rows(
                 }
             });
         }
-    }
-}
-
-/// A fullness in a few words.
-pub fn said(op: &FullnessOp, unit: LengthUnit) -> String {
-    use petitoile_core::fullness::Fullness;
-    let kind = op.fullness.kind().words();
-    match (op.fullness, op.fullness.count(), op.fullness.depth()) {
-        (Fullness::Gathers { ratio } | Fullness::Shirring { ratio, .. }, ..) => {
-            format!("{kind}, {ratio:.2} times")
-        }
-        (Fullness::Ease { by }, ..) => format!("{kind} {}", wording::length(by, unit)),
-        (_, Some(count), Some(depth)) => {
-            format!("{count} {kind}, {}", wording::length(depth, unit))
-        }
-        (_, Some(count), None) => format!("{count} {kind}"),
-        _ => kind.to_owned(),
     }
 }

@@ -50,6 +50,26 @@ pub fn stretch(
     (next != *op).then_some(next)
 }
 
+/// The same fullness on the longest part of the edge that has none yet; `None` where there is no such part.
+pub fn another(place: &Place<'_>, op: &FullnessOp) -> Option<FullnessOp> {
+    const LEAST: f64 = 0.02;
+    let mut taken: Vec<(f64, f64)> = place.ops().iter().map(|(_, op)| (op.from, op.to)).collect();
+    taken.push((1.0, 1.0));
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut at, mut best) = (0.0_f64, (0.0, 0.0));
+    for (from, to) in taken {
+        if from - at > best.1 - best.0 {
+            best = (at, from);
+        }
+        at = at.max(to);
+    }
+    (best.1 - best.0 > LEAST).then(|| FullnessOp {
+        from: best.0,
+        to: best.1,
+        ..op.clone()
+    })
+}
+
 /// Even to an opposite edge, or hinged.
 fn widened(ui: &mut Ui, op: &mut FullnessOp, place: &Place<'_>) {
     let mut choices: Vec<Option<String>> = vec![None];

@@ -55,14 +55,7 @@ impl<'a> Stretch<'a> {
     /// "18 knife pleats, 40 mm deep, to the left".
     fn words(&self, unit: LengthUnit) -> String {
         let kind = self.op.fullness.kind();
-        let mut words = match self.op.fullness.count() {
-            Some(count) => format!("{count} {}", kind.words()),
-            None => kind.words().to_owned(),
-        };
-        if let Some(depth) = self.op.fullness.depth() {
-            let what = if kind.is_tuck() { "wide" } else { "deep" };
-            words.push_str(&format!(", {} {what}", unit.show_chosen(depth)));
-        }
+        let mut words = self.op.fullness.words(unit);
         if kind == Kind::Knife {
             let first = self.folded.pleats.first().map(|pleat| pleat.lies);
             let alike = self.folded.pleats.iter().all(|p| Some(p.lies) == first);

@@ -43,7 +43,7 @@ fn number(first: &FillLine, second: &FillLine) -> Option<Item> {
     let (a, b) = (first.line.at(DOWN), second.line.at(DOWN));
     let words = first.pleat.to_string();
     let has_room = font::width("88", SIZE) + 0.4 <= (b - a).hypot();
-    let is_told = has_room || first.pleat == 1 || first.pleat % EVERY == 0;
+    let is_told = has_room || first.pleat == 1 || first.pleat.is_multiple_of(EVERY);
     is_told.then(|| {
         let at: Point = a.midpoint(b);
         Item::text(Layer::Marks, at - (0.0, 0.36 * SIZE), SIZE, words).centred()

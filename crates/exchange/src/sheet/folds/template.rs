@@ -83,7 +83,10 @@ fn arrows(pleat: &Pleat, cloth: f64) -> Vec<Item> {
 
 /// The number of a pleat between its first two lines; where numbers would touch, every fifth.
 fn number(pleat: &Pleat, cloth: f64) -> Option<Item> {
-    let (first, second) = (pleat.folds.first()?.on_cloth.0, pleat.folds.get(1)?.on_cloth.0);
+    let (first, second) = (
+        pleat.folds.first()?.on_cloth.0,
+        pleat.folds.get(1)?.on_cloth.0,
+    );
     let words = pleat.number.to_string();
     let has_room = font::width(&words, NUMBER) + 0.6 <= (second - first).abs();
     (has_room || pleat.number == 1 || pleat.number.is_multiple_of(5)).then(|| {
@@ -110,7 +113,7 @@ fn words(stretch: &Stretch<'_>, unit: LengthUnit) -> Vec<Item> {
          off the doll; what iron and cloth say on their labels goes first."
             .to_owned(),
     ];
-    let most = folded.cloth.0.max(120.0).min(180.0);
+    let most = folded.cloth.0.clamp(120.0, 180.0);
     let mut y = 0.0;
     let mut items = Vec::new();
     for words in lines {

@@ -9,7 +9,7 @@ mod tiers;
 
 use egui::Ui;
 use petitoile_core::garment::Garment;
-use petitoile_core::strips::joined;
+use petitoile_core::strips::{Source, StripWanted, joined};
 
 use super::place::Place;
 use crate::command::Command;
@@ -17,6 +17,7 @@ use crate::fields::one_of;
 use crate::session::Session;
 use crate::trays::heading;
 use form::StripForm;
+use result::Outcome;
 
 /// What is made of strips.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,6 +38,8 @@ pub struct Strips {
     form: StripForm,
     tiers: tiers::Tiers,
     bias: bias::Bias,
+    /// What was asked last, and what came of it.
+    known: Option<(StripWanted, Result<Source, String>, Outcome)>,
 }
 
 impl Strips {
@@ -71,6 +74,20 @@ impl Strips {
         }
     }
 
+    /// The joined strip; reckoned anew only when something was typed.
+    fn reckoned(&mut self, wanted: &StripWanted, source: Result<Source, String>) -> Outcome {
+        let known = self
+            .known
+            .as_ref()
+            .filter(|known| known.0 == *wanted && known.1 == source);
+        if let Some((.., outcome)) = known {
+            return outcome.clone();
+        }
+        let outcome = source.clone().map(|source| joined(wanted, &source));
+        self.known = Some((wanted.clone(), source, outcome.clone()));
+        outcome
+    }
+
     fn strip(
         &mut self,
         ui: &mut Ui,
@@ -84,7 +101,7 @@ impl Strips {
         let source = self.form.source(unit);
         let wanted = self.form.wanted();
         heading(ui, "It takes");
-        let outcome = source.map(|source| joined(&wanted, &source));
+        let outcome = self.reckoned(&wanted, source);
         let Some(strip) = result::shown(ui, &mut self.form, &outcome, unit) else {
             return;
         };

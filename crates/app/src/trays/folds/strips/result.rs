@@ -9,7 +9,8 @@ use crate::theme::Palette;
 use crate::trays::faded;
 use crate::wording;
 
-type Outcome = Result<Result<JoinedStrip, StripError>, String>;
+/// A strip, or why there is none.
+pub type Outcome = Result<Result<JoinedStrip, StripError>, String>;
 
 /// Says why there is none, with one click to the nearest; else gives the strip to be shown.
 pub fn shown(
