@@ -276,16 +276,11 @@ fn pleats_too_small_for_the_cloth_are_proposed_larger_with_the_old_number_beside
     type_over(&mut harness, "How many", "32");
     assert_eq!(op(&harness, "side").fullness.count(), Some(32));
     let (_, cloth) = lengths(&harness, "side", "waist");
-    let button = harness.get_by_label_contains("instead of 32").rect();
-    assert!(button.width() > 40.0);
-    let label = harness.query_all_by_label_contains("instead of 32").count();
-    assert_eq!(label, 1);
-    harness
-        .get_by_label_contains("instead of 32")
-        .scroll_to_me();
-    harness.run();
-    harness.get_by_label_contains("instead of 32").click();
-    harness.run();
+    let words = (1..32)
+        .map(|fewer| format!("Take {fewer} instead of 32"))
+        .find(|words| harness.query_by_label(words).is_some())
+        .expect("the old number stands beside the new one");
+    click(&mut harness, &words);
     let fewer = op(&harness, "side").fullness.count().unwrap();
     assert!(fewer < 32, "{fewer}");
     assert!(
@@ -388,4 +383,58 @@ fn a_strip_becomes_a_piece_with_its_fullness_and_its_joins_marked() {
     harness.run();
     let garment = harness.state().session.on_table().unwrap();
     assert!(garment.piece("ruffle").is_none());
+}
+
+#[test]
+fn what_the_cloth_does_not_take_is_told_at_its_place_with_one_click_to_mend_it() {
+    let mut harness = folds("side", "waist");
+    click(&mut harness, "Gathers");
+    type_over(&mut harness, "Times as long", "6");
+    let Fullness::Gathers { ratio } = op(&harness, "side").fullness else {
+        panic!("{:?}", op(&harness, "side"));
+    };
+    assert!((ratio - 6.0).abs() < 1e-9, "{ratio}");
+    // Folds as deep as a stitch, packed solid: stitch / thickness (geometry, `fullness::fullest_gathers`).
+    let told = "Gathers of 6.0 times";
+    assert!(harness.query_all_by_label_contains(told).count() >= 1);
+    let mend = harness.get_by_label_contains("Do here: ");
+    mend.scroll_to_me();
+    harness.run();
+    harness.get_by_label_contains("Do here: ").click();
+    harness.run();
+    let Fullness::Gathers { ratio } = op(&harness, "side").fullness else {
+        panic!("{:?}", op(&harness, "side"));
+    };
+    assert!(ratio < 6.0, "{ratio}");
+    // The same on the garment as it is drawn, where no fitting could be altered.
+    click(&mut harness, "Folds on: The garment");
+    choose(&mut harness, "side", "waist");
+    click(&mut harness, "Gathers");
+    type_over(&mut harness, "Times as long", "19");
+    let mend = harness.get_by_label_contains("Do here: ");
+    mend.scroll_to_me();
+    harness.run();
+    harness.get_by_label_contains("Do here: ").click();
+    harness.run();
+    let garment = harness.state().session.garment().unwrap();
+    let Fullness::Gathers { ratio } = garment.piece("side").unwrap().fullness[0].fullness else {
+        panic!("gathers");
+    };
+    assert!(ratio < 19.0, "{ratio}");
+}
+
+#[test]
+fn the_rest_of_an_edge_is_folded_too() {
+    let mut harness = folds("side", "waist");
+    click(&mut harness, "Gathers");
+    click(&mut harness, "Stretch and spread");
+    type_over(&mut harness, "To along the edge", "20 mm");
+    assert!(op(&harness, "side").to < 0.5);
+    click(&mut harness, "Fold the rest of the edge too");
+    let garment = harness.state().session.on_table().unwrap();
+    let all = &garment.piece("side").unwrap().fullness;
+    assert_eq!(all.len(), 2);
+    assert_eq!((all[1].from, all[1].to), (all[0].to, 1.0));
+    let (sewn, cloth) = lengths(&harness, "side", "waist");
+    assert!((cloth - 2.0 * sewn).abs() < 1e-3, "{cloth} from {sewn}");
 }

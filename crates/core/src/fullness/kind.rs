@@ -211,9 +211,9 @@ impl Fullness {
             (_, Some(count), Some(depth)) => {
                 let how = if kind.is_tuck() { "wide" } else { "deep" };
                 let depth = unit.show_chosen(depth);
-                format!("{count} {}, {depth} {how}", kind.words())
+                format!("{}, {depth} {how}", kind.counted(count))
             }
-            (_, Some(count), None) => format!("{count} {}", kind.words()),
+            (_, Some(count), None) => kind.counted(count),
             _ => kind.words().to_owned(),
         }
     }

@@ -1,6 +1,8 @@
 //! What was found about the edge, with its remedy, and the caution at the iron.
 
 use egui::{RichText, Ui};
+use petitoile_core::alteration::Alteration;
+use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::{Finding, Gravity};
 
 use crate::command::Command;
@@ -9,18 +11,19 @@ use crate::theme::Palette;
 use crate::trays::{faded, findings, heading};
 use crate::wording;
 
-/// Findings on the edge and on the seams it is sewn in.
+/// Findings on the edge and on the seams it is sewn in; without the one about its folds where that is `told` already.
 pub fn findings_here(
     ui: &mut Ui,
     session: &Session,
-    piece: &str,
-    edge: &str,
+    (piece, edge): (&str, &str),
+    told: bool,
     commands: &mut Vec<Command>,
 ) {
     let here: Vec<&Finding> = session
         .findings()
         .iter()
         .filter(|finding| is_here(session, finding, piece, edge))
+        .filter(|finding| !(told && of_fullness(finding).is_some()))
         .collect();
     if here.is_empty() {
         return;
@@ -29,6 +32,18 @@ pub fn findings_here(
     for (i, finding) in here.into_iter().enumerate() {
         ui.push_id(("found", i), |ui| one(ui, finding, session, commands));
     }
+}
+
+/// The fullness that a remedy makes.
+fn of_fullness(finding: &Finding) -> Option<&Alteration> {
+    let Some(Edit::Fitting {
+        change: FittingEdit::AddAlteration(alteration) | FittingEdit::SetAlteration(_, alteration),
+        ..
+    }) = &finding.remedy
+    else {
+        return None;
+    };
+    matches!(alteration, Alteration::Fullness { .. }).then_some(alteration)
 }
 
 fn is_here(session: &Session, finding: &Finding, piece: &str, edge: &str) -> bool {
@@ -68,7 +83,11 @@ fn one(ui: &mut Ui, finding: &Finding, session: &Session, commands: &mut Vec<Com
                     .on_hover_text(&tip)
                     .accessible_name(format!("Do here: {tip}"));
                 if button.clicked() {
-                    commands.push(Command::Edit(remedy.clone()));
+                    // On the garment as drawn there is no fitting that it could be done to.
+                    commands.push(match of_fullness(finding) {
+                        Some(alteration) => Command::Alter(alteration.clone()),
+                        None => Command::Edit(remedy.clone()),
+                    });
                 }
             }
         });

@@ -9,13 +9,13 @@ use super::numbers::{Came, said};
 use crate::fields::Asked;
 use crate::theme::Palette;
 
-/// Says what is too small, and takes what can be pressed with one click.
-pub fn proposal(ui: &mut Ui, form: &mut Form, thickness: Mm, unit: LengthUnit) -> Came {
+/// Says what is too small, and takes what can be pressed with one click; `None` where nothing is.
+pub fn proposal(ui: &mut Ui, form: &mut Form, thickness: Mm, unit: LengthUnit) -> Option<Came> {
     let Ok(now) = form.outcome.as_deref() else {
-        return Asked::Nothing;
+        return None;
     };
     let Some(small) = pressable(now.fullness, &now.layout, now.finished, thickness) else {
-        return Asked::Nothing;
+        return None;
     };
     let layout = petitoile_core::fullness::Layout {
         spacing: None,
@@ -24,7 +24,7 @@ pub fn proposal(ui: &mut Ui, form: &mut Form, thickness: Mm, unit: LengthUnit) -
     };
     let wanted = Wanted::of(small.instead, &layout, now.finished);
     let Ok(instead) = solve(&wanted) else {
-        return Asked::Nothing;
+        return None;
     };
     let palette = Palette::showing(ui);
     ui.label(
@@ -44,7 +44,7 @@ pub fn proposal(ui: &mut Ui, form: &mut Form, thickness: Mm, unit: LengthUnit) -
     };
     if ui.button(words).clicked() {
         form.put_in(&instead);
-        return Asked::Done(());
+        return Some(Asked::Done(()));
     }
-    Asked::Nothing
+    Some(Asked::Nothing)
 }

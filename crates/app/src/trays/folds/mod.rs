@@ -139,8 +139,9 @@ impl FoldsTray {
         }
         let came = numbers::fields(ui, form, unit, commands);
         send(form, place, came, commands);
-        let came = doll::proposal(ui, form, thickness, unit);
-        send(form, place, came, commands);
+        let small = doll::proposal(ui, form, thickness, unit);
+        let told = small.is_some();
+        send(form, place, small.unwrap_or(Asked::Nothing), commands);
         if let Ok(solved) = &form.outcome {
             table::table(ui, &solved.folded, unit);
         }
@@ -168,7 +169,7 @@ impl FoldsTray {
             commands.push(all_of(&place.piece.name, all));
             return;
         }
-        advice::findings_here(ui, session, &place.piece.name, place.edge, commands);
+        advice::findings_here(ui, session, (&place.piece.name, place.edge), told, commands);
         if form.wanted.kind.is_counted() {
             advice::iron(ui);
         }

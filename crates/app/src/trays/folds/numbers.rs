@@ -260,7 +260,7 @@ fn trouble(ui: &mut Ui, form: &mut Form, unit: LengthUnit) -> Came {
 pub fn said(solved: &Solved, unit: LengthUnit) -> String {
     let length = |mm: f64| unit.show_chosen(Mm(mm));
     let mut words = match solved.count {
-        Some(count) => format!("{count} {}", solved.kind.words()),
+        Some(count) => solved.kind.counted(count),
         None => solved.kind.words().to_owned(),
     };
     if let Some(depth) = got(solved, Quantity::Depth) {
