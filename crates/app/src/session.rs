@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use petitoile_core::edit::Edit;
-use petitoile_core::finding::{Finding, Place};
+use petitoile_core::finding::Finding;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::garment::Garment;
 use petitoile_core::project::Project;
@@ -23,6 +23,7 @@ use crate::settings::{Ghost, Settings};
 use crate::whole_way::{self, Worked};
 
 mod hand_work;
+mod looking;
 
 pub use hand_work::On;
 
@@ -492,26 +493,6 @@ impl Session {
         self.aim = Some(Aim::All);
     }
 
-    /// Points of the window grow with its size setting, the screen does not.
-    fn true_size(&mut self) {
-        match self.settings.points_on_100_mm {
-            Some(points) => {
-                let scale = f64::from(points / self.settings.scale) / 100.0;
-                self.view = View { scale, ..self.view };
-                self.aim = None;
-            }
-            None => {
-                self.message =
-                    Some("Hold a ruler to the screen once: Look, Measure the screen".to_owned())
-            }
-        }
-    }
-
-    fn show_place(&mut self, place: &Place) {
-        self.aim = Some(self.work.table.aim_at(place));
-        self.chosen = self.work.table.chosen_at(place);
-    }
-
     fn ask(&mut self) {
         let of = match &self.fitting {
             Some(fitting) if !self.of_garment() => Of::Fitting(fitting.clone()),
@@ -522,7 +503,8 @@ impl Session {
         };
         let lies = self.work.done.is_some() || !self.lie_as_drawn.is_empty();
         // Cloth that is let in makes pieces much larger: they are laid out anew, but not while the hand moves.
-        let stays = lies && (self.tray == Tray::Chalk || self.tray == Tray::Folds && self.is_trying());
+        let stays =
+            lies && (self.tray == Tray::Chalk || self.tray == Tray::Folds && self.is_trying());
         let question = Question {
             project: self.shown().clone(),
             of,

@@ -14,13 +14,16 @@ use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
 use crate::files::recovery::AUTOSAVE_EVERY;
-use crate::files::{self, Kept, Product, Recovery, Seal, Work};
+use crate::files::{self, Product, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
 use crate::trays::{BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, PaperTray, PieceList};
 use crate::whole_way;
 
 mod bars;
+mod keeping;
+
+use keeping::Keeping;
 
 /// Below this width the list of pieces gives way to the table.
 const NARROW: f32 = 900.0;
@@ -72,42 +75,6 @@ pub struct Window {
     keeping: Keeping,
     asked: Vec<Command>,
     title: String,
-}
-
-/// Unsaved work: where it is kept and since when it waits.
-struct Keeping {
-    recovery: Option<Recovery>,
-    work: Work,
-    seal: Option<Seal>,
-    unsaved_since: Option<Instant>,
-    kept: Option<std::sync::Arc<Project>>,
-    found: Vec<Kept>,
-}
-
-impl Keeping {
-    fn new(recovery: Option<Recovery>, file: Option<&Path>) -> Self {
-        let seal = file
-            .and_then(|file| files::read_bytes(file).ok())
-            .map(|bytes| Seal::of(&bytes));
-        let found = recovery.as_ref().map(Recovery::list).unwrap_or_default();
-        let mut keeping = Self {
-            recovery,
-            work: Work::untitled(),
-            seal: None,
-            unsaved_since: None,
-            kept: None,
-            found,
-        };
-        keeping.belongs_to(file, seal);
-        keeping
-    }
-
-    fn belongs_to(&mut self, file: Option<&Path>, seal: Option<Seal>) {
-        self.seal = seal;
-        self.work = file.map_or_else(Work::untitled, |file| Work::on_file(file, seal));
-        self.unsaved_since = None;
-        self.kept = None;
-    }
 }
 
 impl Window {

@@ -44,9 +44,10 @@ impl Canvas {
     fn aimed(&mut self, session: &Session, canvas: egui::Rect) -> Option<View> {
         let bounds = session.work.table.bounds();
         let untouched = self.all_for.is_some_and(|(size, view, seen)| {
+            let same = size == canvas.size() && bounds.is_none_or(|now| now == seen);
+            // Under the hand nothing jumps.
             let drawing = session.tray.is_of_hand_work();
-            let same = size == canvas.size() && (drawing || bounds.is_none_or(|now| now == seen));
-            view == session.view && !same && !session.is_trying()
+            view == session.view && !same && !drawing && !session.is_trying()
         });
         match session.aim {
             Some(Aim::Part(part)) => {
@@ -85,6 +86,10 @@ impl Canvas {
             .as_ref()
             .is_none_or(|chalk| !chalk.takes_arrows(session));
         let next = listen(ui, &table, canvas, view, pans);
+        let next = match session.work.table.bounds() {
+            Some(all) => next.not_too_far(all, canvas.size()),
+            None => next,
+        };
         if next != session.view || session.aim.is_some() && session.work.done.is_some() {
             commands.push(Command::SetView(next));
         }

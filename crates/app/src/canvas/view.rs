@@ -26,6 +26,10 @@ pub enum Aim {
 /// Furthest and closest look: a gown on a small screen, a doll's buttonhole.
 const LEAST_SCALE: f64 = 0.02;
 const MOST_SCALE: f64 = 80.0;
+/// How much smaller than the canvas everything may become.
+const TINY: f64 = 6.0;
+/// Screen points for one millimetre at which zooming out is never stopped.
+const ROOMY: f64 = 1.0;
 
 impl Default for View {
     fn default() -> Self {
@@ -85,6 +89,17 @@ impl View {
     pub fn fitting_above(part: Rect, canvas: Vec2, strip: f32) -> Self {
         let view = Self::fitting(part, Vec2::new(canvas.x, canvas.y - strip));
         view.panned(Vec2::new(0.0, -0.5 * strip))
+    }
+
+    /// No further away than that `part` is seen well: beyond that everything would be tiny. Looking at a piece in its
+    /// true size is always possible.
+    #[must_use]
+    pub fn not_too_far(self, part: Rect, canvas: Vec2) -> Self {
+        let least = (Self::fitting(part, canvas).scale / TINY).min(ROOMY);
+        Self {
+            scale: self.scale.max(least),
+            ..self
+        }
     }
 
     /// So that all of `part` is seen, with a little table around it.
@@ -157,6 +172,21 @@ mod tests {
         let lowest = view.screen_from_table(CANVAS, Point::new(15.0, 0.0)).y;
         let highest = view.screen_from_table(CANVAS, Point::new(15.0, 900.0)).y;
         assert!(lowest < CANVAS.max.y - 26.0 && highest > CANVAS.min.y);
+    }
+
+    #[test]
+    fn zooming_out_stops_when_everything_is_tiny() {
+        let gown = Rect::new(0.0, 0.0, 600.0, 1400.0);
+        let mut view = View::fitting(gown, CANVAS.size());
+        for _ in 0..60 {
+            view = view.zoomed(0.8).not_too_far(gown, CANVAS.size());
+        }
+        let seen = gown.height() * view.scale;
+        assert!((90.0..120.0).contains(&seen), "{seen} points high");
+        // A doll's pocket may be looked at in its true size, however small that is.
+        let pocket = Rect::new(0.0, 0.0, 20.0, 24.0);
+        let true_size = View { scale: 3.8, ..view };
+        assert_eq!(true_size.not_too_far(pocket, CANVAS.size()), true_size);
     }
 
     #[test]

@@ -37,6 +37,8 @@ impl<'a> Brush<'a> {
 
     /// A fresh line of what is being done.
     pub fn line(&self, path: &BezPath) {
+        // An edge of ink, so that it is seen on cloth, paper and table, by day and by lamp.
+        self.stroke(path, Stroke::new(3.5, self.palette.ink));
         self.stroke(path, Stroke::new(2.0, self.palette.chosen));
     }
 
@@ -77,8 +79,12 @@ impl<'a> Brush<'a> {
 
     /// A dot.
     pub fn dot(&self, at: Point) {
-        self.painter
-            .circle_filled(self.screen(at), 4.0, self.palette.chosen);
+        self.painter.circle(
+            self.screen(at),
+            4.0,
+            self.palette.chosen,
+            Stroke::new(1.0, self.palette.ink),
+        );
     }
 
     /// Words beside a place, on a strip of paper so that they can be read over everything.

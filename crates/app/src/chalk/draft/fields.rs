@@ -64,6 +64,7 @@ fn number(draft: &mut Draft, ui: &mut Ui, hand: &Hand<'_>, i: usize, name: &str)
     };
     let edit = TextEdit::singleline(text)
         .desired_width(76.0)
+        .min_size(egui::vec2(76.0, 0.0))
         .hint_text(hint);
     let response = ui.add(edit).accessible_name(name);
     response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter))

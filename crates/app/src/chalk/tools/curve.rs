@@ -128,12 +128,13 @@ impl Tool for CurveThrough {
             }
             return;
         }
+        if ui.button("Finish the edge").clicked() {
+            self.finish(hand, commands);
+            return;
+        }
         draft::direction_fields(ui, &mut self.leaves, &mut self.arrives);
         draft::fields(&mut self.draft, ui, hand, commands);
         self.draft.next = Bend::Through;
-        if ui.button("Finish the edge").clicked() {
-            self.finish(hand, commands);
-        }
     }
 
     fn snaps_to(&self, _hand: &Hand<'_>) -> SnapsTo {

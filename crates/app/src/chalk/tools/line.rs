@@ -108,15 +108,6 @@ impl Tool for DrawPiece {
             return;
         }
         self.take_up(ui);
-        draft::fields(&mut self.draft, ui, hand, commands);
-        ui.checkbox(&mut self.on_fold, "The first line is the fold");
-        ui.horizontal(|ui| {
-            ui.label("Name of the line");
-            if let Some(name) = name_field(ui, "Name of the line", &self.draft.name) {
-                self.draft.name = name;
-            }
-        });
-        self.piece.fields(ui, hand, self.on_fold);
         ui.horizontal(|ui| {
             let more = ui.add_enabled(self.draft.is_begun(), egui::Button::new("Point back"));
             if more.clicked() {
@@ -128,6 +119,15 @@ impl Tool for DrawPiece {
                 self.finish(hand, commands);
             }
         });
+        draft::fields(&mut self.draft, ui, hand, commands);
+        ui.checkbox(&mut self.on_fold, "The first line is the fold");
+        ui.horizontal(|ui| {
+            ui.label("Name of the line");
+            if let Some(name) = name_field(ui, "Name of the line", &self.draft.name) {
+                self.draft.name = name;
+            }
+        });
+        self.piece.fields(ui, hand, self.on_fold);
     }
 
     fn snaps_to(&self, _hand: &Hand<'_>) -> SnapsTo {

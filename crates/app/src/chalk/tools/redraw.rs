@@ -99,10 +99,11 @@ impl Tool for RedrawEdge {
             }
             return;
         }
-        draft::fields(&mut self.draft, ui, hand, commands);
         if ui.button("Finish the edge").clicked() {
             self.finish(hand, commands);
+            return;
         }
+        draft::fields(&mut self.draft, ui, hand, commands);
     }
 
     fn snaps_to(&self, _hand: &Hand<'_>) -> SnapsTo {
