@@ -25,6 +25,7 @@ pub mod joins;
 pub mod lay_plan;
 pub mod making_order;
 pub mod mark;
+pub mod mates;
 pub mod measure;
 pub mod measuring;
 pub mod notch;

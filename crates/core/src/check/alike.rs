@@ -7,7 +7,9 @@ use std::sync::Arc;
 
 use kurbo::{Affine, BezPath, Point, Shape, Vec2};
 
-use crate::edit::Edit;
+use crate::adapt::Adapted;
+use crate::alteration::{Alteration, SeamChange};
+use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::finish::{Finished, FinishedPiece};
 use crate::garment::Garment;
@@ -20,6 +22,9 @@ use super::finding;
 
 /// Difference that an eye misses on a cut piece (common practice, no source).
 const LOOKS_ALIKE: f64 = 2.0;
+
+/// The same on the stitch line, where allowances differ from edge to edge (common practice, no source).
+const STITCH_ALIKE: f64 = 4.0;
 
 /// Difference that does no harm when the piece is set the other way.
 const HARMLESS: f64 = 0.2;
@@ -35,12 +40,12 @@ type Spot = (String, f64);
 
 /// Nearly symmetric pieces whose edges go to different mates and whose notches do not tell them apart.
 pub(super) fn findings(finished: &Finished) -> Vec<Finding> {
-    let garment = &finished.filled.adapted.made;
+    let adapted = &finished.filled.adapted;
     finished
         .pieces
         .iter()
         .filter(|piece| piece.piece.fold_edge().is_none())
-        .filter_map(|piece| wrong_way(garment, piece))
+        .filter_map(|piece| wrong_way(adapted, piece))
         .collect()
 }
 
@@ -51,25 +56,49 @@ const WAYS: [(&str, bool, bool); 3] = [
     ("turned half round", true, true),
 ];
 
-fn wrong_way(garment: &Arc<Garment>, piece: &FinishedPiece) -> Option<Finding> {
+fn wrong_way(adapted: &Adapted, piece: &FinishedPiece) -> Option<Finding> {
+    let garment = &adapted.made;
     WAYS.iter().find_map(|(words, across, along)| {
         let (turned, off) = nearest_image(piece, *across, *along)?;
         if notches_tell(&piece.piece, turned) {
             return None;
         }
         let (spot, image) = different_mates(garment, &piece.piece, turned)?;
-        Some(told(garment, &piece.piece, words, off, &spot, &image))
+        Some(told(
+            garment,
+            &piece.piece,
+            words,
+            off,
+            &spot,
+            &image,
+            remedy(adapted, &piece.piece.name),
+        ))
     })
+}
+
+/// Notches by hand: on the garment where it is shown as drawn, else as a step of the fitting, whose pieces these are.
+fn remedy(adapted: &Adapted, piece: &str) -> Edit {
+    let alteration = Alteration::Seam(SeamChange::Distinguish {
+        piece: piece.to_owned(),
+    });
+    if Arc::ptr_eq(&adapted.garment, &adapted.made) {
+        Edit::Alter {
+            garment: adapted.garment.name.clone(),
+            alteration,
+        }
+    } else {
+        Edit::Fitting {
+            fitting: adapted.fitting.name.clone(),
+            change: FittingEdit::AddAlteration(alteration),
+        }
+    }
 }
 
 /// The image of a piece, if it looks like the piece, and how far off it is.
 fn nearest_image(piece: &FinishedPiece, across: bool, along: bool) -> Option<(Affine, f64)> {
     let cut = corners_of(&piece.cut);
     let stitch = corners_of(&piece.stitch);
-    let grain = piece
-        .piece
-        .grainline
-        .map_or(Vec2::new(0.0, 1.0), |(a, b)| b - a);
+    let grain = grain_of(&piece.piece);
     let centres = [piece.cut.bounding_box().center(), centroid(&cut)];
     let images = centres.into_iter().filter_map(|centre| {
         let turned = image(centre, grain, across, along);
@@ -295,28 +324,18 @@ fn place_on(side: &[Stretch], share: f64, garment: &Garment) -> Option<(String, 
 }
 
 fn told(
-    garment: &Arc<Garment>,
+    garment: &Garment,
     piece: &Piece,
     words: &str,
     off: f64,
     spot: &Spot,
     image: &Spot,
+    remedy: Edit,
 ) -> Finding {
-    let sewn_to = |at: &Spot| {
-        // Shell and lining are sewn to the same piece: it is named once.
-        let mut names: Vec<String> = Vec::new();
-        for (name, _) in mates(garment, piece, at) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        if names.is_empty() {
-            "nothing".to_owned()
-        } else {
-            names.join(" and ")
-        }
-    };
-    let (here, there) = (sewn_to(spot), sewn_to(image));
+    let (here, there) = (
+        sewn_to(garment, piece, spot),
+        sewn_to(garment, piece, image),
+    );
     let what = format!(
         "{words} it looks the same within {off:.1} mm, but one edge is sewn to {here} and the other to {there}: it can be set in the wrong way round."
     );
@@ -330,16 +349,65 @@ fn told(
             strokes(second)
         )
     };
-    let mut notched = Garment::clone(garment);
-    add_notch(&mut notched, garment, piece, spot, first);
-    add_notch(&mut notched, garment, piece, image, second);
     finding(
         Gravity::Care,
         Place::edge(&piece.name, &spot.0),
         what,
         advice,
-        Some(Edit::PutGarment(Arc::new(notched))),
+        Some(remedy),
     )
+}
+
+/// What a place is sewn to, in words; shell and lining are sewn to the same piece, which is named once.
+fn sewn_to(garment: &Garment, piece: &Piece, at: &Spot) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for (name, _) in mates(garment, piece, at) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    if names.is_empty() {
+        "nothing".to_owned()
+    } else {
+        names.join(" and ")
+    }
+}
+
+/// The garment with notches that tell the sides of a piece apart, for every way of laying it wrongly in which its
+/// stitch line looks alike; `None` when there is no such way, or its notches tell already.
+pub(crate) fn told_apart(garment: &Garment, piece: &Piece) -> Option<Garment> {
+    let path = piece.outline.path();
+    let stitch = corners_of(&path);
+    let centres = [path.bounding_box().center(), centroid(&stitch)];
+    let alike = WAYS.iter().filter_map(|(_, across, along)| {
+        let images = centres.map(|centre| image(centre, grain_of(piece), *across, *along));
+        let off = |turned: &Affine| deviation(&stitch, *turned, STITCH_ALIKE);
+        images
+            .into_iter()
+            .filter_map(|turned| Some((off(&turned)?, turned)))
+            .min_by(|x, y| x.0.total_cmp(&y.0))
+    });
+    let mut notched = garment.clone();
+    for (_, turned) in alike {
+        let now = notched.piece(&piece.name)?.clone();
+        if notches_tell(&now, turned) {
+            continue;
+        }
+        let Some((spot, image)) = different_mates(garment, piece, turned) else {
+            continue;
+        };
+        let (first, second) = kinds(
+            &sewn_to(garment, piece, &spot),
+            &sewn_to(garment, piece, &image),
+        );
+        add_notch(&mut notched, garment, piece, &spot, first);
+        add_notch(&mut notched, garment, piece, &image, second);
+    }
+    (notched != *garment).then_some(notched)
+}
+
+fn grain_of(piece: &Piece) -> Vec2 {
+    piece.grainline.map_or(Vec2::new(0.0, 1.0), |(a, b)| b - a)
 }
 
 /// Single is read as front, double as back (fact sheet E1, S25); where neither is named, the first gets one stroke.
@@ -393,119 +461,4 @@ fn add_notch(
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
-mod tests {
-    use super::*;
-    use crate::check::samples::{
-        adapted, doll, finished, finished_with, four, garment, seam, stretch, strip,
-    };
-    use crate::edge::Finish;
-    use crate::seams::Relation;
-
-    /// A side panel between front and back whose left side is longer by `lean`.
-    fn panel(lean: f64) -> Garment {
-        let panel = four(
-            "Side",
-            [(0.0, -lean), (60.0, 0.0), (50.0, 80.0), (10.0, 80.0)],
-        );
-        let whole = |piece: &str, edge: &str| vec![stretch(piece, edge, 0.0, 1.0)];
-        garment(
-            vec![panel, strip("Front", 70.0, 80.0), strip("Back", 70.0, 80.0)],
-            vec![
-                seam(
-                    "front side",
-                    whole("Side", "left"),
-                    whole("Front", "left"),
-                    Relation::Equal,
-                ),
-                seam(
-                    "back side",
-                    whole("Side", "right"),
-                    whole("Back", "right"),
-                    Relation::Equal,
-                ),
-            ],
-        )
-    }
-
-    fn found(garment: Garment) -> Vec<Finding> {
-        findings(&finished(adapted(garment, doll("doll"))))
-            .into_iter()
-            .filter(|f| f.place.piece.as_deref() == Some("Side"))
-            .collect()
-    }
-
-    #[test]
-    fn a_nearly_symmetric_panel_between_front_and_back_is_told() {
-        let found = found(panel(1.5));
-        assert_eq!(found.len(), 1);
-        insta::assert_snapshot!(found[0], @"Side, right: turned over left to right it looks the same within 1.8 mm, but one edge is sewn to Back and the other to Front: it can be set in the wrong way round. Notch it: two strokes towards Back, one stroke towards Front.");
-    }
-
-    #[test]
-    fn its_remedy_notches_panel_and_mates_so_that_it_is_told_no_more() {
-        let first = found(panel(1.5));
-        let Some(Edit::PutGarment(notched)) = &first[0].remedy else {
-            unreachable!()
-        };
-        let kinds = |name: &str| {
-            notched
-                .piece(name)
-                .unwrap()
-                .notches
-                .iter()
-                .map(|n| n.kind)
-                .collect::<Vec<_>>()
-        };
-        assert_eq!(kinds("Front"), vec![NotchKind::Single]);
-        assert_eq!(kinds("Back"), vec![NotchKind::Double]);
-        assert_eq!(kinds("Side").len(), 2);
-        assert_eq!(found(Garment::clone(notched)), Vec::new());
-        let walked = notched.seams[0].walked(&notched.pieces).unwrap();
-        assert!(
-            walked.alone.is_empty() && walked.pairs[0].apart.0 < 1e-6,
-            "the new notches meet: {walked:?}"
-        );
-    }
-
-    #[test]
-    fn a_lined_panel_names_each_mate_and_notches_it_once() {
-        let mut lined = panel(1.5);
-        let lining = lined.seams.clone().into_iter().map(|mut seam| {
-            seam.name.push_str(", lining");
-            seam
-        });
-        lined.seams.extend(lining.collect::<Vec<_>>());
-        let first = found(lined);
-        assert!(!first[0].what.contains("Back and Back"), "{}", first[0]);
-        let Some(Edit::PutGarment(notched)) = &first[0].remedy else {
-            unreachable!()
-        };
-        assert_eq!(notched.piece("Back").unwrap().notches.len(), 1);
-    }
-
-    #[test]
-    fn clearly_lopsided_and_truly_symmetric_panels_are_left_alone() {
-        assert_eq!(found(panel(12.0)), Vec::new(), "an eye sees 12 mm");
-        assert_eq!(
-            found(panel(0.0)),
-            Vec::new(),
-            "the same either way round does no harm"
-        );
-    }
-
-    #[test]
-    fn a_panel_between_two_like_pieces_may_be_set_either_way() {
-        let mut garment = panel(1.5);
-        garment.seams[1].b = vec![stretch("Front", "right", 0.0, 1.0)];
-        assert_eq!(found(garment), Vec::new());
-    }
-
-    #[test]
-    fn a_half_on_the_fold_cannot_be_mistaken() {
-        let mut garment = panel(1.5);
-        let half = finished_with(Piece::clone(&garment.pieces[0]), "waist", Finish::Fold);
-        garment.pieces[0] = Arc::new(half);
-        assert_eq!(found(garment), Vec::new());
-    }
-}
+mod tests;

@@ -3,7 +3,7 @@
 //! One file per kind of finding. Lengths in mm. Limits without a source say so; none of them is law, and safety notes
 //! defer to local rules.
 
-mod alike;
+pub(crate) mod alike;
 mod ease;
 mod folds;
 mod openings;

@@ -5,6 +5,8 @@ use std::sync::Arc;
 use super::words::notch_word;
 use super::{note, refused, seam_of};
 use crate::alteration::{AlterationError, Altered, Carried};
+use crate::check::alike::told_apart;
+use crate::finding::Place;
 use crate::garment::Garment;
 use crate::notch::{Notch, NotchKind};
 use crate::seams::Side;
@@ -76,6 +78,36 @@ pub(super) fn add_notch(garment: &mut Garment, piece: &str, notch: &Notch) -> bo
 }
 
 /// Gives distinguishing notches to the seams of a piece that could be set the wrong way round.
-pub(super) fn distinguish(_garment: &Garment, piece: &str) -> Result<Altered, AlterationError> {
-    Err(AlterationError::Refused(format!("{piece}: comes later")))
+pub(super) fn distinguish(garment: &Garment, name: &str) -> Result<Altered, AlterationError> {
+    let piece = garment
+        .piece(name)
+        .ok_or_else(|| AlterationError::NoPiece(name.to_owned()))?;
+    let Some(next) = told_apart(garment, piece) else {
+        return Err(AlterationError::Refused(format!(
+            "{name} cannot be set the wrong way round: turned over or round it looks different, its edges go to the same mates, or its notches tell already; nothing to mark"
+        )));
+    };
+    let marked = |(old, new): (&Arc<crate::piece::Piece>, &Arc<crate::piece::Piece>)| {
+        let added = new.notches.iter().skip(old.notches.len());
+        added
+            .map(|notch| format!("{}, {} ({})", new.name, notch.edge, notch_word(notch.kind)))
+            .collect::<Vec<_>>()
+    };
+    let places: Vec<String> = garment
+        .pieces
+        .iter()
+        .zip(&next.pieces)
+        .flat_map(marked)
+        .collect();
+    let mut told = note(
+        name,
+        format!("notches added on {}.", places.join(", ")),
+        "Match them when the piece is sewn.",
+    );
+    told.place = Place::piece(name);
+    Ok(Altered {
+        garment: next,
+        carried: Carried::default(),
+        notes: vec![told],
+    })
 }

@@ -457,3 +457,49 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_panel_between_front_and_back_gets_notches_that_tell_its_sides_apart() {
+    use crate::check::samples::four;
+
+    let whole = |piece: &str, edge: &str| vec![stretch(piece, edge, 0.0, 1.0)];
+    let panel = |lean: f64| {
+        garment(
+            vec![
+                four(
+                    "Side",
+                    [(0.0, -lean), (60.0, 0.0), (50.0, 80.0), (10.0, 80.0)],
+                ),
+                strip("Front", 70.0, 80.0),
+                strip("Back", 70.0, 80.0),
+            ],
+            vec![
+                seam(
+                    "front side",
+                    whole("Side", "left"),
+                    whole("Front", "left"),
+                    Relation::Equal,
+                ),
+                seam(
+                    "back side",
+                    whole("Side", "right"),
+                    whole("Back", "right"),
+                    Relation::Equal,
+                ),
+            ],
+        )
+    };
+    let change = SeamChange::Distinguish {
+        piece: "Side".to_owned(),
+    };
+    let marked = change.applied(&panel(1.5)).unwrap();
+    let kinds = |name: &str| -> Vec<NotchKind> {
+        let piece = marked.garment.piece(name).unwrap();
+        piece.notches.iter().map(|notch| notch.kind).collect()
+    };
+    assert_eq!(kinds("Front"), [NotchKind::Single]);
+    assert_eq!(kinds("Back"), [NotchKind::Double]);
+    assert_eq!(kinds("Side").len(), 2);
+    insta::assert_snapshot!(why(&change, &marked.garment), @"Side cannot be set the wrong way round: turned over or round it looks different, its edges go to the same mates, or its notches tell already; nothing to mark");
+    assert!(change.applied(&panel(30.0)).is_err(), "an eye sees 30 mm");
+}
