@@ -26,6 +26,7 @@ pub mod pinned;
 pub mod placed;
 pub mod points;
 pub mod several;
+pub mod sides;
 pub mod snap;
 pub mod spot;
 pub mod tool;

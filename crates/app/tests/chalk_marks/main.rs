@@ -9,6 +9,7 @@
     reason = "tests"
 )]
 
+mod apart;
 mod bench;
 #[path = "../common/mod.rs"]
 mod common;
@@ -16,3 +17,4 @@ mod lines;
 mod marks;
 mod measures;
 mod seams;
+mod sewing;

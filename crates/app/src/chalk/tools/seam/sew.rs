@@ -258,13 +258,21 @@ impl Tool for Sew {
                     at.piece.map(Chosen::piece).unwrap_or_default(),
                 )),
             },
-            Gesture::Take { handle, .. } => {
+            Gesture::Take { handle, more } => {
                 let taken = handle
                     .parse()
                     .ok()
                     .and_then(|n: usize| self.proposed.get(n));
-                if let Some(mate) = taken {
-                    self.b.clone_from(&mate.stretches);
+                let Some(stretches) = taken.map(|mate| mate.stretches.clone()) else {
+                    return;
+                };
+                match stretches.first() {
+                    // With Shift the edge under the handle goes on with the row.
+                    Some(first) if more => {
+                        let place = OnEdge::new(&first.piece, &first.edge, first.from);
+                        self.edge(hand, &place, true, commands);
+                    }
+                    _ => self.b = stretches,
                 }
             }
             Gesture::Finish => self.sew(hand, commands),
