@@ -198,6 +198,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
     };
     let there = session.work.done.is_some();
     let has_fitting = session.fitting.is_some();
+    let has_garment = session.garment().is_some();
     let entry = |menu, command, words: &str, tip, shortcut, allowed| Entry {
         command,
         menu,
@@ -302,7 +303,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "Closer",
             "Zoom in",
             keys(Modifiers::NONE, Key::Plus),
-            there,
+            there || has_garment,
         ),
         entry(
             Menu::Look,
@@ -310,7 +311,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "Further away",
             "Zoom out",
             keys(Modifiers::NONE, Key::Minus),
-            there,
+            there || has_garment,
         ),
         entry(
             Menu::Look,

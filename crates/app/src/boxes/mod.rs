@@ -74,7 +74,7 @@ impl Boxes {
     pub fn ui(&mut self, ctx: &Context, session: &Session, commands: &mut Vec<Command>) {
         let Some(question) = self.open else { return };
         let modal = Modal::new(Id::unique("box")).show(ctx, |ui| {
-            ui.set_width(380.0_f32.min(ctx.content_rect().width() - 60.0));
+            ui.set_width(440.0_f32.min(ctx.content_rect().width() - 60.0));
             match question {
                 Question::NewGarment => new_garment::ui(self, ui, session, commands),
                 Question::NewFitting => new_fitting::ui(self, ui, session, commands),

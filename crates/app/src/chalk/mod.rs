@@ -281,7 +281,8 @@ impl Chalk {
                     ));
                 }
                 if crosshair != self.crosshair {
-                    pan += back_on(canvas, &view, crosshair);
+                    let at = crosshair.map(|crosshair| crosshair.at);
+                    pan += back_on(canvas, &view, at);
                     self.crosshair = crosshair;
                 }
             }
@@ -303,6 +304,10 @@ impl Chalk {
         }
         pinned::paint(&hand, &brush);
         tool.paint(&hand, &brush);
+        let start = tool.snaps_to(&hand).start.map(|start| start.at);
+        if start != now.start.map(|start| start.at) {
+            pan += back_on(canvas, &view, start);
+        }
         if let Some(crosshair) = self.crosshair {
             look::crosshair(&painter, &brush, brush.screen(crosshair.at));
         }
@@ -376,12 +381,12 @@ fn at_crosshair(hand: &Hand<'_>, scene: &Scene, crosshair: Crosshair) -> At {
     }
 }
 
-/// How far the table is panned so that the crosshair is seen.
-fn back_on(canvas: Rect, view: &View, crosshair: Option<Crosshair>) -> Vec2 {
-    let Some(crosshair) = crosshair else {
+/// How far the table is panned so that a place is seen: the crosshair, a point that was typed.
+fn back_on(canvas: Rect, view: &View, at: Option<Point>) -> Vec2 {
+    let Some(at) = at else {
         return Vec2::ZERO;
     };
-    let p = view.screen_from_table(canvas, crosshair.at);
+    let p = view.screen_from_table(canvas, at);
     canvas.shrink(40.0).clamp(p) - p
 }
 
