@@ -111,7 +111,8 @@ impl<'a> Brush<'a> {
     /// Words on a strip of paper that stays on the canvas.
     fn strip(&self, p: Pos2, anchor: Align2, words: &str, ink: egui::Color32) {
         let font = FontId::proportional(13.0);
-        let galley = self.painter.layout_no_wrap(words.to_owned(), font, ink);
+        let widest = (self.canvas.width() * 0.8).max(80.0);
+        let galley = self.painter.layout(words.to_owned(), font, ink, widest);
         let rect = anchor.anchor_size(p, galley.size()).expand(4.0);
         let room = self.canvas.shrink(4.0);
         let back = egui::vec2(
