@@ -438,3 +438,40 @@ fn the_rest_of_an_edge_is_folded_too() {
     let (sewn, cloth) = lengths(&harness, "side", "waist");
     assert!((cloth - 2.0 * sewn).abs() < 1e-3, "{cloth} from {sewn}");
 }
+
+#[test]
+fn the_tally_of_a_narrow_strip_is_printed_below_it() {
+    let mut harness = folds("side", "hem");
+    click(&mut harness, "Work on: Joined strips");
+    type_over(&mut harness, "Width of the strip", "10 mm");
+    click(&mut harness, "Make it a piece");
+    let session = &harness.state().session;
+    assert_eq!(session.message, None);
+    let worked = session.work.done.clone().unwrap();
+    let sheet = whole_way::drawn(&worked, session.shown().unit);
+    let ruffle = sheet
+        .pieces
+        .iter()
+        .find(|piece| piece.name == "ruffle")
+        .unwrap();
+    let lines: Vec<kurbo::Rect> = ruffle
+        .drawing
+        .items
+        .iter()
+        .filter(|item| match &item.ink {
+            petitoile_exchange::drawing::Ink::Text { words, .. } => {
+                words.contains("drawn in + ") || words.contains("begun, ")
+            }
+            _ => false,
+        })
+        .map(|item| item.bounds())
+        .collect();
+    let [first, second] = lines[..] else {
+        panic!("{lines:?}");
+    };
+    assert!(
+        first.intersect(second).area() <= 0.0,
+        "lines do not cover each other"
+    );
+    assert!(ruffle.bounds.contains_rect(first) && ruffle.bounds.contains_rect(second));
+}

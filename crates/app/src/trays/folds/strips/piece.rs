@@ -22,6 +22,9 @@ use crate::fields::{Style, typed_field};
 use crate::session::{On, Session};
 use crate::trays::faded;
 
+/// From line to line of the tally on the piece, mm.
+const WORDS: f64 = 4.0;
+
 /// A name and a button: the strip becomes a piece.
 pub fn offer(
     ui: &mut Ui,
@@ -172,9 +175,15 @@ fn marks(strip: &JoinedStrip, wanted: &StripWanted, unit: LengthUnit) -> Vec<Mar
         })
         .collect();
     let words = lines(strip, wanted, unit);
-    let step = (wide / (words.len() as f64 + 1.0)).min(4.0);
+    // Inside where there is room, else below the cut line.
+    let fits = wide / (words.len() as f64 + 1.0) >= WORDS;
+    let hem = match wanted.make {
+        Make::Single { lower, .. } => lower.takes(),
+        Make::Double { .. } => wide,
+    };
+    let top = if fits { wide } else { -hem - WORDS };
     for (i, words) in words.into_iter().enumerate() {
-        let y = wide - step * (i as f64 + 1.0);
+        let y = top - WORDS * (i as f64 + 1.0);
         marks.push(Mark {
             name: words,
             kind: MarkKind::Text(p(long / 2.0, y)),
