@@ -11,21 +11,15 @@ use crate::theme::Palette;
 
 /// Says what is too small, and takes what can be pressed with one click; `None` where nothing is.
 pub fn proposal(ui: &mut Ui, form: &mut Form, thickness: Mm, unit: LengthUnit) -> Option<Came> {
-    let Ok(now) = form.outcome.as_deref() else {
-        return None;
-    };
-    let Some(small) = pressable(now.fullness, &now.layout, now.finished, thickness) else {
-        return None;
-    };
+    let now = form.outcome.as_deref().ok()?;
+    let small = pressable(now.fullness, &now.layout, now.finished, thickness)?;
     let layout = petitoile_core::fullness::Layout {
         spacing: None,
         top: None,
         ..now.layout.clone()
     };
     let wanted = Wanted::of(small.instead, &layout, now.finished);
-    let Ok(instead) = solve(&wanted) else {
-        return None;
-    };
+    let instead = solve(&wanted).ok()?;
     let palette = Palette::showing(ui);
     ui.label(
         RichText::new(format!(
