@@ -213,3 +213,19 @@ fn what_would_cross_itself_is_told_and_not_recorded() {
         assert_eq!(bench.steps(), 1, "one of the two ways turns it inside out");
     }
 }
+
+#[test]
+fn the_length_of_an_edge_is_typed_where_it_is_taken_hold_of() {
+    on_both(SMOCK, |bench| {
+        let wanted = bench.length("front yoke", "shoulder") - 2.0;
+        bench.take("Move", "front yoke");
+        bench.press("front yoke, shoulder, whole edge");
+        bench.type_over("Length of shoulder", &format!("{wanted} mm"));
+        let length = bench.length("front yoke", "shoulder");
+        assert!(
+            same(length, wanted),
+            "{length} {wanted}: {}",
+            bench.message()
+        );
+    });
+}

@@ -21,6 +21,7 @@ use crate::wording;
 pub struct MovePoints {
     piece: Option<String>,
     chosen: Vec<PointRef>,
+    edge: Option<String>,
     keep_smooth: bool,
     held: Option<String>,
     by: Vec2,
@@ -33,6 +34,7 @@ impl Default for MovePoints {
         Self {
             piece: None,
             chosen: Vec::new(),
+            edge: None,
             keep_smooth: true,
             held: None,
             by: Vec2::ZERO,
@@ -65,7 +67,14 @@ impl MovePoints {
         let Some(piece) = self.piece(hand) else {
             return;
         };
-        let taken = Grip::of(handle).map_or_else(Vec::new, |grip| grip.points(piece));
+        let grip = Grip::of(handle);
+        let taken = grip
+            .as_ref()
+            .map_or_else(Vec::new, |grip| grip.points(piece));
+        self.edge = match grip {
+            Some(Grip::Edge(edge)) if !more => Some(edge),
+            _ => None,
+        };
         let all_there = taken.iter().all(|point| self.chosen.contains(point));
         if more && all_there {
             self.chosen.retain(|point| !taken.contains(point));
@@ -188,6 +197,23 @@ impl MovePoints {
         self.frame = None;
     }
 
+    /// The length of the edge that was taken hold of, to be typed over.
+    fn length_field(&self, ui: &mut Ui, hand: &Hand<'_>, commands: &mut Vec<Command>) {
+        let (Some(piece), Some(name)) = (self.piece(hand), &self.edge) else {
+            return;
+        };
+        let Some(edge) = piece.outline.edge(name) else {
+            return;
+        };
+        let mut length = Mm(edge.line.length());
+        let label = format!("Length of {name}");
+        if typed::length(ui, hand, &label, &mut length, commands) {
+            let edge = name.clone();
+            let change = ShapeChange::SetLength { edge, length };
+            ask::alter(hand, change.of(&piece.name), commands);
+        }
+    }
+
     /// Where the chosen point is, when it is one.
     fn single(&self, hand: &Hand<'_>) -> Option<Point> {
         match self.chosen.as_slice() {
@@ -306,6 +332,7 @@ impl Tool for MovePoints {
         if typed && let Some(alteration) = self.moved(hand, Vec2::new(right.0, up.0)) {
             self.trial.finish(hand, Ok(alteration), commands);
         }
+        self.length_field(ui, hand, commands);
         ui.checkbox(&mut self.keep_smooth, "Keep smooth joins smooth");
         ui.horizontal_wrapped(|ui| {
             if ui.button("Smooth the join").clicked()
