@@ -12,6 +12,9 @@ use crate::chalk::{Chalk, Clipboard};
 use crate::command::Command;
 use crate::session::Session;
 
+/// Below this height the whole tray scrolls, screen points.
+const LOW: f32 = 420.0;
+
 /// The Chalk tray.
 #[derive(Default)]
 pub struct ChalkTray;
@@ -25,26 +28,54 @@ impl ChalkTray {
         chalk: &mut Chalk,
         commands: &mut Vec<Command>,
     ) {
-        let most = (0.34 * ui.available_height()).max(96.0);
-        works_on(ui, "Chalk on", session, commands);
-        // All tools in a list of their own that stays where it is, and so do the numbers of the one in hand below it.
-        ScrollArea::vertical()
-            .id_salt("tools")
-            .max_height(most)
-            .show(ui, |ui| tools(ui, chalk, commands));
-        ui.separator();
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            in_hand(ui, session, chalk, commands);
-            pinned::list(ui, session, commands);
-            ui.separator();
-            numbers(ui, session, chalk, commands);
-            clipboard(ui, session, chalk, commands);
-            alterations(ui, session, commands);
-            ui.separator();
-            snapping(ui, session.settings.snapping, commands);
-            ui.add_space(12.0);
-        });
+        let height = ui.available_height();
+        let most = (0.34 * height).max(96.0);
+        if height < LOW {
+            // Too low for a list that stays where it is.
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                choices(ui, most, session, chalk, commands);
+                numbers_and_lists(ui, session, chalk, commands);
+            });
+        } else {
+            choices(ui, most, session, chalk, commands);
+            ScrollArea::vertical()
+                .auto_shrink(false)
+                .show(ui, |ui| numbers_and_lists(ui, session, chalk, commands));
+        }
     }
+}
+
+/// What hand work alters, and all tools in a list of their own.
+fn choices(
+    ui: &mut Ui,
+    most: f32,
+    session: &Session,
+    chalk: &mut Chalk,
+    commands: &mut Vec<Command>,
+) {
+    works_on(ui, "Chalk on", session, commands);
+    ScrollArea::vertical()
+        .id_salt("tools")
+        .max_height(most)
+        .show(ui, |ui| tools(ui, chalk, commands));
+    ui.separator();
+}
+
+fn numbers_and_lists(
+    ui: &mut Ui,
+    session: &Session,
+    chalk: &mut Chalk,
+    commands: &mut Vec<Command>,
+) {
+    in_hand(ui, session, chalk, commands);
+    pinned::list(ui, session, commands);
+    ui.separator();
+    numbers(ui, session, chalk, commands);
+    clipboard(ui, session, chalk, commands);
+    alterations(ui, session, commands);
+    ui.separator();
+    snapping(ui, session.settings.snapping, commands);
+    ui.add_space(12.0);
 }
 
 /// The tool in hand: what the next click does, and its numbers.
