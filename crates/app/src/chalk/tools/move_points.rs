@@ -155,7 +155,7 @@ impl MovePoints {
         let Some(piece) = self.piece.clone() else {
             return;
         };
-        let inside = |point: &&PointRef| point.number > 0 && point.number % 3 == 0;
+        let inside = |point: &&PointRef| point.number > 0 && point.number.is_multiple_of(3);
         let mut out: Vec<PointRef> = self.chosen.iter().filter(inside).cloned().collect();
         if out.is_empty() {
             commands.push(Command::Say(
