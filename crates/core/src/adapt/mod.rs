@@ -30,7 +30,7 @@ use crate::units::Mm;
 pub struct Adapted {
     /// The source.
     pub garment: Arc<Garment>,
-    /// The choices it was made with.
+    /// The choices it was made with; allowances of single edges under the names these edges have in [`Self::made`].
     pub fitting: Arc<Fitting>,
     /// The garment as it is made: adapted, then altered by hand. Its seams, openings and cloths are those to sew.
     /// Without alterations by hand it has the source's pieces, seams and names, in their order.
@@ -155,13 +155,14 @@ pub fn adapt_garment(
         included_allowance: std::collections::BTreeMap::new(),
         ..Garment::clone(garment)
     };
-    let altered = alteration::replay(adapted, &fitting.alterations, &fitting.name);
-    findings.extend(altered.findings);
-    let made = Arc::new(altered.outcome);
+    let (altered, said) = alteration::replayed(adapted, &fitting.alterations, &fitting.name);
+    findings.extend(said);
+    let followed = followed(garment, fitting, &altered);
+    let made = Arc::new(altered.garment);
     let ease = report::ease(&setup, &made)?;
     Ok(Adapted {
         garment: garment.clone(),
-        fitting: fitting.clone(),
+        fitting: followed,
         pieces: made.pieces.clone(),
         demands,
         tape_lines: made.tape_lines.clone(),
@@ -170,6 +171,22 @@ pub fn adapt_garment(
         findings,
         steps: solution.steps,
     })
+}
+
+/// The fitting, its allowances of single edges where its own work by hand has taken these edges.
+fn followed(
+    garment: &Garment,
+    fitting: &Arc<Fitting>,
+    altered: &alteration::Altered,
+) -> Arc<Fitting> {
+    let single = &fitting.allowances.single;
+    let now = altered.carried.made_widths(single, garment);
+    if now == *single {
+        return fitting.clone();
+    }
+    let mut followed = Fitting::clone(fitting);
+    followed.allowances.single = now;
+    Arc::new(followed)
 }
 
 /// A garment as it was drawn, on the body it was made for: nothing is solved, nothing moves. What hand work on the

@@ -9,6 +9,7 @@ mod darts;
 mod marks;
 mod moves;
 mod pieces;
+mod reach;
 mod sewing;
 mod shape;
 mod words;
@@ -161,6 +162,16 @@ pub enum AlterationError {
     /// The outline would turn inside out or cross itself.
     #[error("the outline would cross itself")]
     Crosses,
+    /// The same, and how far it can go.
+    #[error(
+        "the outline would cross itself; {most:.1} mm of the {asked:.1} mm is as far as it goes"
+    )]
+    CrossesAfter {
+        /// How far it can go, mm.
+        most: f64,
+        /// How far it was to go, mm.
+        asked: f64,
+    },
     /// Something else that cannot be done: what is wrong, by how many mm, and what to do.
     #[error("{0}")]
     Refused(String),
@@ -174,21 +185,36 @@ pub enum AlterationError {
 /// One that no longer applies (its piece, edge or level is gone, the outline would cross itself, a fold would leave its
 /// line) is skipped with a finding whose remedy takes it off the fitting's list.
 pub fn replay(garment: Garment, alterations: &[Alteration], fitting: &str) -> Warned<Garment> {
-    let mut garment = garment;
+    let (altered, findings) = replayed(garment, alterations, fitting);
+    Warned {
+        outcome: altered.garment,
+        findings,
+    }
+}
+
+/// The same, with where everything went over all steps; the notes stand among the findings, in order.
+pub(crate) fn replayed(
+    garment: Garment,
+    alterations: &[Alteration],
+    fitting: &str,
+) -> (Altered, Vec<Finding>) {
+    let mut now = Altered {
+        garment,
+        carried: Carried::default(),
+        notes: Vec::new(),
+    };
     let mut findings = Vec::new();
     for (number, alteration) in alterations.iter().enumerate() {
-        match alteration.applied(&garment) {
+        match alteration.applied(&now.garment) {
             Ok(altered) => {
-                garment = altered.garment;
+                now.carried = now.carried.then(&altered.carried);
+                now.garment = altered.garment;
                 findings.extend(altered.notes);
             }
             Err(why) => findings.push(skipped(alteration, number, fitting, &why)),
         }
     }
-    Warned {
-        outcome: garment,
-        findings,
-    }
+    (now, findings)
 }
 
 impl Alteration {
@@ -225,7 +251,10 @@ impl Alteration {
     /// # Errors
     /// [`AlterationError`] when it does not apply to this garment.
     pub fn applied(&self, garment: &Garment) -> Result<Altered, AlterationError> {
-        let altered = self.made(garment)?;
+        let altered = self.made(garment).map_err(|why| match why {
+            AlterationError::Crosses => reach::as_far_as(self, garment),
+            other => other,
+        })?;
         match altered.garment.check_references() {
             Err(why) if garment.check_references().is_ok() => {
                 Err(AlterationError::Refused(why.to_string()))

@@ -3,7 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::Carried;
+use crate::edge::EdgeRef;
 use crate::fitting::Fitting;
+use crate::garment::Garment;
+use crate::units::Mm;
 
 impl Carried {
     /// A fitting whose choices about pieces, edges and seams have followed; `None` when nothing in it changes.
@@ -40,6 +43,26 @@ impl Carried {
             self.step(alteration);
         }
         (next != *fitting).then_some(next)
+    }
+
+    /// Allowances of single edges on a garment made by a fitting's own work: those of its source follow, and what was
+    /// chosen for an edge that the work made comes before what that edge would get from its source.
+    pub(crate) fn made_widths(
+        &self,
+        single: &BTreeMap<EdgeRef, Mm>,
+        source: &Garment,
+    ) -> BTreeMap<EdgeRef, Mm> {
+        let on_source = |at: &EdgeRef| {
+            let piece = source.piece(&at.piece);
+            piece.is_some_and(|piece| piece.outline.edge(&at.edge).is_some())
+        };
+        let (old, own): (BTreeMap<_, _>, BTreeMap<_, _>) = single
+            .iter()
+            .map(|(at, width)| (at.clone(), *width))
+            .partition(|(at, _)| on_source(at));
+        let mut now = self.widths(&old);
+        now.extend(own);
+        now
     }
 
     fn by_piece<V: Clone>(&self, choices: &BTreeMap<String, V>) -> BTreeMap<String, V> {

@@ -445,3 +445,45 @@ fn a_fitting_follows_with_its_choices_and_its_own_work() {
     let seam = Carried::default().with_seam("side", &["flank"]);
     assert_eq!(seam.fitting(&fitting), None, "nothing was chosen about it");
 }
+
+#[test]
+fn a_step_may_be_about_what_an_earlier_step_made_and_allowances_follow() {
+    use crate::edit::{Edit, FittingEdit};
+    use crate::project::Project;
+
+    let mut fitting = Fitting::new("for the doll", "Smock", Arc::new(doll("doll")));
+    fitting.allowances.single.insert(front("hem"), Mm(8.0));
+    let project = Project {
+        garments: vec![Arc::new(smock())],
+        fittings: vec![Arc::new(fitting)],
+        ..Project::default()
+    };
+    let with = |project: &Project, change: FittingEdit| {
+        project.edited(&Edit::Fitting {
+            fitting: "for the doll".to_owned(),
+            change,
+        })
+    };
+    let split = ShapeChange::SplitEdge {
+        at: OutlinePoint::new("hem", 0.3),
+        name: "hem by the slit".to_owned(),
+    };
+    let split = with(&project, FittingEdit::AddAlteration(split.of("Front"))).unwrap();
+    let own = FittingEdit::SetSingleAllowance(front("hem by the slit"), Some(Mm(3.0)));
+    assert!(with(&project, own.clone()).is_err(), "no such edge yet");
+    let widths = |project: &Project| {
+        let fitting = project.fitting("for the doll").unwrap();
+        let garment = project.garment("Smock").unwrap();
+        let adapted = crate::adapt::as_drawn(garment, fitting).unwrap();
+        let made =
+            crate::alteration::replayed(Garment::clone(&adapted.garment), &fitting.alterations, "");
+        let single = &fitting.allowances.single;
+        let widths = made.0.carried.made_widths(single, garment);
+        [front("hem"), front("hem by the slit")].map(|edge| widths.get(&edge).copied())
+    };
+    assert_eq!(widths(&split), [Some(Mm(8.0)), Some(Mm(8.0))]);
+    let chosen = with(&split, own).unwrap();
+    assert_eq!(widths(&chosen), [Some(Mm(8.0)), Some(Mm(3.0))]);
+    assert_eq!(chosen.waiting_choices(), Vec::new());
+    assert_eq!(chosen.check(), Ok(()));
+}

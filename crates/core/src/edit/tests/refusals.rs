@@ -322,3 +322,50 @@ fn sizes_outside_their_limits_are_refused_with_the_limits() {
     sheet.allowances.seam = Mm(f64::NAN);
     assert!(refused(&Edit::PutFitting(Arc::new(sheet))).contains("the seam allowance"));
 }
+
+#[test]
+fn hand_work_of_no_sensible_size_or_name_is_refused_before_it_is_tried() {
+    use crate::alteration::{DartChange, ShapeChange};
+    use crate::edge::OutlinePoint;
+    use crate::units::Degrees;
+
+    let place = |fraction| OutlinePoint::new("hem", fraction);
+    let changes = [
+        ShapeChange::Turn {
+            by: Degrees(f64::NAN),
+        }
+        .of("Front"),
+        ShapeChange::Lengthen {
+            from: place(0.2),
+            to: place(1.7),
+            by: Mm(3.0),
+        }
+        .of("Front"),
+        ShapeChange::Widen {
+            edge: "hem".to_owned(),
+            at_start: Mm(1.0),
+            at_end: Mm(-4000.0),
+        }
+        .of("Front"),
+        ShapeChange::RenameEdge {
+            edge: "hem".to_owned(),
+            name: " ".to_owned(),
+        }
+        .of("Front"),
+        DartChange::Divide {
+            dart: "waist dart".to_owned(),
+            into: 4000,
+            apart: Mm(2.0),
+        }
+        .of("Front"),
+    ];
+    let said: Vec<String> = changes
+        .iter()
+        .map(|change| {
+            super::super::alterations::sizes(change)
+                .unwrap_err()
+                .to_string()
+        })
+        .collect();
+    insta::assert_snapshot!(said.join("\n"), @"");
+}
