@@ -207,7 +207,7 @@ pub enum EditError {
         most: f64,
     },
     /// A name that is empty.
-    #[error("a {what} needs a name; type one")]
+    #[error("{} {what} needs a name; type one", article(what))]
     NoName {
         /// "fitting", "garment", ...
         what: &'static str,
@@ -402,6 +402,15 @@ impl Project {
         *find_mut(&mut self.fittings, "fitting", name, |fitting| &fitting.name)? =
             Arc::new(changed);
         Ok(())
+    }
+}
+
+/// "an edge", "a seam".
+fn article(what: &str) -> &'static str {
+    if what.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
     }
 }
 

@@ -47,8 +47,8 @@ pub mod adapt;
 pub mod check;
 pub mod finish;
 pub mod fullness;
-pub mod strips;
 pub mod redraft;
+pub mod strips;
 
 pub use kurbo;
 pub use units::{Degrees, LengthUnit, Mm};

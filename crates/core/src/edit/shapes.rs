@@ -238,7 +238,11 @@ fn place(piece: &str, at: &OutlinePoint) -> Result<(), EditError> {
 
 /// A share of an edge; a last bit beyond its end does no harm.
 pub(super) fn fraction(of: &str, value: f64) -> Result<(), EditError> {
-    number(of, value, -1e-6, 1.0 + 1e-6)
+    const HAIR: f64 = 1e-6;
+    if (-HAIR..=1.0 + HAIR).contains(&value) {
+        return Ok(());
+    }
+    number(of, value, 0.0, 1.0)
 }
 
 pub(super) fn point(of: &str, p: kurbo::Point) -> Result<(), EditError> {

@@ -367,5 +367,11 @@ fn hand_work_of_no_sensible_size_or_name_is_refused_before_it_is_tried() {
                 .to_string()
         })
         .collect();
-    insta::assert_snapshot!(said.join("\n"), @"");
+    insta::assert_snapshot!(said.join("\n"), @r"
+    the turn of Front cannot be NaN; it must be between -360.00 and 360.00
+    Front: a place on hem cannot be 1.70; it must be between 0.00 and 1.00
+    how far Front, hem is moved cannot be -4000.00 mm; it must be between -3000.00 and 3000.00 mm
+    an edge needs a name; type one
+    Front: into how many waist dart is divided cannot be 4000.00; it must be between 2.00 and 20.00
+    ");
 }
