@@ -209,13 +209,13 @@ impl Case<'_> {
         }
         let hand = hand(cloth)?;
         let usual = hand.gathers();
-        let what = match hand {
-            Hand::Crisp if ratio > usual + UNUSUAL => "stand off in crisp",
-            Hand::Soft if ratio < usual - UNUSUAL => "look skimpy in soft",
+        let (what, like) = match hand {
+            Hand::Crisp if ratio > usual + UNUSUAL => ("stand off in crisp", "taffeta"),
+            Hand::Soft if ratio < usual - UNUSUAL => ("look skimpy in soft", "chiffon"),
             _ => return None,
         };
         let what = format!(
-            "gathers of {ratio:.1} times {what} {cloth}; {usual:.0} times is usual (The New Dressmaker, 1921)."
+            "gathers of {ratio:.1} times {what} {cloth}; {usual:.0} times is usual (so for {like} in The New Dressmaker, 1921)."
         );
         let fits = usual.min((fullest * 10.0).floor() / 10.0);
         let mut note = self.care(what, format!("Gather {fits:.1} times."), Some(with(fits)));

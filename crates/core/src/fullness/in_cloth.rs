@@ -52,12 +52,11 @@ impl Hand {
 /// # Source
 /// Chiffon and taffeta: see [`Hand::gathers`]; the other names are counted to them by common practice, no source.
 pub fn hand(cloth: &str) -> Option<Hand> {
-    const SOFT: [&str; 9] = [
+    const SOFT: [&str; 8] = [
         "chiffon",
         "georgette",
         "gauze",
         "voile",
-        "habotai",
         "crepe",
         "charmeuse",
         "challis",

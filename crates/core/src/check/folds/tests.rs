@@ -174,8 +174,8 @@ fn gathers_that_lump_do_not_fit_or_do_not_suit_the_cloth_are_told() {
     let gathers = |ratio| Fullness::Gathers { ratio };
     insta::assert_snapshot!(found(gathers(3.0), "quilting cotton", 0.3)[0], @"Skirt, waist: gathers of 3.0 times lump in quilting cotton (0.30 mm); 2.0 times or less does not (common practice, no source). Use thinner cloth, or less fullness.");
     insta::assert_snapshot!(found(gathers(3.5), "dress linen", 0.5)[0], @"Skirt, waist: gathers of 3.5 times do not go on 100 mm: folds of dress linen (0.50 mm) as deep as a stitch of 1.5 mm fill it at 3.0 times. Gather 3.0 times, use thinner cloth, or pleat it.");
-    insta::assert_snapshot!(found(gathers(3.5), "silk taffeta", 0.12)[0], @"Skirt, waist: gathers of 3.5 times stand off in crisp silk taffeta; 2 times is usual (The New Dressmaker, 1921). Gather 2.0 times.");
-    insta::assert_snapshot!(found(gathers(1.5), "silk chiffon", 0.1)[0], @"Skirt, waist: gathers of 1.5 times look skimpy in soft silk chiffon; 3 times is usual (The New Dressmaker, 1921). Gather 3.0 times.");
+    insta::assert_snapshot!(found(gathers(3.5), "silk taffeta", 0.12)[0], @"Skirt, waist: gathers of 3.5 times stand off in crisp silk taffeta; 2 times is usual (so for taffeta in The New Dressmaker, 1921). Gather 2.0 times.");
+    insta::assert_snapshot!(found(gathers(1.5), "silk chiffon", 0.1)[0], @"Skirt, waist: gathers of 1.5 times look skimpy in soft silk chiffon; 3 times is usual (so for chiffon in The New Dressmaker, 1921). Gather 3.0 times.");
     insta::assert_snapshot!(found(Fullness::Ease { by: Mm(15.0) }, "wool", 0.3)[0], @"Skirt, waist: 15.0 mm of ease on 100.0 mm is 15 %; about 10 % goes in without folds (common practice, no source). Gather it, or take a dart.");
     assert_eq!(
         remedied(&found(gathers(3.5), "dress linen", 0.5)[0]),

@@ -3,6 +3,7 @@
 //! Lengths in mm. What cannot be folded gets no plain numbers: a reason, and the nearest that can.
 
 mod drawn_in;
+mod known;
 mod limits;
 mod pleats;
 #[cfg(test)]
