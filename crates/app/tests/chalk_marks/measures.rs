@@ -28,10 +28,10 @@ fn an_edge_is_measured_pinned_follows_a_change_and_is_unpinned() {
         assert!(bench.shows(&format!("front, hem: {}", show(length(&bench)))));
         bench.press("Pin it");
         assert_eq!(pins(&bench).len(), 1, "{}", bench.message());
-        let is_on = match (on, &pins(&bench)[0].on) {
-            (On::Garment, PinnedTo::Garment(_)) | (On::Fitting, PinnedTo::Fitting(_)) => true,
-            _ => false,
-        };
+        let is_on = matches!(
+            (on, &pins(&bench)[0].on),
+            (On::Garment, PinnedTo::Garment(_)) | (On::Fitting, PinnedTo::Fitting(_))
+        );
         assert!(is_on, "{:?}", pins(&bench)[0].on);
         let before = length(&bench);
         let longer = petitoile_core::alteration::Alteration::MoveEdge {

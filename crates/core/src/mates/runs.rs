@@ -443,5 +443,5 @@ fn follows(garment: &Garment, run: &Run, after: &Run) -> Option<f64> {
     let together = inside(before.line.direction(1.0), at_here.line.direction(0.0))
         + inside(at_there.line.direction(1.0), behind.line.direction(0.0));
     let turn = (together - 180.0).abs();
-    (turn <= IN_A_ROW).then(|| 0.03 - off - 0.0004 * turn)
+    (turn <= IN_A_ROW).then_some(0.03 - off - 0.0004 * turn)
 }

@@ -41,7 +41,7 @@ impl WalkSeam {
     }
 
     /// Back to where the seam starts, with both pieces in view wherever they will be walked.
-    fn from_start(&mut self, hand: &Hand<'_>, commands: &mut Vec<Command>) {
+    fn start_over(&mut self, hand: &Hand<'_>, commands: &mut Vec<Command>) {
         self.walked = Mm(0.0);
         self.playing = false;
         let Some(walk) = self.walk(hand) else {
@@ -60,7 +60,7 @@ impl WalkSeam {
         }
     }
 
-    fn to_next(&mut self, hand: &Hand<'_>) {
+    fn go_to_next(&mut self, hand: &Hand<'_>) {
         self.playing = false;
         if let Some(walk) = self.walk(hand) {
             let next = walk.next_stop(self.walked, self.pace).map(|(at, _)| at);
@@ -68,7 +68,7 @@ impl WalkSeam {
         }
     }
 
-    fn to_stop_before(&mut self, hand: &Hand<'_>) {
+    fn go_to_stop_before(&mut self, hand: &Hand<'_>) {
         self.playing = false;
         if let Some(walk) = self.walk(hand) {
             let before = walk.stop_before(self.walked, self.pace).map(|(at, _)| at);
@@ -193,9 +193,9 @@ impl Tool for WalkSeam {
             Gesture::DragHandle(_, at) => self.drag(hand, at.pointer),
             Gesture::Click(at) => {
                 self.seam.click(hand, &at, commands);
-                self.from_start(hand, commands);
+                self.start_over(hand, commands);
             }
-            Gesture::Finish => self.to_next(hand),
+            Gesture::Finish => self.go_to_next(hand),
             Gesture::Nudge(by) => {
                 let on = if by.x.abs() > by.y.abs() { by.x } else { by.y };
                 if let Some(walk) = self.walk(hand) {
@@ -217,7 +217,7 @@ impl Tool for WalkSeam {
         let before = self.seam.clone();
         self.seam.pick(ui, hand, commands);
         if before != self.seam {
-            self.from_start(hand, commands);
+            self.start_over(hand, commands);
         }
         let Some(walk) = self.walk(hand) else {
             return;
@@ -241,7 +241,7 @@ impl Tool for WalkSeam {
         }
         ui.horizontal_wrapped(|ui| {
             if ui.button("Stop before").clicked() {
-                self.to_stop_before(hand);
+                self.go_to_stop_before(hand);
             }
             let play = if self.playing { "Hold" } else { "Walk on" };
             if ui.button(play).clicked() {
@@ -251,7 +251,7 @@ impl Tool for WalkSeam {
                 }
             }
             if ui.button("Next stop").clicked() {
-                self.to_next(hand);
+                self.go_to_next(hand);
             }
         });
         ui.horizontal_wrapped(|ui| {
