@@ -238,7 +238,7 @@ impl Tool for TrueJoins {
         };
         let table_from_a = Affine::translate(hand.moved(a));
         let table_from_b = table_from_a * join.a_from_b;
-        let stroke = egui::Stroke::new(1.5, brush.palette().stitch);
+        let stroke = egui::Stroke::new(1.5, brush.palette().chosen);
         brush.stroke(&(table_from_b * laid.outline.path()), stroke);
         for (piece, corner, place) in [
             (still, &join.a, table_from_a),

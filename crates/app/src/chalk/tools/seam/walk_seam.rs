@@ -289,7 +289,7 @@ impl Tool for WalkSeam {
             return;
         };
         let table_from_b = Affine::translate(hand.moved(a)) * step.a_from_b;
-        let stroke = egui::Stroke::new(2.0, brush.palette().stitch);
+        let stroke = egui::Stroke::new(2.0, brush.palette().chosen);
         brush.stroke(&(table_from_b * rolled.outline.path()), stroke);
         for notch in &rolled.notches {
             let at = rolled.outline.edge(&notch.edge);
