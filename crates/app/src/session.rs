@@ -19,13 +19,16 @@ use crate::canvas::shown::Table;
 use crate::canvas::view::{Aim, View};
 use crate::command::{Chosen, Command};
 use crate::history::History;
-use crate::settings::{Ghost, Settings};
-use crate::whole_way::{self, Worked};
+use crate::settings::Settings;
+use crate::whole_way::Worked;
 
 mod hand_work;
 mod looking;
+mod question;
 
 pub use hand_work::On;
+pub use question::{Answer, Question};
+use question::{Of, answer};
 
 /// The trays of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -61,63 +64,6 @@ impl Tray {
             Self::Folds => "Folds",
             Self::Paper => "Paper",
         }
-    }
-}
-
-/// What the worker is asked: a project, what of it, how the source shows, whether pages are wanted, whether fullness
-/// shows drawn in, and the table before, whose pieces stay where they lie.
-pub struct Question {
-    project: Arc<Project>,
-    of: Of,
-    ghost: Ghost,
-    pages: bool,
-    drawn_in: bool,
-    before: Option<Arc<Table>>,
-    lie_as_drawn: BTreeSet<String>,
-}
-
-/// A fitting, or a garment as it was drawn, by name.
-enum Of {
-    Fitting(String),
-    Garment(String),
-}
-
-/// What the worker answers.
-pub struct Answer {
-    worked: Result<(Arc<Worked>, Arc<Table>), String>,
-    pages: Option<Arc<Pages>>,
-}
-
-/// Steps 2 to 5, what lies on the table, and steps 7 and 8 when the pages are looked at.
-fn answer(question: Question) -> Answer {
-    let worked = match &question.of {
-        Of::Fitting(name) => whole_way::work(&question.project, name),
-        Of::Garment(name) => whole_way::work_as_drawn(&question.project, name),
-    };
-    match worked {
-        Ok(worked) => {
-            let unit = question.project.unit;
-            let pages = question
-                .pages
-                .then(|| Arc::new(whole_way::pages(&worked, unit)));
-            let drawn_in = question
-                .drawn_in
-                .then(|| whole_way::drawn_in(&worked))
-                .flatten();
-            let table = Table::of(&worked, drawn_in.as_ref(), question.ghost, unit);
-            let table = Arc::new(match &question.before {
-                Some(before) => table.where_it_lay(before, &question.lie_as_drawn),
-                None => table,
-            });
-            Answer {
-                worked: Ok((Arc::new(worked), table)),
-                pages,
-            }
-        }
-        Err(trouble) => Answer {
-            worked: Err(trouble.to_string()),
-            pages: None,
-        },
     }
 }
 
