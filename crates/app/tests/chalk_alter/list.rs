@@ -78,7 +78,7 @@ fn copied(bench: &Bench) -> String {
             egui::OutputCommand::CopyText(text) => Some(text.clone()),
             _ => None,
         });
-    texts.last().unwrap_or_default()
+    texts.fold(String::new(), |_, last| last)
 }
 
 #[test]

@@ -223,7 +223,6 @@ fn the_girth_at_a_level_is_what_the_tape_line_there_reads() {
         let told =
             tape_measure(line, &garment.pieces).unwrap().0 + line.overlap.0 - line.lacing_gap.0;
         let read = reads(garment, &girth(level, 0.0));
-        println!("{}, {tape}: tape {told:.2}, girth {read:.2}", garment.name);
         assert!(
             (told - read).abs() < 0.01 * told,
             "{}, {tape}: {told} {read}",

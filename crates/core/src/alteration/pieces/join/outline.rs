@@ -58,10 +58,11 @@ pub(super) fn grouped(first: &Piece, second: &Piece, [a, b]: [Vec<Bitten>; 2]) -
                     .first()
                     .is_some_and(|bit| runs_on(last.last(), bit, &legs))
             });
-    if closes && let Some(last) = groups.pop() {
-        if let Some(first) = groups.first_mut() {
-            first.splice(0..0, last);
-        }
+    if closes
+        && let Some(last) = groups.pop()
+        && let Some(first) = groups.first_mut()
+    {
+        first.splice(0..0, last);
     }
     named(groups)
 }
