@@ -45,8 +45,8 @@ impl Canvas {
         let bounds = session.work.table.bounds();
         let untouched = self.all_for.is_some_and(|(size, view, seen)| {
             let same = size == canvas.size() && bounds.is_none_or(|now| now == seen);
-            // Under the hand nothing jumps.
-            let drawing = session.tray.is_of_hand_work();
+            // Under the hand nothing jumps; another tray or another size of the window is no hand.
+            let drawing = session.tray.is_of_hand_work() && size == canvas.size();
             view == session.view && !same && !drawing && !session.is_trying()
         });
         match session.aim {

@@ -109,9 +109,10 @@ pub enum Typed {
 }
 
 /// Headings of the tools.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum Group {
     /// Choose and move.
+    #[default]
     Hand,
     /// Draw new lines and pieces.
     Draw,

@@ -1,6 +1,6 @@
 //! The Chalk tray: what hand work alters, the tools, the numbers of the tool in hand.
 
-use egui::{Button, RichText, Role, ScrollArea, Ui, WidgetInfo};
+use egui::{Align, Button, RichText, Role, ScrollArea, Ui, WidgetInfo};
 use petitoile_core::snapping::Snapping;
 
 use super::alterations::alterations;
@@ -54,8 +54,10 @@ fn choices(
     commands: &mut Vec<Command>,
 ) {
     works_on(ui, "Chalk on", session, commands);
+    headings(ui, chalk);
     ScrollArea::vertical()
         .id_salt("tools")
+        .scroll_bar_visibility(egui::scroll_area::ScrollBarVisibility::AlwaysVisible)
         .max_height(most)
         .show(ui, |ui| tools(ui, chalk, commands));
     ui.separator();
@@ -156,9 +158,38 @@ fn snapping(ui: &mut Ui, now: Snapping, commands: &mut Vec<Command>) {
     }
 }
 
+/// Where the list of tools is to be rolled to with the next frame.
+fn jump_id() -> egui::Id {
+    egui::Id::unique("tools rolled to")
+}
+
+/// The headings of the list side by side: a click rolls the list there.
+fn headings(ui: &mut Ui, chalk: &Chalk) {
+    let of = |group: Group| chalk.tools().any(|tool| tool.group() == group);
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        for group in Group::ALL.into_iter().filter(|group| of(*group)) {
+            let here = chalk.tool().is_some_and(|tool| tool.group() == group);
+            let button = ui.add(Button::selectable(
+                here,
+                RichText::new(group.words()).small(),
+            ));
+            button.widget_info(|| {
+                let label = format!("Tools: {}", group.words());
+                WidgetInfo::selected(Role::Tab, true, here, label)
+            });
+            if button.clicked() {
+                ui.data_mut(|data| data.insert_temp(jump_id(), group));
+                ui.ctx().request_repaint();
+            }
+        }
+    });
+}
+
 fn tools(ui: &mut Ui, chalk: &mut Chalk, commands: &mut Vec<Command>) {
     let in_hand = chalk.tool().map(|tool| tool.name()).unwrap_or_default();
     let mut taken = None;
+    let jump = ui.data_mut(|data| data.remove_temp::<Group>(jump_id()));
     for group in Group::ALL {
         let mut tools = chalk
             .tools()
@@ -167,7 +198,10 @@ fn tools(ui: &mut Ui, chalk: &mut Chalk, commands: &mut Vec<Command>) {
         if tools.peek().is_none() {
             continue;
         }
-        faded(ui, group.words());
+        let heading = faded(ui, group.words());
+        if jump == Some(group) {
+            heading.scroll_to_me(Some(Align::TOP));
+        }
         ui.horizontal_wrapped(|ui| {
             for tool in tools {
                 let chosen = tool.name() == in_hand;
