@@ -65,6 +65,11 @@ impl Profile {
         })
     }
 
+    /// Are there notches on it?
+    pub(super) fn is_notched(&self) -> bool {
+        !self.notches.is_empty()
+    }
+
     /// As the other side meets it: mates are walked from opposite ends, images from the same.
     pub(super) fn seen_from(self, same_hand: bool) -> Self {
         if same_hand {
@@ -219,6 +224,11 @@ impl Likeness {
             triple: a.notches.iter().any(|(_, kind)| *kind == NotchKind::Triple)
                 && b.notches.iter().any(|(_, kind)| *kind == NotchKind::Triple),
         })
+    }
+
+    /// Of one shape, and so nearly of one length that nothing is gathered.
+    pub(super) fn is_like(&self) -> bool {
+        self.how != Shape::Unlike && self.ratio < 1.08
     }
 
     pub(super) fn score(&self) -> f64 {

@@ -24,9 +24,18 @@ use runs::{Run, runs_of};
 const PROPOSED: usize = 8;
 
 /// What is taken off for each: sewn to its own mirror image, to its own lining, to another edge of its own torso piece.
-const OWN_IMAGE: f64 = 0.26;
-const OWN_LINING: f64 = 0.30;
+const OWN_IMAGE: f64 = 0.24;
+const OWN_LINING: f64 = 0.18;
 const OWN_PIECE: f64 = 0.10;
+
+/// Taken off the own lining of an edge with notches: those were made to meet another edge.
+const NOTCHED_LINING: f64 = 0.36;
+
+/// Taken off own edges that cannot close a tube: those that lie beside, are of another shape, or are more than one.
+const NO_TUBE: f64 = 0.35;
+
+/// How much a candidate gives way that fits another edge better: share of how much better.
+const GIVES_WAY: f64 = 0.6;
 
 /// What is taken off an edge that is sewn already, and one that is faced.
 const SEWN: f64 = 0.30;
@@ -95,9 +104,22 @@ pub fn mates(garment: &Garment, side: &[Stretch]) -> Result<Vec<Mate>, SeamError
     let Some(asked) = Run::asked(garment, side).filter(|_| length.0 > 0.0) else {
         return Err(SeamError::NoLength);
     };
+    let mut found = all_mates(garment, &asked);
+    found.truncate(PROPOSED);
+    give_way(garment, &asked, &mut found);
+    if asked.turned {
+        for mate in &mut found {
+            turn(&mut mate.stretches);
+        }
+    }
+    Ok(found)
+}
+
+/// Every candidate for itself, the likeliest first.
+fn all_mates(garment: &Garment, asked: &Run) -> Vec<Mate> {
     let mut found: Vec<Mate> = Vec::new();
-    for (run, kin) in candidates(garment, &asked) {
-        let Some(mate) = weighed(garment, &asked, &run, kin) else {
+    for (run, kin) in candidates(garment, asked) {
+        let Some(mate) = weighed(garment, asked, &run, kin) else {
             continue;
         };
         match found.iter_mut().find(|m| m.stretches == mate.stretches) {
@@ -106,18 +128,34 @@ pub fn mates(garment: &Garment, side: &[Stretch]) -> Result<Vec<Mate>, SeamError
             None => found.push(mate),
         }
     }
+    sort(&mut found);
+    found
+}
+
+fn sort(found: &mut [Mate]) {
     found.sort_by(|x, y| {
         y.score
             .total_cmp(&x.score)
             .then_with(|| x.stretches.len().cmp(&y.stretches.len()))
     });
-    found.truncate(PROPOSED);
-    if asked.turned {
-        for mate in &mut found {
-            turn(&mut mate.stretches);
-        }
+}
+
+/// What fits another edge better than the one that was asked about is likely meant for that.
+fn give_way(garment: &Garment, asked: &Run, found: &mut [Mate]) {
+    for mate in found.iter_mut() {
+        let Some(run) = Run::asked(garment, &mate.stretches) else {
+            continue;
+        };
+        let better = all_mates(garment, &run)
+            .into_iter()
+            .filter(|other| {
+                Run::asked(garment, &other.stretches).is_none_or(|other| !other.overlaps(asked))
+            })
+            .map(|other| other.score - mate.score)
+            .fold(0.0, f64::max);
+        mate.score -= GIVES_WAY * better;
     }
-    Ok(found)
+    sort(found);
 }
 
 fn turn(stretches: &mut [Stretch]) {
@@ -199,10 +237,18 @@ fn weighed(garment: &Garment, asked: &Run, run: &Run, kin: Kin) -> Option<Mate> 
     let mut score = like.score() - FURTHER * (run.stretches.len() as f64 - 1.0) + run.joined;
     score -= match kin {
         Kin::Other => 0.0,
+        Kin::OwnPiece
+            if run.stretches.len() > asked.stretches.len()
+                || !like.is_like()
+                || lie_beside(garment, asked, run) =>
+        {
+            NO_TUBE
+        }
         Kin::OwnPiece if is_tube(garment, asked) => 0.0,
         Kin::OwnPiece => OWN_PIECE,
         Kin::OwnImage if like.triple => 0.0,
         Kin::OwnImage => OWN_IMAGE,
+        Kin::OwnLining if mine.is_notched() => NOTCHED_LINING + OWN_LINING,
         Kin::OwnLining => OWN_LINING,
     };
     score -= SEWN * sewn;
@@ -226,6 +272,23 @@ fn weighed(garment: &Garment, asked: &Run, run: &Run, kin: Kin) -> Option<Mate> 
         sewn,
         reason: reason(&like, kin, run, asked.length - run.length),
         stretches,
+    })
+}
+
+/// Do the two runs share a corner of their piece?
+fn lie_beside(garment: &Garment, a: &Run, b: &Run) -> bool {
+    let index = |stretch: &Stretch| {
+        let piece = garment.piece(&stretch.piece)?;
+        Some((
+            piece.outline.index_of(&stretch.edge)?,
+            piece.outline.edges().len(),
+        ))
+    };
+    a.stretches.iter().filter_map(index).any(|(i, count)| {
+        b.stretches
+            .iter()
+            .filter_map(index)
+            .any(|(j, _)| (i + 1) % count == j || (j + 1) % count == i)
     })
 }
 
