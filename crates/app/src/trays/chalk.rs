@@ -29,7 +29,7 @@ impl ChalkTray {
         commands: &mut Vec<Command>,
     ) {
         let height = ui.available_height();
-        let most = (0.34 * height).max(96.0);
+        let most = (0.28 * height).max(96.0);
         if height < LOW {
             // Too low for a list that stays where it is.
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
