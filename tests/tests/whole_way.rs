@@ -74,7 +74,7 @@ fn a_fitting_comes_out_the_same_in_its_project_and_by_itself() {
         let fitting = &worked.adapted.fitting;
         let garment = project.garment(&fitting.garment).unwrap();
         assert!(
-            whole_way::work_on(garment, fitting).unwrap() == *worked,
+            whole_way::work_on(project, garment, fitting).unwrap() == *worked,
             "{}",
             fitting.name
         );

@@ -348,6 +348,7 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "Pleats, gathers, tucks, ruffles and joined strips",
         ),
         (Tray::Paper, Key::F6, "How it is printed: paper and pages"),
+        (Tray::Make, Key::F7, "In which order it is sewn"),
     ] {
         let ticked = session.tray == tray;
         list.push(Entry {

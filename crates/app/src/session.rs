@@ -44,11 +44,20 @@ pub enum Tray {
     Folds,
     /// How it is printed.
     Paper,
+    /// In which order it is sewn.
+    Make,
 }
 
 impl Tray {
     /// Every tray, left to right.
-    pub const ALL: [Self; 5] = [Self::Body, Self::Chalk, Self::Fit, Self::Folds, Self::Paper];
+    pub const ALL: [Self; 6] = [
+        Self::Body,
+        Self::Chalk,
+        Self::Fit,
+        Self::Folds,
+        Self::Paper,
+        Self::Make,
+    ];
 
     /// Is it one in which the maker alters pieces by hand?
     pub fn is_of_hand_work(self) -> bool {
@@ -63,6 +72,7 @@ impl Tray {
             Self::Fit => "Fit",
             Self::Folds => "Folds",
             Self::Paper => "Paper",
+            Self::Make => "Make",
         }
     }
 }

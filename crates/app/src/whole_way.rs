@@ -33,8 +33,21 @@ pub struct Worked {
     pub filled: Arc<Filled>,
     /// Step 4.
     pub finished: Arc<Finished>,
-    /// What steps 2 to 5 found, worst first.
+    /// What can only be said with the project around it.
+    pub beyond: Arc<Beyond>,
+    /// What steps 2 to 5 found, worst first; with what is beyond one fitting.
     pub findings: Vec<Finding>,
+}
+
+/// What can only be said with the project around a fitting: its machine, its outfits, the order of work.
+///
+/// One field a subject; each has its own function in the core. Findings of all of them join [`Worked::findings`].
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Beyond {}
+
+/// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
+fn beyond(_project: &Project, _finished: &Finished) -> (Beyond, Vec<Finding>) {
+    (Beyond {}, Vec::new())
 }
 
 impl Worked {
@@ -59,15 +72,19 @@ pub fn read(bytes: &[u8]) -> Result<Project, ProjectFileError> {
 /// # Errors
 /// [`AdaptError`] when the fitting or what it names is not there.
 pub fn work(project: &Project, fitting: &str) -> Result<Worked, AdaptError> {
-    Ok(finished(adapt::adapt(project, fitting)?))
+    Ok(finished(project, adapt::adapt(project, fitting)?))
 }
 
-/// Steps 2 to 5 for a fitting that stands in no project, or not yet.
+/// Steps 2 to 5 for a fitting that does not stand in its project, or not yet.
 ///
 /// # Errors
 /// [`AdaptError`] when it names something that is not there.
-pub fn work_on(garment: &Arc<Garment>, fitting: &Arc<Fitting>) -> Result<Worked, AdaptError> {
-    Ok(finished(adapt::adapt_garment(garment, fitting)?))
+pub fn work_on(
+    project: &Project,
+    garment: &Arc<Garment>,
+    fitting: &Arc<Fitting>,
+) -> Result<Worked, AdaptError> {
+    Ok(finished(project, adapt::adapt_garment(garment, fitting)?))
 }
 
 /// A garment as it was drawn, on its own body: what hand work on the garment itself is done on.
@@ -81,10 +98,8 @@ pub fn work_as_drawn(project: &Project, garment: &str) -> Result<Worked, AdaptEr
             fitting: format!("{garment} as drawn"),
             garment: garment.to_owned(),
         })?;
-    Ok(finished(adapt::as_drawn(
-        garment,
-        &Arc::new(as_drawn(garment)),
-    )?))
+    let adapted = adapt::as_drawn(garment, &Arc::new(as_drawn(garment)))?;
+    Ok(finished(project, adapted))
 }
 
 /// Step 4 on the pieces as they are when fullness is drawn in; `None` when they have none.
@@ -94,7 +109,7 @@ pub fn drawn_in(worked: &Worked) -> Option<Finished> {
 }
 
 /// Steps 3 to 5.
-fn finished(adapted: Adapted) -> Worked {
+fn finished(project: &Project, adapted: Adapted) -> Worked {
     let adapted = Arc::new(adapted);
     let filled = fullness::fill(&adapted);
     let filled_value = Arc::new(filled.outcome);
@@ -104,11 +119,14 @@ fn finished(adapted: Adapted) -> Worked {
     findings.extend(filled.findings);
     findings.extend(finished.findings);
     findings.extend(check::check(&finished_value));
+    let (beyond, more) = beyond(project, &finished_value);
+    findings.extend(more);
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.gravity));
     Worked {
         adapted,
         filled: filled_value,
         finished: finished_value,
+        beyond: Arc::new(beyond),
         findings,
     }
 }

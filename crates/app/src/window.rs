@@ -17,7 +17,9 @@ use crate::files::recovery::AUTOSAVE_EVERY;
 use crate::files::{self, Product, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
-use crate::trays::{BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, PaperTray, PieceList};
+use crate::trays::{
+    BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
+};
 use crate::whole_way;
 
 mod bars;
@@ -69,6 +71,7 @@ pub struct Window {
     fit: FitTray,
     folds: FoldsTray,
     paper: PaperTray,
+    make: MakeTray,
     findings: FindingsTray,
     pieces: PieceList,
     chooser: Chooser,
@@ -91,6 +94,7 @@ impl Window {
             fit: FitTray::default(),
             folds: FoldsTray::default(),
             paper: PaperTray::default(),
+            make: MakeTray::default(),
             findings: FindingsTray,
             pieces: PieceList::default(),
             chooser,
@@ -166,6 +170,7 @@ impl Window {
                     Tray::Fit => self.fit.ui(ui, session, commands),
                     Tray::Folds => self.folds.ui(ui, session, commands),
                     Tray::Paper => self.paper.ui(ui, session, commands),
+                    Tray::Make => self.make.ui(ui, session, commands),
                 }
             });
         if !narrow {

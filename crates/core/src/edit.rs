@@ -6,14 +6,18 @@ use serde::{Deserialize, Serialize};
 
 use crate::alteration::{Alteration, AlterationError};
 use crate::body::{Body, Torso};
+use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
 use crate::edge::EdgeRef;
 use crate::fitting::{DemandChoice, DetailRule, Fitting, Shaping};
 use crate::garment::Garment;
 use crate::lay_plan::LayPlan;
+use crate::machine::Machine;
+use crate::making_order::{By, LiningMethod};
 use crate::measure::Measure;
 use crate::outfit::Outfit;
+use crate::pad::Pad;
 use crate::paper::PaperSettings;
 use crate::piece::{Piece, Role};
 use crate::pins::Pin;
@@ -43,6 +47,11 @@ impl Project {
                 .ok_or_else(|| missing("garment", &fitting.garment))?;
             limits::fitting(fitting, garment)?;
         }
+        limits::machine(&self.machine)?;
+        self.outfits
+            .iter()
+            .flat_map(|outfit| &outfit.pads)
+            .try_for_each(|worn| limits::pad(&worn.pad))?;
         self.pins.iter().try_for_each(pinned::limits)
     }
 }
@@ -88,6 +97,8 @@ pub enum Edit {
     PutOutfit(Outfit),
     /// Takes an outfit out.
     RemoveOutfit(String),
+    /// Says what the maker's sewing machine takes.
+    SetMachine(Machine),
     /// Says which stash file belongs to the project.
     SetStashFile(Option<String>),
     /// Says which wardrobe file belongs to the project.
@@ -159,8 +170,27 @@ pub enum FittingEdit {
     SetPaper(PaperSettings),
     /// Keeps a lay plan; `None` forgets it.
     SetLayPlan(Option<LayPlan>),
+    /// Says which stuffed pieces are worn underneath.
+    SetPadsUnderneath(Vec<Pad>),
+    /// Chooses what closes an opening; `None` lets the program choose.
+    SetClosure(String, Option<Closure>),
     /// Ticks a step of the making order, or takes the tick away.
     Tick(String, bool),
+    /// Moves a step of the making order right before another one; `None` puts it last.
+    MoveStep {
+        /// Key of the step.
+        step: String,
+        /// Key of the step it comes right before.
+        before: Option<String>,
+    },
+    /// Forgets every step the maker moved.
+    ForgetMoves,
+    /// Chooses hand or machine for a step; `None` lets the program choose.
+    SetBy(String, Option<By>),
+    /// Chooses how it is lined; `None` lets the program choose.
+    SetLining(Option<LiningMethod>),
+    /// Says whether the allowances of a seam are graded.
+    SetGraded(String, bool),
 }
 
 /// Why an edit cannot be made.
@@ -274,6 +304,10 @@ impl Project {
             Edit::PutOutfit(outfit) => next.put_outfit(outfit)?,
             Edit::RemoveOutfit(name) => {
                 take_out(&mut next.outfits, "outfit", name, |outfit| &outfit.name)?
+            }
+            Edit::SetMachine(machine) => {
+                limits::machine(machine)?;
+                next.machine = machine.clone();
             }
             Edit::SetStashFile(file) => {
                 file.as_ref()
@@ -389,6 +423,10 @@ impl Project {
         {
             return Err(missing("fitting", gone));
         }
+        outfit
+            .pads
+            .iter()
+            .try_for_each(|worn| limits::pad(&worn.pad))?;
         put(&mut self.outfits, outfit.clone(), |outfit| &outfit.name);
         Ok(())
     }

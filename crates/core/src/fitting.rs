@@ -8,10 +8,12 @@ use serde::{Deserialize, Serialize};
 use crate::allowance::AllowancePlan;
 use crate::alteration::Alteration;
 use crate::body::Body;
+use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
 use crate::lay_plan::LayPlan;
 use crate::making_order::MakingOrder;
+use crate::pad::Pad;
 use crate::paper::PaperSettings;
 use crate::piece::Role;
 use crate::tape::Hold;
@@ -45,6 +47,12 @@ pub struct Fitting {
     /// Thickness of each layer worn underneath, innermost first.
     #[serde(default)]
     pub worn_underneath: Vec<Mm>,
+    /// Stuffed pieces worn underneath.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pads_underneath: Vec<Pad>,
+    /// What closes its openings, by their names, where the maker chose otherwise than the program.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub closures: BTreeMap<String, Closure>,
     /// Wears shoes?
     #[serde(default)]
     pub with_shoes: bool,
@@ -109,6 +117,8 @@ impl Fitting {
             detail_of: BTreeMap::new(),
             cloths: BTreeMap::new(),
             worn_underneath: Vec::new(),
+            pads_underneath: Vec::new(),
+            closures: BTreeMap::new(),
             with_shoes: false,
             allowances: AllowancePlan::default(),
             alterations: Vec::new(),

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use crate::body::Body;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
+use crate::pad::Pad;
 use crate::piece::Role;
 use crate::units::Mm;
 
@@ -16,6 +17,18 @@ pub struct Outfit {
     pub name: String,
     /// Names of the fittings, innermost first.
     pub layers: Vec<String>,
+    /// Stuffed pieces worn between them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pads: Vec<WornPad>,
+}
+
+/// A stuffed piece in an outfit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WornPad {
+    /// The pad.
+    pub pad: Pad,
+    /// Name of the fitting it is worn over; `None` for on the body.
+    pub over: Option<String>,
 }
 
 /// Dolls and what they own; a file of its own that projects refer to.
@@ -132,6 +145,7 @@ mod tests {
         let outfit = Outfit {
             name: "Sunday".to_owned(),
             layers: vec!["shift".to_owned(), "stays".to_owned(), "gown".to_owned()],
+            pads: Vec::new(),
         };
         assert_eq!(
             outfit.thickness_under("gown", &fittings, &[]),

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::body::Body;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
+use crate::machine::Machine;
 use crate::outfit::Outfit;
 use crate::pins::{Pin, PinnedTo};
 use crate::units::LengthUnit;
@@ -31,6 +32,9 @@ pub struct Project {
     /// Fittings worn together.
     #[serde(default)]
     pub outfits: Vec<Outfit>,
+    /// What the maker's sewing machine takes.
+    #[serde(default)]
+    pub machine: Machine,
     /// File of the stash, relative to the project file.
     #[serde(default)]
     pub stash_file: Option<String>,

@@ -20,7 +20,7 @@ impl Check {
         let project = files::open(file)?.project;
         let chosen = which::fitting(&project, self.asked.fitting.as_deref())
             .map_err(|bad| bad.in_file(file))?;
-        let worked = whole_way::work_on(&chosen.garment, &chosen.fitting)
+        let worked = whole_way::work_on(&project, &chosen.garment, &chosen.fitting)
             .map_err(|error| BadInput::from(error).in_file(file))?;
         let pages = whole_way::pages(&worked, project.unit);
         let report = Report::of(&worked, Some(&pages), project.unit);

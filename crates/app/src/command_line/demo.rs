@@ -25,7 +25,7 @@ impl Demo {
     pub(super) fn run(&self) -> Result<Outcome, BadInput> {
         let project = demos::first().map_err(BadInput::new)?;
         let chosen = super::which::fitting(&project, None)?;
-        let worked = whole_way::work_on(&chosen.garment, &chosen.fitting)?;
+        let worked = whole_way::work_on(&project, &chosen.garment, &chosen.fitting)?;
         let pages = whole_way::pages(&worked, project.unit);
         let report = Report::of(&worked, Some(&pages), project.unit);
         self.make_folder()?;

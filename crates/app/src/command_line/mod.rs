@@ -19,7 +19,9 @@ mod check;
 mod demo;
 mod display;
 mod export;
+mod fit;
 mod measure;
+mod order;
 mod out;
 mod print;
 mod redraft;
@@ -50,6 +52,10 @@ enum Job {
     Check(check::Check),
     /// Measures edges, seams, girths and ease
     Measure(measure::MeasureJob),
+    /// Says how it fits: ease, dressing, layers, bulk
+    Fit(fit::Fit),
+    /// Says in which order it is sewn
+    Order(order::OrderJob),
     /// Brings a garment to another body
     Adapt(adapt::Adapt),
     /// Prints the pieces at true scale on pages (PDF)
@@ -125,6 +131,8 @@ pub fn run(arguments: impl Iterator<Item = OsString>) -> ExitCode {
         Some(Job::Demo(job)) => job.run(),
         Some(Job::Check(job)) => job.run(),
         Some(Job::Measure(job)) => job.run(),
+        Some(Job::Fit(job)) => job.run(),
+        Some(Job::Order(job)) => job.run(),
         Some(Job::Adapt(job)) => job.run(),
         Some(Job::Print(job)) => job.run(),
         Some(Job::Export(job)) => job.run(),

@@ -58,7 +58,7 @@ impl Print {
         let chosen = which::fitting(&project, self.asked.fitting.as_deref())
             .map_err(|bad| bad.in_file(file))?;
         let fitting = Arc::new(self.on_paper(&chosen.fitting));
-        let worked = whole_way::work_on(&chosen.garment, &fitting)
+        let worked = whole_way::work_on(&project, &chosen.garment, &fitting)
             .map_err(|error| BadInput::from(error).in_file(file))?;
         let (bytes, pages) = if self.one_sheet {
             (whole_way::one_sheet_pdf(&worked, project.unit), None)

@@ -7,6 +7,7 @@ use super::{EditError, FittingEdit, limits, missing};
 use crate::body::{Body, Measured, Torso};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
+use crate::making_order::{MakingOrder, MovedStep};
 use crate::measure::Measure;
 use crate::units::Mm;
 
@@ -95,9 +96,47 @@ pub(super) fn changed(
                 .map_or(Ok(()), |plan| limits::lay_plan(&made, plan))?;
             next.lay_plan.clone_from(plan);
         }
+        FittingEdit::SetPadsUnderneath(pads) => {
+            pads.iter().try_for_each(limits::pad)?;
+            next.pads_underneath.clone_from(pads);
+        }
+        FittingEdit::SetClosure(opening, closure) => {
+            closure
+                .as_ref()
+                .map_or(Ok(()), |closure| limits::closure(opening, closure))?;
+            choose(&mut next.closures, opening, *closure);
+        }
         FittingEdit::Tick(step, done) => tick(&mut next, step, *done)?,
+        FittingEdit::MoveStep { .. }
+        | FittingEdit::ForgetMoves
+        | FittingEdit::SetBy(..)
+        | FittingEdit::SetLining(_)
+        | FittingEdit::SetGraded(..) => set_making(&mut next.making, change),
     }
     Ok(next)
+}
+
+/// What concerns the making order. Names of steps and seams that are not there wait, as other choices do.
+fn set_making(making: &mut MakingOrder, change: &FittingEdit) {
+    match change {
+        FittingEdit::MoveStep { step, before } => {
+            making.moved.retain(|moved| moved.step != *step);
+            making.moved.push(MovedStep {
+                step: step.clone(),
+                before: before.clone(),
+            });
+        }
+        FittingEdit::ForgetMoves => making.moved.clear(),
+        FittingEdit::SetBy(step, by) => choose(&mut making.by, step, *by),
+        FittingEdit::SetLining(method) => making.lining = *method,
+        FittingEdit::SetGraded(seam, true) => {
+            making.graded.insert(seam.clone());
+        }
+        FittingEdit::SetGraded(seam, false) => {
+            making.graded.remove(seam);
+        }
+        _ => {}
+    }
 }
 
 fn missing_alteration(place: usize) -> EditError {

@@ -3,11 +3,14 @@
 use super::{EditError, alterations, missing, shapes};
 use crate::alteration::{self, Alteration, PiecesChange};
 use crate::body::{Body, Torso};
+use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::edge::{EdgeRef, Finish};
 use crate::fitting::{DemandChoice, Fitting};
 use crate::garment::Garment;
 use crate::lay_plan::LayPlan;
+use crate::machine::Machine;
+use crate::pad::Pad;
 use crate::paper::PaperSettings;
 use crate::units::Mm;
 
@@ -27,6 +30,10 @@ pub(super) const THICKNESS: (f64, f64) = (0.0, 20.0);
 pub(super) const MOVES: (f64, f64) = (-3000.0, 3000.0);
 /// Notch strokes, mm.
 const NOTCHES: (f64, f64) = (0.0, 20.0);
+/// How far pads stand off and lie below the waist, mm.
+const PADS: (f64, f64) = (0.0, 1000.0);
+/// Buttons, tapes, gaps and elastics, mm.
+const CLOSURES: (f64, f64) = (0.0, 2000.0);
 /// Where a piece may lie on cloth, mm: 100 m either way.
 const CLOTH: (f64, f64) = (-100_000.0, 100_000.0);
 
@@ -283,6 +290,43 @@ pub(super) fn garment(garment: &Garment) -> Result<(), EditError> {
         .try_for_each(|(at, width)| length(format!("the allowance included at {at}"), *width, HEMS))
 }
 
+/// A stuffed piece of a size that can be worn.
+pub(super) fn pad(pad: &Pad) -> Result<(), EditError> {
+    name("pad", &pad.name)?;
+    length(
+        format!("how far {} stands off", pad.name),
+        pad.projection,
+        PADS,
+    )?;
+    length(
+        format!("how far {} lies below the waist", pad.name),
+        pad.below_waist,
+        PADS,
+    )?;
+    number(
+        format!("the share of the girth of {}", pad.name),
+        pad.share,
+        0.0,
+        1.0,
+    )
+}
+
+/// What closes an opening, of a size that can be had.
+pub(super) fn closure(opening: &str, closure: &Closure) -> Result<(), EditError> {
+    closure
+        .sizes()
+        .into_iter()
+        .try_for_each(|(what, size)| length(format!("{opening}: {what}"), size, CLOSURES))
+}
+
+/// Limits of a sewing machine that make sense.
+pub(super) fn machine(machine: &Machine) -> Result<(), EditError> {
+    length("the thickest stack", machine.thickest, (0.1, 50.0))?;
+    length("the narrowest tube", machine.tube, (0.0, 1000.0))?;
+    length("the tightest curve", machine.radius, (0.0, 200.0))?;
+    length("the shortest machine seam", machine.shortest, (0.0, 500.0))
+}
+
 /// A fitting with sizes inside their limits. Choices for parts that are no longer there may stay: they wait.
 pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditError> {
     name("fitting", &fitting.name)?;
@@ -293,6 +337,11 @@ pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditEr
         .try_for_each(|(of, choice)| demand_choice(of, choice))?;
     fitting.cloths.values().try_for_each(cloth)?;
     worn_underneath(&fitting.worn_underneath)?;
+    fitting.pads_underneath.iter().try_for_each(pad)?;
+    fitting
+        .closures
+        .iter()
+        .try_for_each(|(opening, of)| closure(opening, of))?;
     paper(&fitting.paper)?;
     fitting
         .alterations

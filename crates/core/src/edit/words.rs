@@ -4,6 +4,7 @@ use super::{Edit, FittingEdit};
 use crate::body::Torso;
 use crate::ease::EasePolicy;
 use crate::fitting::{DemandChoice, DetailRule, Shaping};
+use crate::making_order::By;
 use crate::paper::{PaperSettings, PaperSize, PaperTurn};
 use crate::piece::Role;
 use crate::tape::Hold;
@@ -32,6 +33,7 @@ impl Edit {
             Self::RemoveFitting(name) => format!("take out fitting {name}"),
             Self::PutOutfit(outfit) => format!("outfit {}", outfit.name),
             Self::RemoveOutfit(name) => format!("take out outfit {name}"),
+            Self::SetMachine(_) => "limits of the sewing machine".to_owned(),
             Self::SetStashFile(Some(file)) => format!("stash {file}"),
             Self::SetStashFile(None) => "no stash".to_owned(),
             Self::SetWardrobeFile(Some(file)) => format!("wardrobe {file}"),
@@ -94,6 +96,28 @@ impl FittingEdit {
             Self::SetPaper(paper) => paper_words(paper, unit),
             Self::SetLayPlan(Some(plan)) => format!("lay plan of {} pieces", plan.placed.len()),
             Self::SetLayPlan(None) => "no lay plan".to_owned(),
+            Self::SetPadsUnderneath(pads) => match pads.as_slice() {
+                [] => "no pad underneath".to_owned(),
+                [pad] => format!("{} worn underneath", pad.name),
+                many => format!("{} pads worn underneath", many.len()),
+            },
+            Self::SetClosure(opening, Some(closure)) => {
+                format!("{opening}: {}", closure.noun())
+            }
+            Self::SetClosure(opening, None) => format!("{opening}: usual closure"),
+            Self::MoveStep {
+                step,
+                before: Some(before),
+            } => format!("{step}: before {before}"),
+            Self::MoveStep { step, before: None } => format!("{step}: last"),
+            Self::ForgetMoves => "order of work as computed".to_owned(),
+            Self::SetBy(step, Some(By::Hand)) => format!("{step}: by hand"),
+            Self::SetBy(step, Some(By::Machine)) => format!("{step}: by machine"),
+            Self::SetBy(step, None) => format!("{step}: hand or machine as computed"),
+            Self::SetLining(Some(method)) => format!("lining {}", method.label().to_lowercase()),
+            Self::SetLining(None) => "lining as computed".to_owned(),
+            Self::SetGraded(seam, true) => format!("{seam}: allowances graded"),
+            Self::SetGraded(seam, false) => format!("{seam}: allowances not graded"),
             Self::Tick(step, true) => format!("done: {step}"),
             Self::Tick(step, false) => format!("not done: {step}"),
         }

@@ -1,7 +1,11 @@
 //! The Fit tray: ease, allowances, how pieces keep their shape, cloth. Everything follows while a slider moves.
 
+mod bulk;
 mod choices;
+mod dressing;
 mod ease;
+mod figure;
+mod layers;
 
 use egui::{ScrollArea, Ui};
 use petitoile_core::edge::EdgeRef;
@@ -17,8 +21,39 @@ use crate::session::Session;
 /// The Fit tray.
 #[derive(Default)]
 pub struct FitTray {
+    leaf: Leaf,
     line: Option<String>,
     cloth_names: choices::Names,
+    figure: figure::FigureLeaf,
+    dressing: dressing::DressingLeaf,
+    layers: layers::LayersLeaf,
+    bulk: bulk::BulkLeaf,
+}
+
+/// The leaves of the tray.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Leaf {
+    /// Ease, allowances, shape and cloth.
+    #[default]
+    Ease,
+    /// The measure figure.
+    Figure,
+    /// Does it go on?
+    Dressing,
+    /// What is worn under and over it.
+    Layers,
+    /// Stacks of cloth.
+    Bulk,
+}
+
+impl Leaf {
+    const ALL: [(Self, &str); 5] = [
+        (Self::Ease, "Ease"),
+        (Self::Figure, "Figure"),
+        (Self::Dressing, "Dressing"),
+        (Self::Layers, "Layers"),
+        (Self::Bulk, "Bulk"),
+    ];
 }
 
 impl FitTray {
@@ -28,6 +63,40 @@ impl FitTray {
             faded(ui, "No fitting yet. Open a project.");
             return;
         };
+        ui.horizontal_wrapped(|ui| {
+            for (leaf, name) in Leaf::ALL {
+                let chosen = self.leaf == leaf;
+                let button =
+                    ui.add(egui::Button::selectable(chosen, name).min_size(egui::vec2(56.0, 28.0)));
+                button.widget_info(|| {
+                    egui::WidgetInfo::selected(
+                        egui::Role::Tab,
+                        true,
+                        chosen,
+                        format!("{name} leaf"),
+                    )
+                });
+                if button.clicked() {
+                    self.leaf = leaf;
+                }
+            }
+        });
+        match self.leaf {
+            Leaf::Ease => self.ease(ui, session, fitting, commands),
+            Leaf::Figure => self.figure.ui(ui, session, commands),
+            Leaf::Dressing => self.dressing.ui(ui, session, commands),
+            Leaf::Layers => self.layers.ui(ui, session, commands),
+            Leaf::Bulk => self.bulk.ui(ui, session, commands),
+        }
+    }
+
+    fn ease(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        fitting: &Fitting,
+        commands: &mut Vec<Command>,
+    ) {
         let unit = session.shown().unit;
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             heading(ui, "Allowances");

@@ -232,6 +232,7 @@ pub fn net_menders_smock_project(
         .map(|f| Outfit {
             name: format!("working day, {}", f.body.name),
             layers: vec![f.name.clone()],
+            pads: Vec::new(),
         })
         .collect();
     Ok(Project {

@@ -149,6 +149,7 @@ fn project() -> Project {
         Edit::PutOutfit(Outfit {
             name: "best".to_owned(),
             layers: vec!["petticoat".to_owned(), "skirt on doll".to_owned()],
+            pads: Vec::new(),
         }),
     ];
     edits.iter().fold(Project::default(), |project, edit| {

@@ -53,6 +53,7 @@ fn putting_replaces_what_has_the_same_name_and_keeps_its_place() {
     let alone = Outfit {
         name: "best".to_owned(),
         layers: vec!["petticoat".to_owned()],
+        pads: Vec::new(),
     };
     assert_eq!(
         project

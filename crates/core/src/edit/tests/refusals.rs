@@ -38,6 +38,7 @@ fn what_is_not_there_is_named() {
             Edit::PutOutfit(Outfit {
                 name: name(),
                 layers: vec![name()],
+                pads: Vec::new(),
             }),
             "there is no fitting called cape",
         ),
@@ -105,6 +106,7 @@ fn a_name_is_never_blank_and_a_key_never_double() {
         Edit::PutOutfit(Outfit {
             name: blank(),
             layers: Vec::new(),
+            pads: Vec::new(),
         }),
         Edit::SetStashFile(Some(blank())),
         Edit::SetWardrobeFile(Some(blank())),

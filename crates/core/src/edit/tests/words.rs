@@ -36,6 +36,7 @@ fn an_undo_step_is_named_after_what_it_does() {
         Edit::PutOutfit(Outfit {
             name: "best".to_owned(),
             layers: Vec::new(),
+            pads: Vec::new(),
         }),
         Edit::RemoveOutfit("best".to_owned()),
         Edit::SetStashFile(Some("scraps.ron".to_owned())),

@@ -218,6 +218,7 @@ fn project() -> Project {
         outfits: vec![Outfit {
             name: "Sunday".into(),
             layers: vec!["smock on the play doll".into()],
+            pads: Vec::new(),
         }],
         stash_file: Some("my stash.ron".into()),
         ..Project::default()

@@ -28,6 +28,7 @@ fn a_stash_and_a_wardrobe_read_back_as_they_were() {
             outfit: Outfit {
                 name: "Sunday".into(),
                 layers: vec![],
+                pads: Vec::new(),
             },
         }],
     };

@@ -1,0 +1,26 @@
+//! `petitoile order FILE`: the order of work of a fitting.
+
+use clap::Args;
+
+use super::trouble::BadInput;
+use super::{Asked, Outcome, which};
+use crate::{files, whole_way};
+
+/// Says in which order it is sewn.
+#[derive(Debug, Args)]
+pub struct OrderJob {
+    #[command(flatten)]
+    asked: Asked,
+}
+
+impl OrderJob {
+    pub(super) fn run(&self) -> Result<Outcome, BadInput> {
+        let file = &self.asked.file;
+        let project = files::open(file)?.project;
+        let chosen = which::fitting(&project, self.asked.fitting.as_deref())
+            .map_err(|bad| bad.in_file(file))?;
+        let worked = whole_way::work_on(&project, &chosen.garment, &chosen.fitting)
+            .map_err(|error| BadInput::from(error).in_file(file))?;
+        Ok(Outcome::of(String::new(), worked.is_usable()))
+    }
+}

@@ -1,0 +1,4 @@
+//! How a fitting sits: ease at every girth and length, compared with the source, with handbooks and with others; and the
+//! measure figure with its rings.
+//!
+//! Lengths in mm. A figure here is a picture of measures, not a drape.

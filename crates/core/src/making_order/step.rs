@@ -1,0 +1,125 @@
+//! What a step of the making order is.
+
+use serde::{Deserialize, Serialize};
+
+use crate::edge::EdgeRef;
+use crate::finding::Finding;
+use crate::piece::Copy;
+
+/// Names a step for good: "sew side seam, left", "hem Sleeve, wrist, right". Ticks and moves are kept by it.
+pub type StepKey = String;
+
+/// A whole order of work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Order {
+    /// The steps, first to last.
+    pub steps: Vec<Step>,
+    /// What the maker should know: steps that close the way for later ones, moves that break a rule, what is infeasible.
+    pub findings: Vec<Finding>,
+}
+
+/// One step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Names it for good.
+    pub key: StepKey,
+    /// What is done.
+    pub work: Work,
+    /// The copies taken in hand: piece and copy.
+    pub copies: Vec<(String, Copy)>,
+    /// The edges that are worked.
+    pub edges: Vec<EdgeRef>,
+    /// How the work lies.
+    pub lies: Lies,
+    /// By hand or by machine.
+    pub by: By,
+    /// Why so, with the figure it rests on.
+    pub by_why: String,
+    /// Keys of the rules that put it where it is; see the table of rules.
+    pub rules: Vec<&'static str>,
+    /// Keys of the steps that must be done before it.
+    pub after: Vec<StepKey>,
+}
+
+/// What is done in a step.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Work {
+    /// Cut out and mark.
+    CutOut,
+    /// Lay the lining or interlining on a piece and baste, so that both are sewn as one.
+    FlatLine,
+    /// Sew a dart.
+    Dart {
+        /// Its name.
+        dart: String,
+    },
+    /// Sew pin tucks or wide tucks.
+    Tucks {
+        /// Edge they start from.
+        edge: String,
+    },
+    /// Fold and baste pleats.
+    Pleats {
+        /// Edge they are folded on.
+        edge: String,
+    },
+    /// Draw in gathers, shirring or ease.
+    Gather {
+        /// Edge that is drawn in.
+        edge: String,
+    },
+    /// Sew a seam.
+    Seam {
+        /// Its name.
+        seam: String,
+    },
+    /// Hem an edge.
+    Hem,
+    /// Turn over a casing.
+    Casing,
+    /// Sew on a facing, or turn one in.
+    Face,
+    /// Turn in a slit, or sew a placket.
+    Slit,
+    /// Overcast or bind a raw edge.
+    Neaten,
+    /// Turn to the right side through an opening.
+    Turn {
+        /// Where it is turned through: name of the gap or edge.
+        through: String,
+    },
+    /// Close the gap it was turned through.
+    CloseGap,
+    /// Fell the lining in by hand.
+    Fell {
+        /// Where: "armscye", "waist".
+        at: String,
+    },
+    /// Sew on what closes an opening.
+    Closure {
+        /// Name of the opening.
+        opening: String,
+    },
+    /// Press.
+    Press,
+    /// Try it on.
+    TryOn,
+}
+
+/// How the work lies while it is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Lies {
+    /// Flat on the table.
+    Flat,
+    /// In the round: a ring or tube.
+    Round,
+}
+
+/// By hand or by machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum By {
+    /// By hand.
+    Hand,
+    /// By machine.
+    Machine,
+}
