@@ -11,17 +11,24 @@ use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use petitoile_core::Mm;
-use petitoile_core::adapt::{Adapted, as_drawn};
+use petitoile_core::adapt::as_drawn;
+use petitoile_core::alteration::Alteration;
 use petitoile_core::body::{Body, BodyKind};
+use petitoile_core::check::check;
+use petitoile_core::cloth::Cloth;
 use petitoile_core::edge::Edge;
+use petitoile_core::edit::Edit;
+use petitoile_core::finish::finish;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{
-    Depth, FoldedEdge, Fullness, FullnessOp, KeepOff, Kind, Layout, Solved, Wanted, fill, solve,
+    Depth, Filled, FoldedEdge, Fullness, FullnessOp, KeepOff, Kind, Layout, Solved, Wanted, fill,
+    solve,
 };
 use petitoile_core::garment::Garment;
 use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
-use petitoile_core::piece::{Frame, Piece, Placement};
+use petitoile_core::piece::{Copy, Frame, Piece, Placement, Role, Side};
+use petitoile_core::project::Project;
 use petitoile_core::strips::{Ends, Hiding, LongEdge, Size, Source, StripWanted, joined};
 
 fn wanted(kind: Kind) -> Wanted {
@@ -74,8 +81,8 @@ fn solver(c: &mut Criterion) {
     });
 }
 
-/// A quarter of a circle skirt with 30 pleats on its waist, made for a doll.
-fn skirt() -> Arc<Adapted> {
+/// A quarter of a circle skirt with 30 pleats on its waist, made for a doll, and a fitting of it.
+fn project() -> Project {
     let ring = |radius: f64, from: f64, sweep: f64| {
         let arc = kurbo::Arc::new((0.0, 0.0), (radius, radius), from, sweep, 0.0);
         let cubics: Vec<_> = kurbo::Shape::path_segments(&arc, 1e-6)
@@ -109,10 +116,18 @@ fn skirt() -> Arc<Adapted> {
         marks: vec![],
         grainline: None,
         fullness: vec![FullnessOp::new("waist", pleats)],
-        copies: vec![],
+        copies: vec![Copy {
+            side: Side::Whole,
+            role: Role::Shell,
+        }],
         face: Default::default(),
     };
     let body = Arc::new(Body::new("doll", BodyKind::Doll));
+    let lawn = Cloth {
+        name: "lawn".into(),
+        thickness: Mm(0.1),
+        source: String::new(),
+    };
     let garment = Garment {
         name: "Skirt".into(),
         made_for: body.clone(),
@@ -120,18 +135,68 @@ fn skirt() -> Arc<Adapted> {
         seams: vec![],
         tape_lines: vec![],
         openings: vec![],
-        cloths: Default::default(),
+        cloths: [(Role::Shell, lawn)].into(),
         included_allowance: Default::default(),
     };
     let fitting = Fitting::new("Skirt for the doll", "Skirt", body);
-    Arc::new(as_drawn(&Arc::new(garment), &Arc::new(fitting)).unwrap())
+    Project {
+        name: "Skirt".into(),
+        garments: vec![Arc::new(garment)],
+        fittings: vec![Arc::new(fitting)],
+        ..Project::default()
+    }
 }
 
-fn filling(c: &mut Criterion) {
-    let one = skirt();
-    assert!(fill(&one).findings.is_empty(), "it is spread");
-    c.bench_function("fill of one piece, 30 pleats, hinged", |b| {
-        b.iter(|| black_box(fill(black_box(&one))));
+/// Steps 2 to 5 of the garment as it is drawn: what the window does after every change on the garment.
+fn worked(project: &Project) -> (Arc<Filled>, usize) {
+    let adapted = Arc::new(as_drawn(&project.garments[0], &project.fittings[0]).unwrap());
+    let filled = fill(&adapted);
+    assert!(filled.findings.is_empty(), "it is spread");
+    let filled = Arc::new(filled.outcome);
+    let finished = finish(&filled);
+    let found = check(&finished.outcome).len() + finished.findings.len();
+    (filled, found)
+}
+
+/// The whole change of a hinged piece, and each of its steps.
+fn whole_change(c: &mut Criterion) {
+    let before = project();
+    let depth = Mm(1.1);
+    let deeper = Edit::Alter {
+        garment: "Skirt".into(),
+        alteration: Alteration::Fullness {
+            piece: "Skirt".into(),
+            fullness: vec![FullnessOp::new(
+                "waist",
+                Fullness::KnifePleats { count: 30, depth },
+            )],
+        },
+    };
+    let after = before.edited(&deeper).unwrap();
+    let (filled, _) = worked(&after);
+    assert_eq!(filled.lines[0].iter().filter(|l| l.pleat > 0).count(), 90);
+    let adapted = filled.adapted.clone();
+    let finished = finish(&filled).outcome;
+    c.bench_function("whole change, 30 pleats, hinged", |b| {
+        b.iter(|| {
+            let after = black_box(&before).edited(black_box(&deeper)).unwrap();
+            black_box(worked(&after))
+        });
+    });
+    c.bench_function("of it: edit", |b| {
+        b.iter(|| black_box(black_box(&before).edited(black_box(&deeper)).unwrap()));
+    });
+    c.bench_function("of it: as drawn", |b| {
+        b.iter(|| black_box(as_drawn(&after.garments[0], &after.fittings[0]).unwrap()));
+    });
+    c.bench_function("of it: fill", |b| {
+        b.iter(|| black_box(fill(black_box(&adapted))));
+    });
+    c.bench_function("of it: finish", |b| {
+        b.iter(|| black_box(finish(black_box(&filled))));
+    });
+    c.bench_function("of it: check", |b| {
+        b.iter(|| black_box(check(black_box(&finished))));
     });
 }
 
@@ -155,5 +220,5 @@ fn strips(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, solver, filling, strips);
+criterion_group!(benches, solver, whole_change, strips);
 criterion_main!(benches);

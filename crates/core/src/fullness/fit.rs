@@ -37,45 +37,58 @@ pub(super) fn fit(place: &impl Fn(f64) -> Place, knots: &[f64], tolerance: f64) 
                 at: place(*to).at,
                 slope: place(to - INSIDE).slope,
             };
-            halve(
-                place,
-                (*from, first),
-                (*to, last),
-                tolerance,
-                HALVINGS,
-                &mut parts,
-            );
+            let middle = place((from + to) / 2.0);
+            let stretch = Stretch {
+                from: (*from, first),
+                middle,
+                to: (*to, last),
+            };
+            stretch.halve(place, tolerance, HALVINGS, &mut parts);
         }
     }
     parts
 }
 
-fn halve(
-    place: &impl Fn(f64) -> Place,
-    a: (f64, Place),
-    b: (f64, Place),
-    tolerance: f64,
-    left: u32,
-    parts: &mut Vec<Part>,
-) {
-    let cubic = between(a, b);
-    let at = |t: f64| a.0 + (b.0 - a.0) * t;
-    let middle = place(at(0.5));
-    let near = |t: f64, p: Point| (cubic.eval(t) - p).hypot() <= tolerance;
-    if left == 0
-        || (near(0.5, middle.at)
-            && near(0.25, place(at(0.25)).at)
-            && near(0.75, place(at(0.75)).at))
-    {
-        parts.push(Part {
-            cubic,
-            from: a.0,
-            to: b.0,
-        });
-        return;
+/// A stretch between two knots or halves of one, its middle known.
+struct Stretch {
+    from: (f64, Place),
+    middle: Place,
+    to: (f64, Place),
+}
+
+impl Stretch {
+    fn at(&self, share: f64) -> f64 {
+        self.from.0 + (self.to.0 - self.from.0) * share
     }
-    halve(place, a, (at(0.5), middle), tolerance, left - 1, parts);
-    halve(place, (at(0.5), middle), b, tolerance, left - 1, parts);
+
+    fn halve(
+        self,
+        place: &impl Fn(f64) -> Place,
+        tolerance: f64,
+        left: u32,
+        parts: &mut Vec<Part>,
+    ) {
+        let cubic = between(self.from, self.to);
+        let near = |t: f64, p: Point| (cubic.eval(t) - p).hypot() <= tolerance;
+        // The quarters are the middles of the halves.
+        let quarters = (left > 0).then(|| [0.25, 0.75].map(|share| place(self.at(share))));
+        match quarters {
+            Some([a, b])
+                if !(near(0.5, self.middle.at) && near(0.25, a.at) && near(0.75, b.at)) =>
+            {
+                let middle = (self.at(0.5), self.middle);
+                let halves = [(self.from, a, middle), (middle, b, self.to)];
+                for (from, middle, to) in halves {
+                    Self { from, middle, to }.halve(place, tolerance, left - 1, parts);
+                }
+            }
+            _ => parts.push(Part {
+                cubic,
+                from: self.from.0,
+                to: self.to.0,
+            }),
+        }
+    }
 }
 
 /// The cubic with these ends and slopes.

@@ -44,10 +44,7 @@ pub(super) fn fill_lines(
         return lines;
     }
     let cloth = folded.cloth.0;
-    let down = |at: Mm| {
-        let (edge, foot) = spread.ray(at.0 / cloth);
-        edge.lerp(foot, ARROW_DOWN)
-    };
+    let down = |(edge, foot): (Point, Point)| edge.lerp(foot, ARROW_DOWN);
     for (pleat, fold) in folded.folds() {
         let is_there = |line: &FillLine| {
             line.kind == FillLineKind::Placement
@@ -65,7 +62,9 @@ pub(super) fn fill_lines(
             pleat,
             on_cloth: fold.on_cloth,
             on_edge: fold.on_edge,
-            arrow: fold.to.map(|to| (down(fold.on_cloth), down(to))),
+            arrow: fold
+                .to
+                .map(|to| (down((edge, foot)), down(spread.ray(to.0 / cloth)))),
             stitch: None,
         });
     }

@@ -44,6 +44,15 @@ pub(super) struct Turn {
     at: f64,
     angle: f64,
     foot: Point,
+    /// The ray before it turned, taken just inside the stretch that begins here.
+    ray: Ray,
+}
+
+/// A ray before anything moves: its end on the edge, and its foot.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Ray {
+    pub edge: Place,
+    pub foot: Place,
 }
 
 impl Motion {
@@ -129,37 +138,38 @@ impl Motion {
         knots(edge.chain(foot), 0.0, 1.0)
     }
 
-    /// How fast the ray at a fraction turns, so that the edge becomes `cloth` long.
-    fn turning(&self, cloth: f64, at: f64) -> f64 {
-        let (along, ray) = (
-            self.on_edge(at).slope,
-            self.on_edge(at).at - self.on_foot(at).at,
-        );
-        let (a, b, c) = (
-            ray.hypot2(),
-            along.dot(ray.turn_90()),
-            along.hypot2() - cloth * cloth,
-        );
-        (-b + (b * b - a * c).max(0.0).sqrt()) / a.max(f64::MIN_POSITIVE)
+    /// The ray at a fraction of the range.
+    pub fn ray(&self, at: f64) -> Ray {
+        Ray {
+            edge: self.on_edge(at),
+            foot: self.on_foot(at),
+        }
     }
 
     /// Follows the turning rays from one end of the range to the other (Runge and Kutta's fourth order).
     fn turned(&self, cloth: f64) -> Result<Vec<Turn>, SpreadError> {
+        let ray = self.ray(0.0);
         let mut now = Turn {
             at: 0.0,
             angle: 0.0,
-            foot: self.on_foot(0.0).at,
+            foot: ray.foot.at,
+            ray,
         };
         let mut turns = vec![now];
         for pair in self.knots().windows(2) {
             let [from, to] = pair else { continue };
+            // The lines may bend at a knot: the stretch behind it begins with its own direction.
+            now.ray = self.ray(inside(*from, (*from, *to)));
+            if let Some(last) = turns.last_mut() {
+                last.ray = now.ray;
+            }
             for step in 1..=STEPS {
                 let next = from + (to - from) * step as f64 / STEPS as f64;
-                let ray = (self.on_edge(next).at - self.on_foot(next).at).hypot();
+                now = self.step(cloth, now, next, (*from, *to));
+                let ray = now.ray.length();
                 if ray < SHORTEST_RAY {
                     return Err(SpreadError::TooShallow(ray));
                 }
-                now = self.step(cloth, now, next, (*from, *to));
                 turns.push(now);
             }
         }
@@ -167,44 +177,45 @@ impl Motion {
     }
 
     /// One step of the turning rays, within a stretch without bends.
-    fn step(&self, cloth: f64, now: Turn, next: f64, (from, to): (f64, f64)) -> Turn {
+    fn step(&self, cloth: f64, now: Turn, next: f64, stretch: (f64, f64)) -> Turn {
         let h = next - now.at;
-        let rate = |at: f64, angle: f64| {
-            let (low, high) = (from + INSIDE, to - INSIDE);
-            // A stretch shorter than that: a fold at the very end of the edge.
-            let at = if low < high {
-                at.clamp(low, high)
-            } else {
-                from.midpoint(to)
-            };
-            (
-                self.turning(cloth, at),
-                Affine::rotate(angle) * self.on_foot(at).slope.to_point(),
-            )
-        };
-        let (k1, v1) = rate(now.at, now.angle);
-        let (k2, v2) = rate(now.at + h / 2.0, now.angle + k1 * h / 2.0);
-        let (_, v3) = rate(now.at + h / 2.0, now.angle + k2 * h / 2.0);
-        let (k4, v4) = rate(next, now.angle + k2 * h);
-        let drift = (v1.to_vec2() + (v2.to_vec2() + v3.to_vec2()) * 2.0 + v4.to_vec2()) * (h / 6.0);
+        let (first, half, last) = (
+            now.ray,
+            self.ray(inside(now.at + h / 2.0, stretch)),
+            self.ray(inside(next, stretch)),
+        );
+        let drift =
+            |ray: Ray, angle: f64| (Affine::rotate(angle) * ray.foot.slope.to_point()).to_vec2();
+        let (k1, k2, k4) = (
+            first.turning(cloth),
+            half.turning(cloth),
+            last.turning(cloth),
+        );
+        let v1 = drift(first, now.angle);
+        let v2 = drift(half, now.angle + k1 * h / 2.0);
+        let v3 = drift(half, now.angle + k2 * h / 2.0);
+        let v4 = drift(last, now.angle + k2 * h);
         Turn {
             at: next,
             angle: now.angle + (k1 + 4.0 * k2 + k4) * h / 6.0,
-            foot: now.foot + drift,
+            foot: now.foot + (v1 + (v2 + v3) * 2.0 + v4) * (h / 6.0),
+            ray: last,
         }
     }
 
     /// How the strip at a fraction of the range moves, before it is settled.
     pub fn raw(&self, at: f64) -> Affine {
+        self.raw_with(at, &self.ray(at))
+    }
+
+    /// The same, where the ray there is known already.
+    fn raw_with(&self, at: f64, ray: &Ray) -> Affine {
         match &self.kind {
             Kind::Even(scale) => {
-                Affine::translate((self.on_edge(at).at - self.on_edge(0.0).at) * (scale - 1.0))
+                Affine::translate((ray.edge.at - self.on_edge(0.0).at) * (scale - 1.0))
             }
             Kind::Hinged { cloth, turns } => {
-                let after = turns
-                    .iter()
-                    .position(|turn| turn.at > at)
-                    .unwrap_or(turns.len());
+                let after = turns.partition_point(|turn| turn.at <= at);
                 let Some(before) = turns.get(after.saturating_sub(1)) else {
                     return Affine::IDENTITY;
                 };
@@ -216,7 +227,7 @@ impl Motion {
                 };
                 Affine::translate(turn.foot.to_vec2())
                     * Affine::rotate(turn.angle)
-                    * Affine::translate(-self.on_foot(at).at.to_vec2())
+                    * Affine::translate(-ray.foot.at.to_vec2())
             }
         }
     }
@@ -225,14 +236,21 @@ impl Motion {
         self.settle * self.raw(at)
     }
 
-    /// A point on the ray at a fraction, spread, with its derivative. `on` is that point before.
-    pub fn place(&self, at: f64, on: Place) -> Place {
-        let motion = self.settled(at);
+    /// The two ends of the ray at a fraction of the range, spread.
+    pub fn moved_ray(&self, at: f64) -> (Point, Point) {
+        let ray = self.ray(at);
+        let motion = self.settle * self.raw_with(at, &ray);
+        (motion * ray.edge.at, motion * ray.foot.at)
+    }
+
+    /// An end of the ray at a fraction, spread, with its derivative.
+    pub fn place(&self, at: f64, which: impl FnOnce(&Ray) -> Place) -> Place {
+        let ray = self.ray(at);
+        let motion = self.settle * self.raw_with(at, &ray);
+        let on = which(&ray);
         let gap = match &self.kind {
-            Kind::Even(scale) => self.on_edge(at).slope * (scale - 1.0),
-            Kind::Hinged { cloth, .. } => {
-                (on.at - self.on_foot(at).at).turn_90() * self.turning(*cloth, at)
-            }
+            Kind::Even(scale) => ray.edge.slope * (scale - 1.0),
+            Kind::Hinged { cloth, .. } => (on.at - ray.foot.at).turn_90() * ray.turning(*cloth),
         };
         Place {
             at: motion * on.at,
@@ -270,6 +288,34 @@ impl Motion {
             }
         }
         high
+    }
+}
+
+impl Ray {
+    fn length(&self) -> f64 {
+        (self.edge.at - self.foot.at).hypot()
+    }
+
+    /// How fast it turns, so that the edge becomes `cloth` long.
+    fn turning(&self, cloth: f64) -> f64 {
+        let (along, ray) = (self.edge.slope, self.edge.at - self.foot.at);
+        let (a, b, c) = (
+            ray.hypot2(),
+            along.dot(ray.turn_90()),
+            along.hypot2() - cloth * cloth,
+        );
+        (-b + (b * b - a * c).max(0.0).sqrt()) / a.max(f64::MIN_POSITIVE)
+    }
+}
+
+/// A fraction taken off the bends at both ends of a stretch.
+fn inside(at: f64, (from, to): (f64, f64)) -> f64 {
+    let (low, high) = (from + INSIDE, to - INSIDE);
+    // A stretch shorter than that: a fold at the very end of the edge.
+    if low < high {
+        at.clamp(low, high)
+    } else {
+        from.midpoint(to)
     }
 }
 

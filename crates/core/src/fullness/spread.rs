@@ -99,6 +99,10 @@ impl Spread {
         let Some(parts) = self.parts.get(edge) else {
             return old;
         };
+        // The ends stay the ends; nothing needs to be measured for them.
+        if old <= 0.0 || old >= 1.0 {
+            return old;
+        }
         let lengths: Vec<f64> = parts
             .iter()
             .map(|part| Line::from_cubics(&[part.cubic]).map_or(0.0, |l| l.length()))
@@ -125,11 +129,7 @@ impl Spread {
 
     /// The spread ray at a fraction of the spread range: its end on the edge, and its foot.
     pub fn ray(&self, at: f64) -> (Point, Point) {
-        let motion = self.motion.settled(at);
-        (
-            motion * self.motion.on_edge(at).at,
-            motion * self.motion.on_foot(at).at,
-        )
+        self.motion.moved_ray(at)
     }
 }
 
@@ -244,11 +244,7 @@ fn widened(line: &Line, opening: Opening, motion: &Motion) -> Vec<Part> {
         return rigid(line, opening.from, opening.to, larger);
     }
     let range = opening.to - opening.from;
-    let parts = fit(
-        &|at| motion.place(at, motion.on_edge(at)),
-        &motion.knots(),
-        FIT,
-    );
+    let parts = fit(&|at| motion.place(at, |ray| ray.edge), &motion.knots(), FIT);
     parts
         .into_iter()
         .map(|p| Part {
@@ -285,7 +281,7 @@ fn opposite_parts(outline: &Outline, index: usize, chain: &[usize], motion: &Mot
         let inner = knots(motion.knots().into_iter().map(mine), first, last);
         let place = |x: f64| {
             let f = at(x).clamp(0.0, 1.0);
-            let place = motion.place(f, motion.on_foot(f));
+            let place = motion.place(f, |ray| ray.foot);
             Place {
                 slope: place.slope * (-share / range),
                 ..place

@@ -27,6 +27,8 @@ struct Measured {
     before: f64,
     /// `PARTS + 1` lengths from its start; the last is its own.
     lengths: Vec<f64>,
+    /// How fast the cubic runs at each of those places, mm for each 1 of its parameter.
+    speeds: Vec<f64>,
     is_even: bool,
 }
 
@@ -83,6 +85,9 @@ impl Measured {
             length += length_between(&cubic, part(i), part(i + 1));
             lengths.push(length);
         }
+        let deriv = cubic.deriv();
+        let speed = |i: u32| deriv.eval(part(i)).to_vec2().hypot().max(f64::MIN_POSITIVE);
+        let speeds = (0..=PARTS).map(speed).collect();
         let third = (cubic.p3 - cubic.p0) / 3.0;
         let is_even = (cubic.p0 + third - cubic.p1).hypot() < EXACT
             && (cubic.p3 - third - cubic.p2).hypot() < EXACT;
@@ -90,6 +95,7 @@ impl Measured {
             cubic,
             before,
             lengths,
+            speeds,
             is_even,
         }
     }
@@ -115,26 +121,32 @@ impl Measured {
             .iter()
             .position(|length| along < *length)
             .unwrap_or(PARTS as usize);
-        let at = |i: usize| self.lengths.get(i).copied().unwrap_or(own);
-        let (low, high) = (at(next.saturating_sub(1)), at(next));
+        let at = |list: &[f64], i: usize| list.get(i).copied().unwrap_or(own);
+        let before = next.saturating_sub(1);
+        let (low, high) = (at(&self.lengths, before), at(&self.lengths, next));
         let (from, to) = (
             (next as f64 - 1.0) / f64::from(PARTS),
             next as f64 / f64::from(PARTS),
         );
-        let mut t = from + (to - from) * (along - low) / (high - low).max(f64::MIN_POSITIVE);
+        let deriv = self.cubic.deriv();
+        let speed = |t: f64| deriv.eval(t).to_vec2().hypot().max(f64::MIN_POSITIVE);
+        // Begun where a cubic through both ends of the part, as fast there as the line is, has this length.
+        let (part, share) = (
+            high - low,
+            (along - low) / (high - low).max(f64::MIN_POSITIVE),
+        );
+        let steep = |i: usize| (part / at(&self.speeds, i)).min(3.0 * (to - from));
+        let rest = 1.0 - share;
+        let mut t = from
+            + (to - from) * share * share * (3.0 - 2.0 * share)
+            + share * rest * (rest * steep(before) - share * steep(next));
         for _ in 0..4 {
             let off = low + length_between(&self.cubic, from, t) - along;
-            if off.abs() < EXACT * 1e-3 {
+            t = (t - off / speed(t)).clamp(from, to);
+            // So near, the step has left nothing that counts: what is left goes by the square.
+            if off.abs() < EXACT {
                 break;
             }
-            let speed = self
-                .cubic
-                .deriv()
-                .eval(t)
-                .to_vec2()
-                .hypot()
-                .max(f64::MIN_POSITIVE);
-            t = (t - off / speed).clamp(from, to);
         }
         t
     }
