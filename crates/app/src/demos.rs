@@ -17,6 +17,10 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../demo-projects/net-menders-smock.ron"),
     ),
     (
+        "sunday-on-the-quay",
+        include_str!("../../../demo-projects/sunday-on-the-quay.ron"),
+    ),
+    (
         "sunday-skirts",
         include_str!("../../../demo-projects/sunday-skirts.ron"),
     ),

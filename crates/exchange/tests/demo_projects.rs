@@ -12,7 +12,8 @@ use std::sync::Arc;
 
 use petitoile_core::body::Body;
 use petitoile_core::drafts::wardrobe::{
-    Dolls, WardrobeError, harbour_jacket_project, net_menders_smock_project, sunday_skirts_project,
+    Dolls, WardrobeError, harbour_jacket_project, net_menders_smock_project,
+    sunday_on_the_quay_project, sunday_skirts_project,
 };
 use petitoile_core::project::Project;
 use petitoile_exchange::{body_table, project_file};
@@ -56,4 +57,9 @@ fn the_sunday_skirts_are_stored_as_they_are_built() {
 #[test]
 fn the_net_menders_smock_is_stored_as_it_is_built() {
     check("net-menders-smock.ron", net_menders_smock_project);
+}
+
+#[test]
+fn the_sunday_on_the_quay_is_stored_as_it_is_built() {
+    check("sunday-on-the-quay.ron", sunday_on_the_quay_project);
 }

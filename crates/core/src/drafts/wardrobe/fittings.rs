@@ -12,7 +12,8 @@ use crate::body::Body;
 use crate::cloth::Cloth;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
-use crate::outfit::Outfit;
+use crate::outfit::{Outfit, WornPad};
+use crate::pad::{Pad, PadMiddle};
 use crate::piece::Role;
 use crate::project::Project;
 use crate::units::Mm;
@@ -238,5 +239,73 @@ pub fn net_menders_smock_project(
     Ok(Project {
         outfits,
         ..project("The net mender's smock", vec![smock], made_for, fittings)
+    })
+}
+
+/// A Sunday on the quay: one play doll of 45 cm in everything she owns, from the smock outwards. A roll is worn over the
+/// smock, so that the skirts stand out behind.
+///
+/// The smock is the under layer, the half-circle skirt, of lawn, the underskirt. *Own scenario.*
+///
+/// # Errors
+/// [`WardrobeError`] when a garment cannot be drafted for this body.
+pub fn sunday_on_the_quay_project(
+    made_for: &Arc<Body>,
+    dolls: &Dolls,
+) -> Result<Project, WardrobeError> {
+    let (smock, underskirt) = (
+        net_menders_smock(made_for)?,
+        half_circle_sunday_skirt(made_for)?,
+    );
+    let (skirt, jacket) = (gored_sunday_skirt(made_for)?, harbour_jacket(made_for)?);
+    let lawn = |hem| DollSize {
+        outer: cloth("cotton lawn", 0.165, PRACTICE),
+        hem,
+        ..play_size()
+    };
+    let shallow = DollSize {
+        hem: 6.35,
+        ..play_size()
+    };
+    let doll = &dolls.play_45;
+    let named = |name: &str, fitting: Arc<Fitting>| {
+        Arc::new(Fitting {
+            name: name.to_owned(),
+            ..Fitting::clone(&fitting)
+        })
+    };
+    let fittings = vec![
+        named("smock", fitting(&smock, doll, lawn(12.7), false)),
+        named("underskirt", fitting(&underskirt, doll, lawn(6.35), false)),
+        named("Sunday skirt", fitting(&skirt, doll, shallow, false)),
+        named("jacket", fitting(&jacket, doll, play_size(), true)),
+    ];
+    let roll = Pad {
+        name: "hip roll".to_owned(),
+        projection: Mm(12.0),
+        below_waist: Mm(20.0),
+        share: 0.5,
+        middle: PadMiddle::Back,
+    };
+    let layers = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+    let outfits = vec![
+        Outfit {
+            name: "Sunday on the quay".to_owned(),
+            layers: layers(&["smock", "underskirt", "Sunday skirt", "jacket"]),
+            pads: vec![WornPad {
+                pad: roll,
+                over: Some("smock".to_owned()),
+            }],
+        },
+        Outfit {
+            name: "Saturday, without the jacket".to_owned(),
+            layers: layers(&["smock", "Sunday skirt"]),
+            pads: Vec::new(),
+        },
+    ];
+    let garments = vec![smock, underskirt, skirt, jacket];
+    Ok(Project {
+        outfits,
+        ..project("Sunday on the quay", garments, made_for, fittings)
     })
 }

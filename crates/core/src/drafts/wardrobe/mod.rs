@@ -16,7 +16,8 @@ mod table;
 mod tests;
 
 pub use fittings::{
-    Dolls, harbour_jacket_project, net_menders_smock_project, sunday_skirts_project,
+    Dolls, harbour_jacket_project, net_menders_smock_project, sunday_on_the_quay_project,
+    sunday_skirts_project,
 };
 pub use jacket::harbour_jacket;
 pub use skirts::{gored_sunday_skirt, half_circle_sunday_skirt};
