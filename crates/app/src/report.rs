@@ -16,6 +16,7 @@ use serde::Serialize;
 use crate::whole_way::Worked;
 use crate::wording::count;
 
+pub mod fit;
 pub mod table;
 
 use table::Table;
@@ -372,15 +373,20 @@ impl Report {
     }
 
     fn finding_text(&self) -> String {
-        if self.findings.is_empty() {
-            return "Findings: none\n".to_owned();
-        }
-        let mut text = "Findings, worst first:\n".to_owned();
-        for row in &self.findings {
-            text.push_str(&row.text());
-        }
-        text
+        finding_text(&self.findings)
     }
+}
+
+/// Findings for people, or that there are none.
+fn finding_text(findings: &[FindingRow]) -> String {
+    if findings.is_empty() {
+        return "Findings: none\n".to_owned();
+    }
+    let mut text = "Findings, worst first:\n".to_owned();
+    for row in findings {
+        text.push_str(&row.text());
+    }
+    text
 }
 
 impl FindingRow {

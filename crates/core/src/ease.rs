@@ -115,6 +115,15 @@ fn nearest_class(doll: &Body) -> &'static str {
 /// Common practice, no source: quilting cotton, 0.26 to 0.34 mm.
 const THIN_LAYER: f64 = 0.3;
 
+/// The part of a cloth term that a row of the table does not hold already.
+pub fn cloth_beyond(row: &EaseRow, cloth_term: Mm) -> Mm {
+    if row.holds_cloth {
+        Mm((cloth_term.0 - std::f64::consts::PI * THIN_LAYER).max(0.0))
+    } else {
+        cloth_term
+    }
+}
+
 /// What a garment must measure round the target body: body + style ease + cloth term.
 ///
 /// In proportion, the style ease is source ease x target girth / source girth; absolute, the same mm; from the table,
@@ -132,9 +141,7 @@ pub fn target_girth(
     cloth_term: Mm,
 ) -> Mm {
     let cloth = match (policy, table_row) {
-        (EasePolicy::FromTable, Some(row)) if row.holds_cloth => {
-            (cloth_term.0 - std::f64::consts::PI * THIN_LAYER).max(0.0)
-        }
+        (EasePolicy::FromTable, Some(row)) => cloth_beyond(row, cloth_term).0,
         _ => cloth_term.0,
     };
     Mm(target_length(policy, source_body, source_garment, target_body, table_row).0 + cloth)

@@ -3,7 +3,9 @@
 use clap::Args;
 
 use super::trouble::BadInput;
-use super::{Asked, Outcome, which};
+use super::{Asked, Outcome, check, which};
+use crate::report::fit::FitReport;
+use crate::report::json;
 use crate::{files, whole_way};
 
 /// Says how it fits: ease, dressing, layers, bulk.
@@ -21,6 +23,12 @@ impl Fit {
             .map_err(|bad| bad.in_file(file))?;
         let worked = whole_way::work_on(&project, &chosen.garment, &chosen.fitting)
             .map_err(|error| BadInput::from(error).in_file(file))?;
-        Ok(Outcome::of(String::new(), worked.is_usable()))
+        let report = FitReport::of(&project, &worked);
+        let words = if self.asked.json {
+            json(&report)
+        } else {
+            check::with_remark(report.text(), chosen.remark.as_deref())
+        };
+        Ok(Outcome::of(words, report.usable))
     }
 }

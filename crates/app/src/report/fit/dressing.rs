@@ -1,0 +1,23 @@
+//! Does it go on: openings, closures, ties, as `petitoile fit` tells it.
+
+use petitoile_core::LengthUnit;
+use petitoile_core::project::Project;
+use serde::Serialize;
+
+use crate::whole_way::Worked;
+
+/// Does it go on: openings, closures, ties.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct Section {}
+
+impl Section {
+    /// Collects it.
+    pub fn of(_project: &Project, _worked: &Worked) -> Self {
+        Self {}
+    }
+
+    /// For people, in the maker's unit; empty when there is nothing to tell.
+    pub fn text(&self, _unit: LengthUnit) -> String {
+        String::new()
+    }
+}

@@ -1,0 +1,218 @@
+//! Ease at every tape line, as `petitoile fit` tells it.
+
+use petitoile_core::ease::EaseRow;
+use petitoile_core::fit::{FitRow, Sat, Underneath, ease_table};
+use petitoile_core::measure::Measure;
+use petitoile_core::project::Project;
+use petitoile_core::tape::Hold;
+use petitoile_core::{LengthUnit, Mm};
+use serde::Serialize;
+
+use crate::report::signed;
+use crate::report::table::Table;
+use crate::whole_way::Worked;
+
+/// Ease at every tape line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Section {
+    /// Thickness of each layer of cloth underneath, innermost first.
+    pub layers_underneath: Vec<Mm>,
+    /// One for each tape line.
+    pub rows: Vec<Row>,
+}
+
+/// Ease at one tape line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Row {
+    /// Name of the tape line.
+    pub name: String,
+    /// Measure of the body it answers to.
+    pub measure: Measure,
+    /// The share of the measure it covers.
+    pub share: f64,
+    /// Girth (true) or length.
+    pub girth: bool,
+    /// "fitted" or "hanging".
+    pub hold: &'static str,
+    /// The bare body.
+    pub body: Mm,
+    /// How much larger what is worn underneath makes it.
+    pub underneath: Mm,
+    /// The garment.
+    pub garment: Mm,
+    /// `garment - body`.
+    pub ease: Mm,
+    /// The ease in percent of the body.
+    pub percent: f64,
+    /// Girth that the garment's own cloth takes up.
+    pub own_cloth: Mm,
+    /// `ease - underneath - own_cloth`: what is left between the layers.
+    pub room: Mm,
+    /// On the body it was made for.
+    pub source: Source,
+    /// "too tight", "close", "well", "loose", "hangs" or "not judged".
+    pub sits: &'static str,
+    /// By how much, where it is off.
+    pub off_by: Option<Mm>,
+    /// What handbooks give for this body.
+    pub handbook: Vec<BookRow>,
+    /// What handbooks give for the body it was made for.
+    pub source_handbook: Vec<BookRow>,
+}
+
+/// Ease on the body a garment was made for.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Source {
+    /// The body.
+    pub body: Mm,
+    /// The garment.
+    pub garment: Mm,
+    /// `garment - body`.
+    pub ease: Mm,
+    /// The ease in percent of the body.
+    pub percent: f64,
+}
+
+/// What a handbook gives.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct BookRow {
+    /// The garment it was given for.
+    pub garment: &'static str,
+    /// Least ease.
+    pub least: Mm,
+    /// Most ease.
+    pub most: Mm,
+    /// Is one thin layer of cloth in it?
+    pub holds_cloth: bool,
+    /// Where it comes from.
+    pub source: &'static str,
+}
+
+impl From<&EaseRow> for BookRow {
+    fn from(row: &EaseRow) -> Self {
+        Self {
+            garment: row.garment,
+            least: row.least,
+            most: row.most,
+            holds_cloth: row.holds_cloth,
+            source: row.source,
+        }
+    }
+}
+
+impl From<Sat> for Source {
+    fn from(sat: Sat) -> Self {
+        Self {
+            body: sat.body,
+            garment: sat.garment,
+            ease: sat.ease(),
+            percent: sat.percent(),
+        }
+    }
+}
+
+impl From<&FitRow> for Row {
+    fn from(row: &FitRow) -> Self {
+        let books =
+            |rows: &[&'static EaseRow]| rows.iter().map(|row| BookRow::from(*row)).collect();
+        Self {
+            name: row.name.clone(),
+            measure: row.measure,
+            share: row.share,
+            girth: row.is_girth,
+            hold: if row.hold == Hold::Hanging {
+                "hanging"
+            } else {
+                "fitted"
+            },
+            body: row.here.body,
+            underneath: row.underneath,
+            garment: row.here.garment,
+            ease: row.here.ease(),
+            percent: row.here.percent(),
+            own_cloth: row.own_cloth,
+            room: row.room(),
+            source: row.source.into(),
+            sits: row.sits.word(),
+            off_by: row.sits.by(),
+            handbook: books(&row.handbook),
+            source_handbook: books(&row.source_handbook),
+        }
+    }
+}
+
+impl Section {
+    /// The ease table of the fitting, with the layers it says are worn underneath.
+    pub fn of(_project: &Project, worked: &Worked) -> Self {
+        let table = ease_table(&worked.adapted, &Underneath::of(&worked.adapted.fitting));
+        Self {
+            layers_underneath: table.underneath.layers.clone(),
+            rows: table.rows.iter().map(Row::from).collect(),
+        }
+    }
+
+    /// For people, in the maker's unit.
+    pub fn text(&self, unit: LengthUnit) -> String {
+        if self.rows.is_empty() {
+            return "Ease: this garment has no tape lines\n".to_owned();
+        }
+        let mut table = Table::new([
+            "Ease",
+            "body",
+            "underneath",
+            "garment",
+            "ease",
+            "%",
+            "% on the source",
+            "room",
+            "",
+        ]);
+        for row in &self.rows {
+            table.row([
+                row.name.clone(),
+                unit.show(row.body),
+                unit.show(row.underneath),
+                unit.show(row.garment),
+                signed(row.ease, unit),
+                format!("{:+.1}", row.percent),
+                format!("{:+.1}", row.source.percent),
+                signed(row.room, unit),
+                row.verdict(unit),
+            ]);
+        }
+        let books: String = self.rows.iter().map(|row| row.books(unit)).collect();
+        let told = if books.is_empty() {
+            "Handbooks give nothing for these places of this body\n".to_owned()
+        } else {
+            format!("Handbooks:\n{books}")
+        };
+        format!(
+            "{}Room is what is left of the ease when all cloth is in.\n{told}",
+            table.text()
+        )
+    }
+}
+
+impl Row {
+    fn verdict(&self, unit: LengthUnit) -> String {
+        self.off_by.map_or_else(
+            || self.sits.to_owned(),
+            |by| format!("{} by {}", self.sits, unit.show(by)),
+        )
+    }
+
+    /// One line for each row of a handbook.
+    fn books(&self, unit: LengthUnit) -> String {
+        let line = |book: &BookRow| {
+            format!(
+                "  {}: {} to {}, {} ({})\n",
+                self.name,
+                unit.show(book.least),
+                unit.show(book.most),
+                book.garment,
+                book.source
+            )
+        };
+        self.handbook.iter().map(line).collect()
+    }
+}

@@ -1,0 +1,66 @@
+//! What is worn between the body and a garment, and how much larger it makes the body at each measure.
+
+use std::collections::BTreeMap;
+
+use crate::ease::cloth_term;
+use crate::fitting::Fitting;
+use crate::measure::Measure;
+use crate::units::Mm;
+
+/// What is worn between the body and a garment.
+///
+/// Layers count everywhere; where it is better known (only some garments reach this level, a pad lies there), the
+/// measure has a figure of its own that takes the place of the layers.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Underneath {
+    /// Thickness of each layer of cloth, innermost first.
+    pub layers: Vec<Mm>,
+    /// By how much single measures of the dressed body are larger than those of the bare one: girths and lengths.
+    pub added: BTreeMap<Measure, Mm>,
+}
+
+impl Underneath {
+    /// The layers a fitting says are worn underneath it, everywhere.
+    pub fn of(fitting: &Fitting) -> Self {
+        Self {
+            layers: fitting.worn_underneath.clone(),
+            added: BTreeMap::new(),
+        }
+    }
+
+    /// The same, but this measure is larger by so much, whatever the layers are.
+    #[must_use]
+    pub fn with(mut self, measure: Measure, by: Mm) -> Self {
+        self.added.insert(measure, by);
+        self
+    }
+
+    /// By how much a measure of the dressed body is larger: 2 pi times the layers for a girth, nothing for a length,
+    /// unless the measure has a figure of its own.
+    ///
+    /// # Source
+    /// Geometry: see [`cloth_term`].
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{Mm, fit::Underneath, measure::Measure};
+    /// let two = Underneath { layers: vec![Mm(0.318); 2], ..Underneath::default() };
+    /// let dressed = 84.0 + two.adds(Measure::WaistGirth).0;
+    /// assert!((dressed - 88.0).abs() < 0.01);
+    /// ```
+    pub fn adds(&self, measure: Measure) -> Mm {
+        let by_layers = || {
+            if measure.is_girth() {
+                cloth_term(&self.layers, Mm(0.0))
+            } else {
+                Mm(0.0)
+            }
+        };
+        self.added.get(&measure).copied().unwrap_or_else(by_layers)
+    }
+
+    /// Is nothing worn underneath?
+    pub fn is_nothing(&self) -> bool {
+        self.layers.is_empty() && self.added.is_empty()
+    }
+}
