@@ -96,6 +96,15 @@ pub(crate) fn stroke_from(from: Point, out: Vec2, cut: &[CubicBez], depth: f64) 
 }
 
 impl NotchKind {
+    /// Its name: "single".
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Single => "single",
+            Self::Double => "double",
+            Self::Triple => "triple",
+        }
+    }
+
     /// How many strokes it has.
     pub fn strokes(self) -> u32 {
         match self {

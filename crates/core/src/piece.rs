@@ -92,6 +92,18 @@ pub enum Frame {
     Head,
 }
 
+impl Frame {
+    /// Its name: "torso".
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Torso => "torso",
+            Self::Arm => "arm",
+            Self::Leg => "leg",
+            Self::Head => "head",
+        }
+    }
+}
+
 /// How a piece without a frame gets its two sizes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Follow {

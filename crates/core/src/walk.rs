@@ -421,7 +421,7 @@ impl std::fmt::Display for StopKind {
             Self::Start => f.write_str("the seam starts"),
             Self::End => f.write_str("the seam ends"),
             Self::Corner { ends, begins } => write!(f, "{ends} ends, {begins} begins"),
-            Self::Notch(kind) => write!(f, "{} notch", format!("{kind:?}").to_lowercase()),
+            Self::Notch(kind) => write!(f, "{} notch", kind.label()),
             Self::Dot(name) => write!(f, "dot {name}"),
             Self::EaseStarts => f.write_str("ease starts"),
             Self::EaseEnds => f.write_str("ease ends"),

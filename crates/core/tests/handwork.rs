@@ -12,6 +12,7 @@
     reason = "tests"
 )]
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use petitoile_core::adapt::adapt_garment;
@@ -33,16 +34,20 @@ use petitoile_core::geometry::crossing::self_crossings;
 use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
 use petitoile_core::geometry::simple::crosses_itself;
-use petitoile_core::kurbo::{Point, Vec2};
+use petitoile_core::kurbo::{CubicBez, Point, Vec2};
 use petitoile_core::measure::{Level, Measure};
 use petitoile_core::notch::{Notch, NotchKind};
-use petitoile_core::piece::{BodyLine, DartPress, Face, Mark, MarkKind, Piece};
+use petitoile_core::piece::{
+    BodyLine, DartPress, Face, Follow, FollowRule, Frame, Mark, MarkKind, Piece, Placement,
+};
 use petitoile_core::project::Project;
 use petitoile_core::seams::{Relation, SeamKind};
 use petitoile_core::units::{Degrees, LengthUnit, Mm};
 
 const SEQUENCES: u64 = 100;
 const CHANGES: usize = 200;
+/// A cut along a bent line, counted beside all cuts.
+const CURVED_CUT: &str = "Pieces/Cut, curved";
 /// After so many of them a fitting is adapted and finished too.
 const WHOLE_WAYS: u64 = 6;
 
@@ -385,7 +390,7 @@ impl<'a> Maker<'a> {
     fn marked(&mut self) -> MarkChange {
         let number = self.chance.below(4);
         let kind = [NotchKind::Single, NotchKind::Double, NotchKind::Triple][self.chance.below(3)];
-        match self.chance.below(12) {
+        match self.chance.below(13) {
             0 | 1 => {
                 let at = self.place();
                 MarkChange::AddNotch(Notch {
@@ -432,6 +437,14 @@ impl<'a> Maker<'a> {
                 from: self.place(),
                 to: self.place(),
             }),
+            11 => MarkChange::SetPlacement(match self.chance.below(3) {
+                0 => Placement::Framed(Frame::Torso),
+                1 => Placement::Framed(Frame::Arm),
+                _ => Placement::Follows(Follow {
+                    length: FollowRule::Mate,
+                    depth: FollowRule::Detail,
+                }),
+            }),
             _ if self.chance.is() => MarkChange::RemoveBodyLine(self.level()),
             _ => MarkChange::SetFace(if self.chance.is() {
                 Face::Right
@@ -439,6 +452,16 @@ impl<'a> Maker<'a> {
                 Face::Wrong
             }),
         }
+    }
+
+    /// A bent line from one place on the outline to another, half of the time.
+    fn curved(&mut self, from: &OutlinePoint, to: &OutlinePoint) -> Option<Line> {
+        let ends = self.piece.point_at(from).zip(self.piece.point_at(to));
+        let (a, b) = ends.filter(|(a, b)| self.chance.is() && 1.0 < (*b - *a).hypot())?;
+        let aside = (b - a) * self.chance.between(-0.2, 0.2);
+        let aside = Vec2::new(-aside.y, aside.x);
+        let (c, d) = (a.lerp(b, 0.3) + aside, a.lerp(b, 0.7) + aside);
+        Line::from_cubics(&[CubicBez::new(a, c, d, b)])
     }
 
     fn fullness(&mut self, piece: String) -> Alteration {
@@ -472,14 +495,17 @@ impl<'a> Maker<'a> {
                 piece,
                 name: self.name("piece"),
             },
-            3 => PiecesChange::Cut {
-                piece,
-                from: self.place(),
-                to: self.place(),
-                through: None,
-                name: self.name("part of piece"),
-                seam: self.name("new seam"),
-            },
+            3 => {
+                let (from, to) = (self.place(), self.place());
+                PiecesChange::Cut {
+                    piece,
+                    through: self.curved(&from, &to),
+                    from,
+                    to,
+                    name: self.name("part of piece"),
+                    seam: self.name("new seam"),
+                }
+            }
             4 => PiecesChange::Join {
                 seam: self.seam(),
                 name: self.name("joined"),
@@ -636,8 +662,107 @@ fn whole_way(project: &Project) {
     check(&finished);
 }
 
+/// Every kind of hand work there is.
+const KINDS: [&str; 62] = [
+    "MoveEdge",
+    "MoveCorner",
+    "LengthenAt",
+    "Shape/MovePoints",
+    "Shape/MoveStretch",
+    "Shape/Redraw",
+    "Shape/Straighten",
+    "Shape/Smooth",
+    "Shape/AddPoint",
+    "Shape/RemovePoint",
+    "Shape/SplitEdge",
+    "Shape/JoinEdges",
+    "Shape/RenameEdge",
+    "Shape/SetLength",
+    "Shape/Lengthen",
+    "Shape/Spread",
+    "Shape/Widen",
+    "Shape/Mirror",
+    "Shape/Turn",
+    "Shape/TurnToGrain",
+    "Shape/OpenOut",
+    "Dart/Add",
+    "Dart/Pivot",
+    "Dart/Divide",
+    "Dart/Move",
+    "Dart/MoveTip",
+    "Dart/Press",
+    "Dart/ToGathers",
+    "Dart/ToEase",
+    "Dart/Remove",
+    "Mark/AddNotch",
+    "Mark/SetNotch",
+    "Mark/RemoveNotch",
+    "Mark/SetGrain",
+    "Mark/AddMark",
+    "Mark/SetMark",
+    "Mark/RemoveMark",
+    "Mark/SetCopies",
+    "Mark/SetFinish",
+    "Mark/SetBodyLine",
+    "Mark/RemoveBodyLine",
+    "Mark/SetFace",
+    "Mark/SetPlacement",
+    "Fullness",
+    "Pieces/Add",
+    "Pieces/Remove",
+    "Pieces/Rename",
+    "Pieces/Cut",
+    "Pieces/Join",
+    "Pieces/Facing",
+    "Pieces/Lining",
+    "Pieces/Gusset",
+    "Pieces/Binding",
+    "Seam/Sew",
+    "Seam/Unpick",
+    "Seam/Rename",
+    "Seam/SetRelation",
+    "Seam/SetKind",
+    "Seam/MatchNotch",
+    "Seam/MoveLine",
+    "Seam/True",
+    "Seam/Distinguish",
+];
+
+/// Which of [`KINDS`] a change is: its names as they stand in a saved step.
+fn kind_of(alteration: &Alteration) -> String {
+    let name = |value: &serde_json::Value| match value {
+        serde_json::Value::String(name) => Some(name.clone()),
+        serde_json::Value::Object(map) => map.keys().next().cloned(),
+        _ => None,
+    };
+    let saved = serde_json::to_value(alteration).unwrap();
+    let group = name(&saved).unwrap();
+    let inner = saved.get(&group).unwrap();
+    match group.as_str() {
+        "Shape" | "Dart" | "Mark" => format!("{group}/{}", name(&inner["change"]).unwrap()),
+        "Pieces" | "Seam" => format!("{group}/{}", name(inner).unwrap()),
+        _ => group,
+    }
+}
+
+/// The hand work in an edit.
+fn alteration_of(edit: &Edit) -> Option<&Alteration> {
+    match edit {
+        Edit::Alter { alteration, .. }
+        | Edit::Fitting {
+            change:
+                FittingEdit::AddAlteration(alteration) | FittingEdit::SetAlteration(_, alteration),
+            ..
+        } => Some(alteration),
+        _ => None,
+    }
+}
+
+/// How often each kind was made on a garment.
+type Taken = BTreeMap<String, usize>;
+
 /// How many changes were taken, of how many.
-fn sequence(seed: u64, first: &Project) -> (usize, usize) {
+fn sequence(seed: u64, first: &Project, kinds: &mut Taken) -> (usize, usize) {
     let mut chance = Chance(seed);
     let bytes = saved(first);
     let mut history: Vec<Project> = vec![first.clone()];
@@ -654,6 +779,15 @@ fn sequence(seed: u64, first: &Project) -> (usize, usize) {
             continue;
         };
         taken += 1;
+        if let (Edit::Alter { .. }, Some(alteration)) = (&edit, alteration_of(&edit)) {
+            *kinds.entry(kind_of(alteration)).or_default() += 1;
+            if let Alteration::Pieces(PiecesChange::Cut {
+                through: Some(_), ..
+            }) = alteration
+            {
+                *kinds.entry(CURVED_CUT.to_owned()).or_default() += 1;
+            }
+        }
         for (old, new) in now.garments.iter().zip(&next.garments) {
             if !Arc::ptr_eq(old, new) {
                 assert_sound(old, new, &format!("seed {seed}, change {number}, {did}"));
@@ -692,12 +826,19 @@ fn sequence(seed: u64, first: &Project) -> (usize, usize) {
 fn a_hundred_sequences_of_two_hundred_changes_leave_sound_outlines_and_can_be_undone() {
     let projects = projects();
     let (mut taken, mut asked) = (0, 0);
+    let mut kinds = Taken::new();
     for seed in 0..SEQUENCES {
         let first = &projects[(seed % 3) as usize];
-        let (some, all) = sequence(seed, first);
+        let (some, all) = sequence(seed, first, &mut kinds);
         taken += some;
         asked += all;
     }
+    let never: Vec<&str> = KINDS
+        .into_iter()
+        .chain([CURVED_CUT])
+        .filter(|kind| !kinds.contains_key(*kind))
+        .collect();
+    assert!(never.is_empty(), "never taken: {never:?}");
     // most of what is asked by chance makes no sense; what is taken must be enough to test with
     assert!(
         taken * 5 > asked,

@@ -118,7 +118,7 @@ pub enum AlterationError {
     #[error("the piece has no edge called {0} any more")]
     NoEdge(String),
     /// The level is gone.
-    #[error("no {} line crosses the piece any more", format!("{_0:?}").to_lowercase())]
+    #[error("no {} line crosses the piece any more", .0.label().to_lowercase())]
     NoLevel(Level),
     /// The point is gone.
     #[error("{edge} has no point number {number} any more")]

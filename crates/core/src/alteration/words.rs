@@ -59,7 +59,7 @@ impl std::fmt::Display for Alteration {
             Self::LengthenAt { level, by, .. } => write!(
                 f,
                 "lengthening at the {} line by {:.1} mm",
-                format!("{level:?}").to_lowercase(),
+                level.label().to_lowercase(),
                 by.0
             ),
             other => write!(f, "\u{201c}{}\u{201d}", other.words(LengthUnit::Millimetre)),

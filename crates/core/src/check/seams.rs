@@ -95,7 +95,7 @@ fn notches_apart(adapted: &Adapted, seam: &Seam) -> Result<Vec<Finding>, SeamErr
             finding(Gravity::Care, place(), what, advice.to_owned(), None)
         });
     let alone = walked.alone.iter().map(|(kind, a, b)| {
-        let kind = format!("{kind:?}").to_lowercase();
+        let kind = kind.label();
         let what = format!(
             "{} has {a} {kind} notches, {} has {b}: they cannot all meet.",
             names(seam, true),

@@ -17,6 +17,8 @@ pub enum Way {
     Against,
     /// Whichever of the two is shorter.
     Shorter,
+    /// Whichever of the two is longer.
+    Longer,
 }
 
 /// Why there is nothing to sew between two places.
@@ -64,10 +66,11 @@ pub fn stretches_between(
     match way {
         Way::Drawn => drawn(),
         Way::Against => against(),
-        Way::Shorter => match (drawn(), against()) {
+        Way::Shorter | Way::Longer => match (drawn(), against()) {
             (Ok(drawn), Ok(against)) => {
-                let shorter = length(piece, &against) < length(piece, &drawn);
-                Ok(if shorter { against } else { drawn })
+                let shorter_against = length(piece, &against) < length(piece, &drawn);
+                let take_against = shorter_against == (way == Way::Shorter);
+                Ok(if take_against { against } else { drawn })
             }
             (Err(PartialError::Fold { .. }), Ok(found))
             | (Ok(found), Err(PartialError::Fold { .. })) => Ok(found),

@@ -139,6 +139,13 @@ fn a_seam_from_dot_to_dot_runs_round_the_corner_over_both_edges() {
         found(at("right", 0.5), at("hem", 0.4), Way::Shorter),
         Ok(vec![bit("right", 0.5, 0.0), bit("hem", 1.0, 0.4)])
     );
+    assert_eq!(
+        found(at("right", 0.5), at("hem", 0.4), Way::Longer)
+            .unwrap()
+            .first(),
+        Some(&bit("right", 0.5, 1.0)),
+        "the longer way leaves by the other end"
+    );
     let round = found(at("hem", 0.6), at("hem", 0.4), Way::Drawn).unwrap();
     assert_eq!(round.len(), 5, "once round, all but a fifth of the hem");
     assert_eq!(

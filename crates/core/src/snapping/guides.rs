@@ -62,7 +62,7 @@ pub(super) fn guides(scene: &Scene, pointer: Point, reach: f64, to: Snapping) ->
         if to.body_lines {
             found.extend(piece.body_lines.iter().filter_map(|line| {
                 let (a, b) = (piece.point_at(&line.from)?, piece.point_at(&line.to)?);
-                let level = format!("{:?}", line.level).to_lowercase();
+                let level = line.level.label().to_lowercase();
                 Guide::new(a + *moved, b - a, format!("{level} line of {}", piece.name))
             }));
         }

@@ -319,7 +319,7 @@ fn countable(copies: &[Copy]) -> Result<(), AlterationError> {
 }
 
 fn crosses(piece: &Piece, line: &BodyLine) -> Result<(), AlterationError> {
-    let what = format!("the {} line", format!("{:?}", line.level).to_lowercase());
+    let what = format!("the {} line", line.level.label().to_lowercase());
     on_edge(piece, &what, &line.from.edge, line.from.fraction)?;
     on_edge(piece, &what, &line.to.edge, line.to.fraction)?;
     let ends = piece.point_at(&line.from).zip(piece.point_at(&line.to));

@@ -69,7 +69,7 @@ impl MarkChange {
             Self::RemoveBodyLine(level) => format!("take out {}", level.label().to_lowercase()),
             Self::SetFace(face) => format!("drawn with the {} up", face.words()),
             Self::SetPlacement(Placement::Framed(frame)) => {
-                format!("lies on the {}", format!("{frame:?}").to_lowercase())
+                format!("lies on the {}", frame.label())
             }
             Self::SetPlacement(Placement::Follows(_)) => "follows what it is sewn to".to_owned(),
         }

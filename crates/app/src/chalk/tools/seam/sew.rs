@@ -35,6 +35,7 @@ enum By {
 /// Sews edges to each other.
 pub struct Sew {
     by: By,
+    way: Way,
     role: Role,
     a: Vec<Stretch>,
     b: Vec<Stretch>,
@@ -51,6 +52,7 @@ impl Default for Sew {
     fn default() -> Self {
         Self {
             by: By::Edges,
+            way: Way::Shorter,
             role: Role::Shell,
             a: Vec::new(),
             b: Vec::new(),
@@ -123,6 +125,8 @@ impl Sew {
         self.proposed.clear();
         self.name.clear();
         self.relation = None;
+        self.kind = SeamKind::Plain;
+        self.way = Way::Shorter;
     }
 
     /// Adds what was picked to the side that is picked now.
@@ -171,7 +175,7 @@ impl Sew {
         };
         let found = hand.piece(&piece).and_then(|found| {
             let copy = copy_of(found, self.role)?;
-            Some(stretches_between(found, copy, &from, &place, Way::Shorter))
+            Some(stretches_between(found, copy, &from, &place, self.way))
         });
         match found {
             Some(Ok(side)) => self.add(hand, side, hand.keys.shift),
@@ -314,6 +318,18 @@ impl Tool for Sew {
                 self.from = None;
             }
         });
+        if self.by == By::Places {
+            ui.horizontal_wrapped(|ui| {
+                let words = |way| match way {
+                    Way::Longer => "the longer way round",
+                    _ => "the shorter way round",
+                };
+                let ways = [Way::Shorter, Way::Longer];
+                if let Some(way) = one_of(ui, "Way round", self.way, &ways, words) {
+                    self.way = way;
+                }
+            });
+        }
         ui.horizontal(|ui| {
             ui.label("Layer");
             let roles = [
