@@ -17,6 +17,7 @@ use petitoile_core::finish::{self, Finished};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
+use petitoile_core::making_order::{self, Order};
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
 use petitoile_exchange::drawing::Sheet;
@@ -43,11 +44,18 @@ pub struct Worked {
 ///
 /// One field a subject; each has its own function in the core. Findings of all of them join [`Worked::findings`].
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Beyond {}
+pub struct Beyond {
+    /// The order of work.
+    pub order: Order,
+}
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
-fn beyond(_project: &Project, _finished: &Finished) -> (Beyond, Vec<Finding>) {
-    (Beyond {}, Vec::new())
+fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
+    let adapted = &finished.filled.adapted;
+    let (made, fitting) = (&adapted.made, &adapted.fitting);
+    let order = making_order::order(made, fitting, &project.machine, project.unit);
+    let findings = order.findings.clone();
+    (Beyond { order }, findings)
 }
 
 impl Worked {

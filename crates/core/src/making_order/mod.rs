@@ -7,9 +7,25 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
+mod by;
+mod circles;
+mod engine;
+mod graph;
+mod lining;
+mod moves;
+mod nodes;
+mod rules;
+mod search;
+mod sewn;
 mod step;
+mod surface;
+mod ties;
+mod told;
+mod trouble;
 
-pub use step::{By, Lies, Order, Step, StepKey, Work};
+pub use engine::order;
+pub use rules::{RULES, Rule, Strength, rule_of};
+pub use step::{Broken, By, Lies, Order, Step, StepKey, Work};
 
 /// What the maker chose about the order of work. The steps themselves are computed from the seams.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]

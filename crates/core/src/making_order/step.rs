@@ -2,20 +2,54 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::LiningMethod;
 use crate::edge::EdgeRef;
 use crate::finding::Finding;
 use crate::piece::Copy;
+use crate::units::Mm;
 
 /// Names a step for good: "sew side seam, left", "hem Sleeve, wrist, right". Ticks and moves are kept by it.
 pub type StepKey = String;
 
 /// A whole order of work.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Order {
     /// The steps, first to last.
     pub steps: Vec<Step>,
     /// What the maker should know: steps that close the way for later ones, moves that break a rule, what is infeasible.
     pub findings: Vec<Finding>,
+    /// How it is lined; `None` when it is neither lined nor faced.
+    pub lining: Option<LiningMethod>,
+    /// Rules that the order does not keep: because they contradict each other, or because the maker moved a step.
+    pub broken: Vec<Broken>,
+    /// What the order costs in trouble: steps in the round, steps by hand that would be sewn by machine flat, seams that
+    /// are not sewn in one go. Lower is better; only for comparing orders of the same garment.
+    pub trouble: u32,
+}
+
+impl Order {
+    /// Can it be sewn without breaking a rule that must hold (other than by the maker's own moves)?
+    pub fn is_feasible(&self) -> bool {
+        self.broken.iter().all(|broken| broken.by_move)
+    }
+
+    /// The step of this key.
+    pub fn step(&self, key: &str) -> Option<&Step> {
+        self.steps.iter().find(|step| step.key == key)
+    }
+}
+
+/// A rule that an order does not keep.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Broken {
+    /// Key of the rule.
+    pub rule: &'static str,
+    /// The step that should come first.
+    pub first: StepKey,
+    /// The step that should come after it.
+    pub then: StepKey,
+    /// Is it because the maker moved a step?
+    pub by_move: bool,
 }
 
 /// One step.
@@ -31,6 +65,14 @@ pub struct Step {
     pub edges: Vec<EdgeRef>,
     /// How the work lies.
     pub lies: Lies,
+    /// In the round: the girth of the narrowest ring it is worked on.
+    pub girth: Option<Mm>,
+    /// Length of the seam, hem or row; 0 where nothing of that kind is sewn.
+    pub length: Mm,
+    /// Is it sewn on in one go with the step before it?
+    pub goes_on: bool,
+    /// What is pressed straight after it, in the maker's words.
+    pub then_press: Option<&'static str>,
     /// By hand or by machine.
     pub by: By,
     /// Why so, with the figure it rests on.

@@ -1,0 +1,423 @@
+//! The copies of a garment as one surface: outlines cut into segments, which are glued where they are sewn.
+//!
+//! From it comes how work lies at any moment. A part that is one disc lies flat. Any other lies flat along a boundary of
+//! length `L` only if its area is at most `L^2 / 4 pi` (isoperimetric inequality: no flat region inside a boundary of that
+//! length is larger); otherwise that boundary is the mouth of a ring or tube, and `L` is its girth.
+//! Lengths in mm, of finished edges (pleats and gathers drawn in). Never here: rules of work.
+
+use std::collections::BTreeMap;
+
+use crate::edge::{EdgeRef, Finish};
+use crate::garment::Garment;
+use crate::piece::{Copy, Placement, Role, Side};
+use crate::seams::{Seam, Stretch};
+
+/// Fractions nearer than this are one place.
+const NEAR: f64 = 1e-6;
+
+/// Directions within this angle run on smoothly: 20 degrees.
+const SMOOTH: f64 = 0.94;
+
+/// One copy that is cut.
+#[derive(Debug, Clone)]
+pub(super) struct Cut {
+    /// Index of its piece in the garment.
+    pub piece: usize,
+    /// Which copy.
+    pub copy: Copy,
+    /// Its area, opened out where it is cut on a fold, mm2.
+    pub area: f64,
+    /// Does it lie on no part of the body: a collar, cuff, band?
+    pub detail: bool,
+}
+
+/// Part of the outline of a copy.
+#[derive(Debug, Clone)]
+pub(super) struct Segment {
+    /// Index of its copy.
+    pub cut: usize,
+    /// Index of its edge in the piece.
+    pub edge: usize,
+    /// On the mirrored half of a piece cut on a fold?
+    pub mirrored: bool,
+    /// Lower fraction of the edge.
+    pub from: f64,
+    /// Upper fraction.
+    pub to: f64,
+    /// Its finished length.
+    pub length: f64,
+    /// How it is finished.
+    pub finish: Finish,
+    /// The segment after it on the outline of its copy.
+    pub next: usize,
+    /// The segment before it.
+    pub before: usize,
+    /// Does the outline run on smoothly from the segment before it?
+    pub smooth: bool,
+}
+
+/// All copies, and where they can be glued.
+#[derive(Debug)]
+pub(super) struct Surface<'a> {
+    pub garment: &'a Garment,
+    pub cuts: Vec<Cut>,
+    pub segments: Vec<Segment>,
+    /// Segments of an edge of one half of a copy, by rising fraction.
+    on_edge: BTreeMap<(usize, bool, usize), Vec<usize>>,
+}
+
+/// A place on a copy that a stretch of a seam stands for.
+#[derive(Debug, Clone, Copy)]
+struct On {
+    cut: usize,
+    mirrored: bool,
+    edge: usize,
+}
+
+impl<'a> Surface<'a> {
+    /// The copies of these layers, their outlines cut wherever a seam or finish starts or ends.
+    pub(super) fn new(garment: &'a Garment, layers: &[Role]) -> Self {
+        let mut surface = Self {
+            garment,
+            cuts: Vec::new(),
+            segments: Vec::new(),
+            on_edge: BTreeMap::new(),
+        };
+        for (index, piece) in garment.pieces.iter().enumerate() {
+            let mut seen: Vec<Copy> = Vec::new();
+            for copy in &piece.copies {
+                if !layers.contains(&copy.role) || seen.contains(copy) {
+                    continue;
+                }
+                seen.push(*copy);
+                let opened = if piece.fold_edge().is_some() {
+                    2.0
+                } else {
+                    1.0
+                };
+                surface.cuts.push(Cut {
+                    piece: index,
+                    copy: *copy,
+                    area: piece.outline.area().abs() * opened,
+                    detail: matches!(piece.placement, Placement::Follows(_)),
+                });
+            }
+        }
+        let places = surface.places();
+        for cut in 0..surface.cuts.len() {
+            surface.lay_out(cut, &places);
+        }
+        surface
+    }
+
+    /// Fractions at which the edges of each piece are cut, by piece and edge.
+    fn places(&self) -> BTreeMap<(usize, usize), Vec<f64>> {
+        let mut places: BTreeMap<(usize, usize), Vec<f64>> = BTreeMap::new();
+        let mut add = |piece: usize, edge: usize, at: f64| {
+            if !(NEAR..=1.0 - NEAR).contains(&at) {
+                return false;
+            }
+            let known = places.entry((piece, edge)).or_default();
+            if known.iter().any(|k| (k - at).abs() < NEAR) {
+                return false;
+            }
+            known.push(at);
+            known.sort_by(f64::total_cmp);
+            true
+        };
+        for (index, piece) in self.garment.pieces.iter().enumerate() {
+            for (number, edge) in piece.outline.edges().iter().enumerate() {
+                for stretch in &edge.finish {
+                    add(index, number, stretch.from);
+                    add(index, number, stretch.to);
+                }
+            }
+        }
+        let sides = || {
+            let seams = self.garment.seams.iter();
+            seams.flat_map(|seam| [&seam.a, &seam.b])
+        };
+        for stretch in sides().flatten() {
+            if let Some((piece, edge)) = self.edge_of(stretch) {
+                add(piece, edge, stretch.from);
+                add(piece, edge, stretch.to);
+            }
+        }
+        // Where one side of a seam is cut, the other is: so every segment has one mate. Three rounds reach what is sewn
+        // to what is sewn.
+        for _ in 0..3 {
+            let mut changed = false;
+            for seam in &self.garment.seams {
+                for (side, other) in [(&seam.a, &seam.b), (&seam.b, &seam.a)] {
+                    for share in self.cut_shares(side, &places) {
+                        if let Some((piece, edge, at)) = self.at_share(other, share) {
+                            let known = places.entry((piece, edge)).or_default();
+                            let inside = (NEAR..=1.0 - NEAR).contains(&at);
+                            if inside && !known.iter().any(|k| (k - at).abs() < NEAR) {
+                                known.push(at);
+                                known.sort_by(f64::total_cmp);
+                                changed = true;
+                            }
+                        }
+                    }
+                }
+            }
+            if !changed {
+                break;
+            }
+        }
+        places
+    }
+
+    fn edge_of(&self, stretch: &Stretch) -> Option<(usize, usize)> {
+        let pieces = &self.garment.pieces;
+        let piece = pieces.iter().position(|p| p.name == stretch.piece)?;
+        let edge = pieces.get(piece)?.outline.index_of(&stretch.edge)?;
+        Some((piece, edge))
+    }
+
+    fn length_of(&self, stretch: &Stretch) -> f64 {
+        stretch.length(&self.garment.pieces).map_or(0.0, |mm| mm.0)
+    }
+
+    /// Where along a side, as a share of its length, its edges are cut; the ends of its stretches too.
+    fn cut_shares(
+        &self,
+        side: &[Stretch],
+        places: &BTreeMap<(usize, usize), Vec<f64>>,
+    ) -> Vec<f64> {
+        let whole: f64 = side.iter().map(|s| self.length_of(s)).sum();
+        if whole <= 0.0 {
+            return Vec::new();
+        }
+        let (mut shares, mut before) = (Vec::new(), 0.0);
+        for stretch in side {
+            let length = self.length_of(stretch);
+            if before > 0.0 {
+                shares.push(before / whole);
+            }
+            let cuts = self.edge_of(stretch).and_then(|key| places.get(&key));
+            for at in cuts.into_iter().flatten() {
+                if let Some(along) = stretch.along(*at) {
+                    shares.push((before + along * length) / whole);
+                }
+            }
+            before += length;
+        }
+        shares
+    }
+
+    /// The place on a side at a share of its length.
+    fn at_share(&self, side: &[Stretch], share: f64) -> Option<(usize, usize, f64)> {
+        let whole: f64 = side.iter().map(|s| self.length_of(s)).sum();
+        let mut left = share * whole;
+        for stretch in side {
+            let length = self.length_of(stretch);
+            if left <= length && 0.0 < length {
+                let (piece, edge) = self.edge_of(stretch)?;
+                let at = stretch.from + (stretch.to - stretch.from) * left / length;
+                return Some((piece, edge, at));
+            }
+            left -= length;
+        }
+        None
+    }
+
+    /// Cuts the outline of one copy into segments, in the order in which they are met from outside, counter-clockwise.
+    fn lay_out(&mut self, cut: usize, places: &BTreeMap<(usize, usize), Vec<f64>>) {
+        let Some(of) = self.cuts.get(cut).cloned() else {
+            return;
+        };
+        let Some(piece) = self.garment.pieces.get(of.piece) else {
+            return;
+        };
+        let edges = piece.outline.edges();
+        let fold = edges.iter().position(crate::edge::Edge::is_fold);
+        // Edges in order, from the one after the fold to the one before it.
+        let first = fold.map_or(0, |f| f + 1);
+        let count = edges.len() - usize::from(fold.is_some());
+        let order: Vec<usize> = (0..count)
+            .map(|i| (first + i) % edges.len().max(1))
+            .collect();
+        let mut ring: Vec<Segment> = Vec::new();
+        let mut add = |number: usize, mirrored: bool, turned: bool| {
+            let Some(edge) = edges.get(number) else {
+                return;
+            };
+            let mut at = vec![0.0];
+            at.extend(places.get(&(of.piece, number)).into_iter().flatten());
+            at.push(1.0);
+            let whole = edge.line.length();
+            let mut parts: Vec<Segment> = at
+                .windows(2)
+                .filter_map(|ends| match ends {
+                    [from, to] => Some(Segment {
+                        cut,
+                        edge: number,
+                        mirrored,
+                        from: *from,
+                        to: *to,
+                        length: whole * (to - from),
+                        finish: edge.finish_at(f64::midpoint(*from, *to)),
+                        next: 0,
+                        before: 0,
+                        smooth: true,
+                    }),
+                    _ => None,
+                })
+                .collect();
+            if turned {
+                parts.reverse();
+            }
+            if let Some(start) = parts.first_mut() {
+                // Smooth where the edge before runs on; the corner is the one the drawing has there.
+                let neighbour = if turned {
+                    number + 1
+                } else {
+                    number + edges.len() - 1
+                };
+                let other = edges.get(neighbour % edges.len().max(1));
+                start.smooth = other.is_some_and(|other| {
+                    if other.is_fold() {
+                        return true;
+                    }
+                    let (before, after) = if turned { (edge, other) } else { (other, edge) };
+                    let (end, start) = (before.line.direction(1.0), after.line.direction(0.0));
+                    let lengths = end.hypot() * start.hypot();
+                    SMOOTH * lengths < end.dot(start)
+                });
+            }
+            ring.extend(parts);
+        };
+        for number in &order {
+            add(*number, false, false);
+        }
+        if fold.is_some() {
+            for number in order.iter().rev() {
+                add(*number, true, true);
+            }
+        }
+        // A left copy is the mirror image, a lining is seen from its other side: its outline is met the other way round.
+        let turned = (of.copy.side == Side::Left) != (of.copy.role == Role::Lining);
+        if turned {
+            let smooth: Vec<bool> = ring.iter().map(|s| s.smooth).collect();
+            let count = ring.len();
+            ring.reverse();
+            for (i, segment) in ring.iter_mut().enumerate() {
+                // The corner before it is now the one that was after it.
+                let corner = (2 * count - i) % count.max(1);
+                segment.smooth = smooth.get(corner).copied().unwrap_or(false);
+            }
+        }
+        let (start, count) = (self.segments.len(), ring.len());
+        for (i, mut segment) in ring.into_iter().enumerate() {
+            segment.next = start + (i + 1) % count;
+            segment.before = start + (i + count - 1) % count;
+            let key = (cut, segment.mirrored, segment.edge);
+            self.on_edge.entry(key).or_default().push(start + i);
+            self.segments.push(segment);
+        }
+        for ((of, ..), list) in &mut self.on_edge {
+            if *of == cut {
+                list.sort_by(|a, b| {
+                    let from = |i: &usize| self.segments.get(*i).map_or(0.0, |s| s.from);
+                    from(a).total_cmp(&from(b))
+                });
+            }
+        }
+    }
+
+    /// The segment of this number.
+    pub(super) fn segment(&self, number: usize) -> Option<&Segment> {
+        self.segments.get(number)
+    }
+
+    /// The edge a segment lies on.
+    pub(super) fn edge_ref(&self, number: usize) -> Option<EdgeRef> {
+        let segment = self.segments.get(number)?;
+        let piece = self.garment.pieces.get(self.cuts.get(segment.cut)?.piece)?;
+        let edge = piece.outline.edges().get(segment.edge)?;
+        Some(EdgeRef::new(&piece.name, &edge.name))
+    }
+
+    /// The cut copies of a piece.
+    pub(super) fn cuts_of(&self, piece: usize) -> impl Iterator<Item = usize> + '_ {
+        let cuts = self.cuts.iter().enumerate();
+        cuts.filter(move |(_, cut)| cut.piece == piece)
+            .map(|(i, _)| i)
+    }
+
+    /// Every segment of an edge of a copy, both halves of a piece cut on a fold.
+    pub(super) fn along(&self, cut: usize, edge: usize) -> Vec<usize> {
+        [false, true]
+            .iter()
+            .filter_map(|mirrored| self.on_edge.get(&(cut, *mirrored, edge)))
+            .flatten()
+            .copied()
+            .collect()
+    }
+
+    /// Every segment of an edge of one half of a copy.
+    pub(super) fn along_half(&self, cut: usize, mirrored: bool, edge: usize) -> &[usize] {
+        self.on_edge
+            .get(&(cut, mirrored, edge))
+            .map_or(&[], Vec::as_slice)
+    }
+
+    /// The pairs of segments that a seam sews together; with `twin` those of the same seam on the other side of the body.
+    /// `None` where it has no such copy.
+    pub(super) fn pairs(&self, seam: &Seam, twin: bool) -> Option<Vec<(usize, usize)>> {
+        let a = self.side(&seam.a, twin)?;
+        let b = self.side(&seam.b, twin)?;
+        Some(a.into_iter().zip(b).collect())
+    }
+
+    /// The segments of one side of a seam in sewing order.
+    fn side(&self, side: &[Stretch], twin: bool) -> Option<Vec<usize>> {
+        let mut found = Vec::new();
+        for stretch in side {
+            let on = self.on(stretch, twin)?;
+            let (low, high) = (
+                stretch.from.min(stretch.to) - NEAR,
+                stretch.from.max(stretch.to) + NEAR,
+            );
+            let list = self.on_edge.get(&(on.cut, on.mirrored, on.edge))?;
+            let mut inside: Vec<usize> = list
+                .iter()
+                .copied()
+                .filter(|i| {
+                    self.segments
+                        .get(*i)
+                        .is_some_and(|s| low <= s.from && s.to <= high)
+                })
+                .collect();
+            if stretch.to < stretch.from {
+                inside.reverse();
+            }
+            found.extend(inside);
+        }
+        Some(found)
+    }
+
+    /// The copy and half that a stretch lies on, or its twin on the other side of the body.
+    fn on(&self, stretch: &Stretch, twin: bool) -> Option<On> {
+        let (piece, edge) = self.edge_of(stretch)?;
+        let folded = self.garment.pieces.get(piece)?.fold_edge().is_some();
+        let find = |side: Side| {
+            self.cuts.iter().position(|cut| {
+                cut.piece == piece && cut.copy.role == stretch.copy.role && cut.copy.side == side
+            })
+        };
+        let (side, mirrored) = match (twin, stretch.copy.side) {
+            (false, side) => (side, false),
+            (true, Side::Right) => (Side::Left, false),
+            (true, Side::Left) => (Side::Right, false),
+            (true, Side::Whole) => (Side::Whole, folded),
+        };
+        Some(On {
+            cut: find(side)?,
+            mirrored,
+            edge,
+        })
+    }
+}
