@@ -11,8 +11,6 @@ use crate::piece::{Frame, Placement, Role};
 pub(in crate::making_order) struct Run {
     /// Its step.
     pub step: usize,
-    /// Its segments in order.
-    pub segments: Vec<usize>,
     /// Seams that cross it.
     pub joints: Vec<usize>,
     /// Does it close to a ring?
@@ -224,7 +222,7 @@ impl Steps<'_> {
         };
         let node = Node {
             cuts,
-            segments: segments.clone(),
+            segments,
             length,
             layer,
             hand,
@@ -233,7 +231,6 @@ impl Steps<'_> {
         let step = self.add(node);
         self.runs.push(Run {
             step,
-            segments,
             joints,
             ring,
             length,
