@@ -52,6 +52,7 @@ impl Purpose {
             Self::Export(Export::PagesPdf) => "Write pages as PDF",
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
+            Self::Export(Export::Lines) => "Write a page of figures as PDF",
         }
     }
 }

@@ -39,6 +39,13 @@ pub enum Command {
     SaveFile(PathBuf),
     /// Chooses a file and writes the print or drawing to it.
     Export(Export),
+    /// Chooses a file and writes lines of figures to it, as a page to print.
+    PrintLines {
+        /// What they are about: "tiers".
+        title: String,
+        /// The lines.
+        lines: Vec<String>,
+    },
     /// Writes the print or drawing to this file.
     ExportFile(Export, PathBuf),
     /// Goes on with unsaved work, by its number in the list of what was found.
@@ -135,13 +142,15 @@ pub enum Export {
     OneSheetPdf,
     /// SVG drawing.
     Svg,
+    /// Lines of figures on a page, as PDF.
+    Lines,
 }
 
 impl Export {
     /// Ending of the file.
     pub fn ending(self) -> &'static str {
         match self {
-            Self::PagesPdf | Self::OneSheetPdf => "pdf",
+            Self::PagesPdf | Self::OneSheetPdf | Self::Lines => "pdf",
             Self::Svg => "svg",
         }
     }

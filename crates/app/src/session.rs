@@ -355,6 +355,7 @@ impl Session {
             | Command::SaveAs
             | Command::SaveFile(_)
             | Command::Export(_)
+            | Command::PrintLines { .. }
             | Command::ExportFile(..)
             | Command::Recover(_)
             | Command::OpenDemo(_)

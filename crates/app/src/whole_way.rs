@@ -18,6 +18,7 @@ use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
 use petitoile_core::making_order::{self, Order};
+use petitoile_core::paper::PaperSettings;
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
 use petitoile_exchange::drawing::Sheet;
@@ -162,6 +163,11 @@ pub fn pages(worked: &Worked, unit: LengthUnit) -> Pages {
 /// Step 9: pages as PDF.
 pub fn pdf(pages: &Pages) -> Vec<u8> {
     pdf::write_pages(pages)
+}
+
+/// Steps 7 to 9 for lines of figures: a page to print.
+pub fn lines_pdf(title: &str, lines: &[String], paper: &PaperSettings) -> Vec<u8> {
+    pdf(&tiling::tile(&sheet::lines(title, lines), paper))
 }
 
 /// Steps 7 and 9 without pages: all pieces on one sheet as large as they need, as PDF.

@@ -20,7 +20,7 @@ use crate::theme;
 use crate::trays::{
     BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
 };
-use crate::whole_way;
+use crate::whole_way::{self, Worked};
 
 mod bars;
 mod keeping;
@@ -77,6 +77,8 @@ pub struct Window {
     chooser: Chooser,
     keeping: Keeping,
     asked: Vec<Command>,
+    /// Lines of figures that wait for a file to be chosen: what they are about, and the lines.
+    lines: (String, Vec<String>),
     title: String,
 }
 
@@ -100,6 +102,7 @@ impl Window {
             chooser,
             keeping,
             asked: Vec::new(),
+            lines: (String::new(), Vec::new()),
             title: String::new(),
         }
     }
@@ -214,6 +217,11 @@ impl Window {
                 self.choose(ctx, Purpose::Export(export));
                 Ok(())
             }
+            Command::PrintLines { title, lines } => {
+                self.lines = (title, lines);
+                self.choose(ctx, Purpose::Export(Export::Lines));
+                Ok(())
+            }
             Command::Ask(question) => {
                 self.boxes.ask(question, &self.session);
                 Ok(())
@@ -248,6 +256,7 @@ impl Window {
 
     fn choose(&mut self, ctx: &egui::Context, purpose: Purpose) {
         let name = match (purpose, self.session.fitting.as_deref()) {
+            (Purpose::Export(Export::Lines), _) => self.lines.0.clone(),
             (Purpose::Export(_), Some(fitting)) => fitting.to_owned(),
             _ if self.session.project().name.is_empty() => "project".to_owned(),
             _ => self.session.project().name.clone(),
@@ -294,25 +303,37 @@ impl Window {
     }
 
     fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
-        let project = self.session.project();
-        let fitting = self
-            .session
-            .fitting
-            .as_deref()
-            .ok_or("there is no fitting to print; open a project first")?;
-        let worked = whole_way::work(project, fitting).map_err(|trouble| trouble.to_string())?;
-        let unit = project.unit;
+        let unit = self.session.project().unit;
         let (product, bytes) = match export {
-            Export::PagesPdf => (
-                Product::Pdf,
-                whole_way::pdf(&whole_way::pages(&worked, unit)),
-            ),
-            Export::OneSheetPdf => (Product::Pdf, whole_way::one_sheet_pdf(&worked, unit)),
-            Export::Svg => (Product::Svg, whole_way::svg(&worked, unit).into_bytes()),
+            Export::PagesPdf => {
+                let pages = whole_way::pages(&self.to_print()?, unit);
+                (Product::Pdf, whole_way::pdf(&pages))
+            }
+            Export::OneSheetPdf => {
+                let pdf = whole_way::one_sheet_pdf(&self.to_print()?, unit);
+                (Product::Pdf, pdf)
+            }
+            Export::Svg => {
+                let svg = whole_way::svg(&self.to_print()?, unit);
+                (Product::Svg, svg.into_bytes())
+            }
+            Export::Lines => {
+                let paper = self.session.fitting().map(|f| f.paper.clone());
+                let (title, lines) = &self.lines;
+                let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
+                (Product::Pdf, pdf)
+            }
         };
         files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;
         self.session.message = Some(format!("Wrote {}", file.display()));
         Ok(())
+    }
+
+    /// The fitting that is printed, taken the whole way.
+    fn to_print(&self) -> Result<Worked, String> {
+        let fitting = self.session.fitting.as_deref();
+        let fitting = fitting.ok_or("there is no fitting to print; open a project first")?;
+        whole_way::work(self.session.project(), fitting).map_err(|trouble| trouble.to_string())
     }
 
     /// Keeps unsaved work once it has waited long enough.

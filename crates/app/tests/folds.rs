@@ -9,12 +9,16 @@
 )]
 
 mod common;
+#[path = "folds/lies.rs"]
+mod lies;
+#[path = "folds/strips.rs"]
+mod strips;
 
 use common::{harness, harness_of, type_over, window};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use petitoile::command::{Chosen, Command};
 use petitoile::whole_way;
 use petitoile::window::Window;
@@ -49,6 +53,13 @@ fn op(harness: &Harness<'_, Window>, piece: &str) -> FullnessOp {
     let all = &garment.piece(piece).unwrap().fullness;
     assert_eq!(all.len(), 1, "{all:?}");
     all[0].clone()
+}
+
+/// All words of the one label that contains these.
+fn said(harness: &Harness<'_, Window>, part: &str) -> String {
+    let node = harness.get_by_label_contains(part);
+    let node = node.accesskit_node();
+    node.label().or_else(|| node.value()).unwrap()
 }
 
 /// Length of an edge as it is sewn, and as it is cut.
@@ -195,7 +206,14 @@ fn every_pleat_stands_in_the_table_in_the_unit_of_the_maker() {
     let (sewn, _) = lengths(&harness, "side", "waist");
     let first = op(&harness, "side").folded(Mm(sewn)).pleats[0].clone();
     let unit = harness.state().session.shown().unit;
-    for place in [first.from, first.to, first.at] {
+    assert!(
+        harness.query_all_by_label("8 mm").count() >= 3,
+        "the depth of each"
+    );
+    for head in ["cloth from", "cloth to", "depth", "on edge", "lies"] {
+        assert!(harness.query_all_by_label(head).count() == 1, "{head}");
+    }
+    for place in [first.from, first.to, first.at, first.behind()[0]] {
         let words = unit.show_on_rule(place);
         assert!(
             harness.query_all_by_label(&words).next().is_some(),

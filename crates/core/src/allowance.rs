@@ -119,15 +119,17 @@ impl AllowancePlan {
 ///
 /// | finish | strips |
 /// |---|---|
-/// | seam, facing, left open | the edge's own width, else [`AllowancePlan::seam`] |
+/// | seam, facing, left open | the edge's own width in the plan, else `own`, else [`AllowancePlan::seam`] |
 /// | slit | the same, as two turns of half of it: the cut line runs on from the seam above |
 /// | hem | its finished width, once per turn (the edge's own width in the plan, else the hem's, else [`AllowancePlan::hem`]) |
 /// | casing, placket | its finished width, then a turn-in of one seam allowance, or of the casing's width where that is less |
 /// | raw, selvedge, fold | none |
 ///
-/// Widths that are negative or no number count as 0. The thickness of the cloth in the turns is not counted.
-pub fn strips(finish: Finish, plan: &AllowancePlan, edge: &EdgeRef) -> Vec<f64> {
+/// `own` is the width that came with the piece ([`crate::edge::Edge::allowance`]). Widths that are negative or no number
+/// count as 0. The thickness of the cloth in the turns is not counted.
+pub fn strips(finish: Finish, plan: &AllowancePlan, edge: &EdgeRef, own: Option<Mm>) -> Vec<f64> {
     let single = plan.single.get(edge).copied();
+    let seam = single.or(own).unwrap_or(plan.seam);
     let sound = |mm: Mm| {
         if mm.0.is_finite() {
             mm.0.clamp(0.0, 1000.0)
@@ -136,8 +138,8 @@ pub fn strips(finish: Finish, plan: &AllowancePlan, edge: &EdgeRef) -> Vec<f64> 
         }
     };
     match finish {
-        Finish::Seam | Finish::Facing | Finish::Open => vec![sound(single.unwrap_or(plan.seam))],
-        Finish::Slit => vec![sound(single.unwrap_or(plan.seam)) / 2.0; 2],
+        Finish::Seam | Finish::Facing | Finish::Open => vec![sound(seam)],
+        Finish::Slit => vec![sound(seam) / 2.0; 2],
         Finish::Hem { width, turns } => {
             vec![sound(single.or(width).unwrap_or(plan.hem)); usize::from(turns.clamp(1, 2))]
         }

@@ -15,6 +15,10 @@ pub struct Edge {
     /// How it is finished, stretch by stretch; empty counts as one seam over the whole edge.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub finish: Vec<FinishStretch>,
+    /// Width of its seam allowance where that was chosen with the piece, as for a joined strip: it comes before the one
+    /// width of a fitting, and after what a fitting says of this edge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub allowance: Option<Mm>,
 }
 
 /// A finish over part of an edge.
@@ -89,6 +93,7 @@ impl Edge {
             name: name.into(),
             line,
             finish: Vec::new(),
+            allowance: None,
         }
     }
 
@@ -102,6 +107,15 @@ impl Edge {
                 to: 1.0,
                 finish,
             }],
+            allowance: None,
+        }
+    }
+
+    /// The same edge with a seam allowance of its own.
+    pub fn with_allowance(self, width: Option<Mm>) -> Self {
+        Self {
+            allowance: width,
+            ..self
         }
     }
 

@@ -302,7 +302,7 @@ proptest! {
         let pleats = pleated_instead(gathers, &Layout::default(), Mm(finished), Mm(visible)).unwrap();
         holds(&pleats)?;
         prop_assert!(near(pleats.cloth.0, finished * ratio, finished * ratio));
-        let back = gathered_instead(pleats.fullness, Mm(finished)).unwrap();
+        let back = gathered_instead(pleats.fullness, &pleats.layout, Mm(finished)).unwrap();
         prop_assert!(near(back.ratio, ratio, 1.0));
     }
 }

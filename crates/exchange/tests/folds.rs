@@ -16,14 +16,14 @@ use std::sync::Arc;
 use common::read::{Shown, pdf};
 use petitoile_core::adapt::Adapted;
 use petitoile_core::finish::{Finished, finish};
-use petitoile_core::fullness::{FillLineKind, FoldedEdge, Fullness, FullnessOp, fill};
+use petitoile_core::fullness::{FillLineKind, FoldedEdge, Fullness, FullnessOp, Layout, fill};
 use petitoile_core::kurbo::{ParamCurve, Point, Rect, Shape};
 use petitoile_core::paper::{PaperSettings, PaperSize};
 use petitoile_core::piece::{Copy, Role, Side};
 use petitoile_core::seams::{Relation, Seam, SeamKind, Stretch};
 use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::pdf::{write_one_sheet, write_pages};
-use petitoile_exchange::sheet::{TEMPLATE_HEIGHT, one_drawing, sheet};
+use petitoile_exchange::sheet::{TEMPLATE_HEIGHT, lines, one_drawing, sheet};
 use petitoile_exchange::svg;
 use petitoile_exchange::tiling::tile;
 use proptest::prelude::*;
@@ -32,8 +32,14 @@ const LONG: f64 = 132.0;
 
 /// A skirt of one straight piece, folded at its upper edge and sewn to a band as long as it is then.
 fn skirt(fullness: Fullness) -> (Finished, FoldedEdge) {
+    skirt_laid(fullness, Layout::default())
+}
+
+/// The same with its fullness laid otherwise than usual.
+fn skirt_laid(fullness: Fullness, layout: Layout) -> (Finished, FoldedEdge) {
     let op = FullnessOp {
         even_to: Some("lower".to_owned()),
+        layout,
         ..FullnessOp::new("upper", fullness)
     };
     let folded = op.folded(Mm(LONG));
@@ -172,6 +178,49 @@ fn every_fold_on_the_piece_starts_at_its_place_on_the_stitch_line() {
             });
         assert!(found, "{fold:?}");
     }
+}
+
+#[test]
+fn pleats_stitched_down_print_their_stitches_to_the_depth_asked_and_say_so() {
+    let layout = Layout {
+        sewn_down: Some(Mm(22.0)),
+        ..Layout::default()
+    };
+    let (finished, folded) = skirt_laid(knife(4, 9.0), layout);
+    let one = one_drawing(&sheet(&finished, LengthUnit::Millimetre));
+    let read = pdf(&write_one_sheet(&one));
+    let piece = read
+        .paths
+        .iter()
+        .filter(|s| s.layer == "Stitch lines")
+        .map(|s| s.path.bounding_box())
+        .find(|r| (r.width() - folded.cloth.0).abs() < 0.01 && (r.height() - 90.0).abs() < 0.01)
+        .expect("the skirt");
+    for (_, fold) in folded.folds().filter(|(_, f)| f.kind == FillLineKind::Fold) {
+        for at in [fold.on_cloth, fold.to.unwrap()] {
+            let x = piece.x1 - at.0;
+            let stitched = read
+                .paths
+                .iter()
+                .filter(|s| s.layer == "Stitch lines")
+                .filter_map(stroke)
+                .any(|(a, b)| {
+                    let (low, high) = (a.y.min(b.y), a.y.max(b.y));
+                    (a.x - x).abs() < 0.01
+                        && (b.x - x).abs() < 0.01
+                        && (high - piece.y1).abs() < 0.01
+                        && (high - low - 22.0).abs() < 0.01
+                });
+            assert!(stitched, "{at:?}");
+        }
+    }
+    let words: Vec<&str> = read
+        .words
+        .iter()
+        .map(|(_, _, words)| words.as_str())
+        .collect();
+    let told = words.join(" ").replace('\u{a0}', " ");
+    assert!(told.contains("stitched down 22 mm"), "{told}");
 }
 
 #[test]
@@ -314,14 +363,43 @@ fn the_table_tells_every_pleat_to_half_a_millimetre() {
         .iter()
         .map(|(_, _, words)| words.as_str())
         .collect();
+    for head in ["cloth from", "cloth to", "depth", "on the edge", "lies"] {
+        let heads = words.iter().filter(|word| **word == head).count();
+        assert_eq!(heads, 1, "{head}");
+    }
+    let deep = words.iter().filter(|word| **word == "9 mm").count();
+    assert_eq!(deep, folded.pleats.len(), "the depth of every pleat");
     for pleat in &folded.pleats {
-        for place in [pleat.from, pleat.to, pleat.at] {
+        let behind = pleat.behind();
+        assert_eq!(behind.len(), 1, "a knife pleat is folded behind once");
+        for place in [pleat.from, pleat.to, pleat.at, behind[0]] {
             let told = LengthUnit::Millimetre.show_on_rule(place);
             assert!(words.contains(&told.as_str()), "{told}");
             let mm: f64 = told.trim_end_matches(" mm").parse().unwrap();
             assert!((mm - place.0).abs() <= 0.25 + 1e-9);
         }
     }
+}
+
+#[test]
+fn lines_of_figures_print_on_a_page_of_their_own() {
+    let told = [
+        "Tier 1: 300 mm of cloth to 200 mm".to_owned(),
+        format!("Tier 2: {}", "a long remark ".repeat(20)),
+    ];
+    let page = lines("tiers", &told);
+    let pages = tile(&page, &PaperSettings::default());
+    let read = pdf(&write_pages(&pages));
+    let words: Vec<&str> = read
+        .words
+        .iter()
+        .map(|(.., words)| words.as_str())
+        .collect();
+    assert!(words.contains(&told[0].as_str()), "{words:?}");
+    let remark = words.iter().filter(|line| line.contains("a long remark"));
+    assert!(remark.count() > 1, "broken where the page ends");
+    assert!(page.pieces[0].bounds.width() < 170.0);
+    assert_eq!(pages.placed.len(), 1);
 }
 
 proptest! {

@@ -186,6 +186,7 @@ fn scrambled(garment: &Garment) -> Scrambled {
                 name: edge(&e.name),
                 line: e.line.mapped(|p| turn * p),
                 finish: e.finish.clone(),
+                allowance: e.allowance,
             })
             .collect();
         let begun = (number + 1) % list.len();

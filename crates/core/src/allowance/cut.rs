@@ -283,7 +283,7 @@ fn runs_of(piece: &Piece, plan: &AllowancePlan, legs: &[Legs<'_>]) -> Vec<Run> {
         }
         let name = EdgeRef::new(&piece.name, &edge.name);
         for (from, to, finish) in stretches(edge) {
-            let strips = strips(finish, plan, &name);
+            let strips = strips(finish, plan, &name, edge.allowance);
             let whole = from <= 0.0 && to >= 1.0;
             let part = if whole {
                 None

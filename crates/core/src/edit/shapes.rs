@@ -76,7 +76,10 @@ fn edge(piece: &str, edge: &Edge) -> Result<(), EditError> {
         fraction(&format!("{of}: the end of a finish"), stretch.to)?;
         finish(&of, stretch.finish)?;
     }
-    Ok(())
+    let own = edge.allowance;
+    own.map_or(Ok(()), |w| {
+        length(format!("the allowance of {of}"), w, HEMS)
+    })
 }
 
 pub(super) fn finish(of: &str, finish: Finish) -> Result<(), EditError> {

@@ -7,7 +7,7 @@ use super::layout::Layout;
 use super::pattern::Pattern;
 use super::{FillLineKind, Fullness, Kind, place};
 use crate::tolerance::MEASURING;
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 /// A stretch of edge with its fullness folded.
 #[derive(Debug, Clone, PartialEq)]
@@ -316,6 +316,28 @@ impl FoldedEdge {
 
     fn is_drawn_in(&self) -> bool {
         self.pleats.is_empty() || matches!(self.fullness, Fullness::CartridgePleats { .. })
+    }
+}
+
+impl Pleat {
+    /// Where it is folded behind, on the cloth: the folds that nobody sees.
+    pub fn behind(&self) -> Vec<Mm> {
+        let hidden = self.folds.iter().filter(|f| f.kind == FillLineKind::Under);
+        hidden.map(|fold| fold.on_cloth).collect()
+    }
+
+    /// The same as they are marked with a rule: "15 mm", "12.5; 52.5 mm".
+    pub fn behind_words(&self, unit: LengthUnit) -> String {
+        let mut words: Vec<String> = self
+            .behind()
+            .into_iter()
+            .map(|at| unit.show_on_rule(at))
+            .collect();
+        let last = words.pop().unwrap_or_default();
+        let bare = words
+            .iter()
+            .map(|at| at.trim_end_matches(unit.suffix()).trim_end().to_owned());
+        bare.chain([last]).collect::<Vec<_>>().join("; ")
     }
 }
 

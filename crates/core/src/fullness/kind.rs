@@ -191,9 +191,20 @@ impl Fullness {
 }
 
 impl super::FullnessOp {
-    /// In the maker's words, lengths in `unit`: "waist: 4 knife pleats, 11.5 mm deep".
+    /// In the maker's words, lengths in `unit`: "waist: 4 knife pleats, 11.5 mm deep, stitched down 20 mm".
     pub fn words(&self, unit: crate::units::LengthUnit) -> String {
-        format!("{}: {}", self.edge, self.fullness.words(unit))
+        format!(
+            "{}: {}{}",
+            self.edge,
+            self.fullness.words(unit),
+            self.sewn_words(unit)
+        )
+    }
+
+    /// ", stitched down 20 mm" where its pleats are.
+    pub fn sewn_words(&self, unit: crate::units::LengthUnit) -> String {
+        let words = |down| format!(", stitched down {}", unit.show_chosen(down));
+        self.sewn_down().map_or_else(String::new, words)
     }
 }
 

@@ -33,7 +33,8 @@ pub use layout::{Groups, KeepOff, Layout, Lies, PlainPanel, Rest};
 pub use solve::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, solve};
 
 use crate::adapt::Adapted;
-use crate::edge::{Edge, FinishStretch, OutlinePoint};
+use crate::allowance::{AllowancePlan, strips};
+use crate::edge::{Edge, EdgeRef, Finish, FinishStretch, OutlinePoint};
 use crate::edit::Edit;
 use crate::finding::{Finding, Gravity, Place, Warned};
 use crate::geometry::curve::Line;
@@ -139,6 +140,32 @@ impl FullnessOp {
         }
     }
 
+    /// The same fullness on the edge opposite, for a strip that is sewn on at both edges; `None` when it hinges. Folds go
+    /// on lying where they lie, so the layout is that of an edge walked from its other end.
+    pub fn across(&self) -> Option<Self> {
+        Some(Self {
+            edge: self.even_to.clone()?,
+            from: 1.0 - self.to,
+            to: 1.0 - self.from,
+            fullness: self.fullness,
+            even_to: Some(self.edge.clone()),
+            layout: self.layout.mirrored(),
+        })
+    }
+
+    /// Are these the two edges of one strip, drawn in alike? Then the folds of one are those of the other.
+    pub fn is_across_from(&self, other: &Self) -> bool {
+        self.across().as_ref() == Some(other) || other.across().as_ref() == Some(self)
+    }
+
+    /// How far down from the edge its pleats are stitched shut. `None` when they are not, and for tucks (stitched all
+    /// along) and for what is drawn in.
+    pub fn sewn_down(&self) -> Option<Mm> {
+        let kind = self.fullness.kind();
+        let is_pleat = kind.depths_taken().is_some() && !kind.is_tuck();
+        self.layout.sewn_down.filter(|mm| is_pleat && 0.0 < mm.0)
+    }
+
     /// The folds along its stretch, when that is finished to this length.
     pub fn folded(&self, finished: Mm) -> FoldedEdge {
         FoldedEdge::new(self.fullness, &self.layout, finished)
@@ -187,7 +214,8 @@ pub enum FillLineKind {
     Under,
     /// A fold is laid against it; it is a mark of the filled piece too.
     Placement,
-    /// Stitched to the next one: the two sides of a tuck.
+    /// Stitched to the next one: the two sides of a tuck, or a fold and the line it is laid on as far as the pleat is
+    /// stitched down, with a bar where that ends.
     Stitch,
     /// A row of running stitch, to be drawn up.
     Gather,
@@ -257,7 +285,11 @@ fn filled(
                     line.line = line.line.mapped(|p| spread.moved(p));
                     line.arrow = line.arrow.map(|(a, b)| (spread.moved(a), spread.moved(b)));
                 }
-                lines.extend(own);
+                let op = finished.fullness.get(number);
+                let mut before = finished.fullness.iter().take(number);
+                // Folds that run from edge to edge are drawn once, rows of stitches at both.
+                let twice = op.is_some_and(|op| before.any(|other| op.is_across_from(other)));
+                lines.extend(own.into_iter().filter(|line| line.pleat == 0 || !twice));
                 piece = Arc::new(wider);
             }
             Err(why) => findings.extend(cannot_spread(adapted, finished, number, &why)),
@@ -338,9 +370,21 @@ fn widened(
         first,
         number,
         &spread,
-        adapted.fitting.allowances.seam,
+        seam_width(piece, edge, &adapted.fitting.allowances),
     );
     Ok(Some((carried(piece, &spread), spread, lines)))
+}
+
+/// Width of the seam allowance beyond an edge, in which gathering rows lie.
+fn seam_width(piece: &Piece, edge: usize, plan: &AllowancePlan) -> Mm {
+    let own = piece.outline.edges().get(edge).and_then(|edge| {
+        let finish = edge.finish_at(0.5);
+        let at = EdgeRef::new(&piece.name, &edge.name);
+        let strips = strips(finish, plan, &at, edge.allowance);
+        matches!(finish, Finish::Seam | Finish::Facing).then_some(strips)
+    });
+    own.and_then(|strips| strips.first().copied())
+        .map_or(plan.seam, Mm)
 }
 
 /// What earlier fullness on the same stretch of the same edge has already let in there, mm.

@@ -7,6 +7,7 @@
 
 use kurbo::{Affine, CubicBez, ParamCurve, Point};
 
+use crate::edge::Edge;
 use crate::geometry::curve::Line;
 use crate::geometry::outline::{Outline, OutlineError};
 use crate::tolerance::{DRAWING, MEASURING};
@@ -68,7 +69,8 @@ pub(super) fn spread(
         None => opposite_chain(outline, opening.edge)?,
     };
     for index in chain.iter().chain([&opening.edge]) {
-        if let Some(edge) = outline.edges().get(*index).filter(|edge| edge.is_fold()) {
+        let fold = outline.edges().get(*index).filter(|edge| edge.is_fold());
+        if let Some(edge) = fold.filter(|fold| !is_pulled_along(outline, opening, fold)) {
             return Err(SpreadError::FoldBends(edge.name.clone()));
         }
     }
@@ -172,6 +174,18 @@ fn opposite_chain(outline: &Outline, edge: usize) -> Result<Vec<usize>, SpreadEr
     }
 }
 
+/// Does a fold opposite only become longer? It does where both are straight and parallel and the edge is widened
+/// evenly: a ruffle folded double.
+fn is_pulled_along(outline: &Outline, opening: Opening, fold: &Edge) -> bool {
+    let Some(edge) = outline.edges().get(opening.edge) else {
+        return false;
+    };
+    let across = edge.line.direction(0.5).cross(fold.line.direction(0.5));
+    let off = across.abs() * (fold.line.length() + opening.growth);
+    let is_opposite = opening.even_to.is_some() && edge.name != fold.name;
+    is_opposite && edge.line.is_straight() && fold.line.is_straight() && off < DRAWING.0
+}
+
 /// The motion that brings the fold back to its place, or else the grain, or else the middle of the piece.
 fn settled(
     outline: &Outline,
@@ -180,7 +194,8 @@ fn settled(
     motion: &Motion,
     grain_at: Option<Point>,
 ) -> Affine {
-    let Some(fold) = outline.edges().iter().position(|edge| edge.is_fold()) else {
+    let fold = outline.edges().iter().position(|edge| edge.is_fold());
+    let Some(fold) = fold.filter(|fold| !chain.contains(fold)) else {
         let at = grain_at.map_or(0.5, |point| motion.ray_through(point));
         return motion.raw(at).inverse();
     };

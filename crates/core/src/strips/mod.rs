@@ -17,9 +17,7 @@ pub use bias::{
     BiasSquare, ContinuousBias, bias_length, bias_square, binding_width, circle_radius,
     continuous_bias, piping_width,
 };
-pub use ruffle::{
-    RuffleEdges, Tier, gathered_instead, pleated_instead, pleats_wide, ruffle, tiers,
-};
+pub use ruffle::{Tier, gathered_instead, pleated_instead, pleats_wide, tiers};
 pub use tally::Tally;
 
 use crate::fullness::{FoldedEdge, KeepOff};

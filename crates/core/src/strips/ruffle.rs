@@ -1,25 +1,7 @@
-//! Ruffles, tiers, and gathers turned into pleats for the same cloth.
+//! Tiers, and gathers turned into pleats for the same cloth.
 
-use super::{Ends, Hiding, LongEdge, Make, Size, StripWanted};
 use crate::fullness::{Fullness, Kind, Layout, Solved, Unsolved, Wanted, solve};
 use crate::units::Mm;
-
-/// Which edges of a ruffle are drawn in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum RuffleEdges {
-    /// One, with this seam allowance; the other is hemmed.
-    One {
-        /// Allowance of the edge that is sewn on.
-        seam: Mm,
-        /// The other edge.
-        other: LongEdge,
-    },
-    /// Both, with this seam allowance: a puffed insertion.
-    Both {
-        /// Allowance of both edges.
-        seam: Mm,
-    },
-}
 
 /// One tier of a tiered skirt.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,27 +10,6 @@ pub struct Tier {
     pub finished: Mm,
     /// Length of the tier before it is drawn in.
     pub cloth: Mm,
-}
-
-/// A gathered strip that is sewn to an edge of this length.
-pub fn ruffle(edge: Mm, depth: Mm, ratio: f64, edges: RuffleEdges, ends: Ends) -> StripWanted {
-    let make = match edges {
-        RuffleEdges::One { seam, other } => Make::Single {
-            upper: LongEdge::Seam(seam),
-            lower: other,
-        },
-        RuffleEdges::Both { seam } => Make::Single {
-            upper: LongEdge::Seam(seam),
-            lower: LongEdge::Seam(seam),
-        },
-    };
-    StripWanted {
-        make,
-        ends,
-        ratio,
-        hiding: Hiding::InGathers,
-        ..StripWanted::new(Size::Finished(edge), Size::Finished(depth))
-    }
 }
 
 /// Tiers below an edge of this length: each as many times as long as the one above it as its ratio says.
@@ -91,20 +52,25 @@ pub fn pleated_instead(
     })
 }
 
-/// Gathers in place of pleats (or of anything else), for the same cloth length.
+/// Gathers in place of pleats (or of anything else), for the same cloth length; how folds lay is kept for the way back.
 ///
 /// # Errors
 /// [`Unsolved`] when the cloth is not longer than the edge.
-pub fn gathered_instead(fullness: Fullness, finished: Mm) -> Result<Solved, Unsolved> {
+pub fn gathered_instead(
+    fullness: Fullness,
+    layout: &Layout,
+    finished: Mm,
+) -> Result<Solved, Unsolved> {
     solve(&Wanted {
         finished: Some(finished),
         cloth: Some(fullness.cloth_length(finished)),
+        layout: layout.clone(),
         ..Wanted::new(Kind::Gathers)
     })
 }
 
-/// A width for knife pleats of this fullness that are deep enough to be pressed in cloth this thick: six layers deep, at
-/// least 4 mm wide (common practice, no source).
+/// A visible width for knife pleats of this fullness that are deep enough to be pressed in cloth this thick: six layers
+/// deep, at least 4 mm wide (common practice, no source).
 pub fn pleats_wide(ratio: f64, thickness: Mm) -> Mm {
     const DEEP: f64 = 6.0;
     const NARROWEST: f64 = 4.0;

@@ -5,6 +5,7 @@
 mod folds;
 mod gathers;
 mod label;
+mod lines;
 mod openings;
 mod room;
 mod symbols;
@@ -19,6 +20,7 @@ use petitoile_core::piece::MarkKind;
 use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
 
 pub use folds::TEMPLATE_HEIGHT;
+pub use lines::lines;
 pub(crate) use room::strokes;
 pub use together::one_drawing;
 

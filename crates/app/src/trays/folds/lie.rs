@@ -195,7 +195,7 @@ fn plain(ui: &mut Ui, layout: &mut Layout, edge: Mm, mut sizes: Sizes<'_>) {
     });
 }
 
-/// Places that folds keep off, offered by the names of the neighbouring edges.
+/// Places that folds keep off: plackets by the names of their openings, seams by the names of the neighbouring edges.
 fn keep_off(ui: &mut Ui, layout: &mut Layout, place: &Place<'_>, mut sizes: Sizes<'_>) {
     let mut gone = None;
     for (i, kept) in layout.keep_off.iter_mut().enumerate() {
@@ -244,7 +244,7 @@ fn offers(place: &Place<'_>) -> Vec<(String, f64)> {
         return Vec::new();
     };
     let count = edges.len();
-    let name = |i: usize| edges.get(i % count).map(|edge| edge.name.clone());
+    let name = |i: usize| edges.get(i % count).map(|edge| place.named(&edge.name));
     let mut offers = Vec::new();
     offers.extend(name(at + count - 1).map(|what| (what, 0.0)));
     offers.extend(name(at + 1).map(|what| (what, 1.0)));

@@ -243,9 +243,16 @@ fn send(form: &mut Form, place: &Place<'_>, came: numbers::Came, commands: &mut 
     });
 }
 
-/// All fullness of the piece with one of them replaced.
+/// All fullness of the piece with one of them replaced; a strip drawn in alike at both edges stays so.
 fn replaced(place: &Place<'_>, number: usize, op: FullnessOp) -> Command {
     let mut all = place.piece.fullness.clone();
+    let before = all.get(number).cloned();
+    let across = op.across().zip(before);
+    if let Some((next, before)) = across
+        && let Some(other) = all.iter_mut().find(|other| before.is_across_from(other))
+    {
+        *other = next;
+    }
     if let Some(old) = all.get_mut(number) {
         *old = op;
     }
@@ -267,6 +274,11 @@ fn thickness(session: &Session, place: &Place<'_>) -> Mm {
         .copies
         .first()
         .map_or(Role::Shell, |copy| copy.role);
+    thickness_of(session, role)
+}
+
+/// Thickness of the cloth of a layer.
+fn thickness_of(session: &Session, role: Role) -> Mm {
     let of_fitting = session.fitting().and_then(|f| f.cloths.get(&role));
     let of_garment = || session.garment().and_then(|g| g.cloths.get(&role));
     of_fitting

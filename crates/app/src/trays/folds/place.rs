@@ -1,6 +1,7 @@
 //! Where fullness is: the edge that is worked on, and every fullness of the garment as a row.
 
 use egui::{RichText, Ui};
+use petitoile_core::edge::EdgeRef;
 use petitoile_core::fullness::FullnessOp;
 use petitoile_core::garment::Garment;
 use petitoile_core::piece::Piece;
@@ -19,6 +20,8 @@ pub struct Place<'a> {
     pub edge: &'a str,
     /// Length of the edge as it is sewn.
     pub length: Mm,
+    /// The garment that the piece belongs to.
+    garment: &'a Garment,
 }
 
 impl<'a> Place<'a> {
@@ -30,7 +33,20 @@ impl<'a> Place<'a> {
             piece,
             edge: &edge.name,
             length: Mm(edge.line.length()),
+            garment,
         })
+    }
+
+    /// What stands where another edge of the piece meets this one: a placket by the name of its opening, else the edge.
+    pub fn named(&self, edge: &str) -> String {
+        let mut openings = self.garment.openings.iter();
+        let opens = |slit: &EdgeRef| slit.piece == self.piece.name && slit.edge == edge;
+        openings
+            .find(|opening| opening.slit.iter().any(opens))
+            .map_or_else(
+                || edge.to_owned(),
+                |opening| format!("placket, {}", opening.name),
+            )
     }
 
     /// Every fullness on the edge: its place in the list of the piece.

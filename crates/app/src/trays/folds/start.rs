@@ -7,6 +7,7 @@ use petitoile_core::fullness::{
 };
 use petitoile_core::measure::Measure;
 use petitoile_core::piece::Piece;
+use petitoile_core::strips::gathered_instead;
 
 use super::form::got;
 
@@ -86,6 +87,10 @@ pub fn new(piece: &Piece, edge: &str, length: Mm, kind: Kind, suits: Suits) -> O
 /// The same cloth in another kind, on the same stretch; where that cannot be, what the kind starts with.
 pub fn turned(op: &FullnessOp, finished: Mm, kind: Kind, suits: Suits) -> Option<Solved> {
     let start = suits.wanted(kind, finished);
+    if kind == Kind::Gathers {
+        let gathers = gathered_instead(op.fullness, &op.layout, finished);
+        return gathers.ok().or_else(|| possible(&start));
+    }
     if !kind.is_counted() && !op.fullness.kind().is_counted() {
         return drawn_in(op, finished, kind);
     }
@@ -107,7 +112,7 @@ pub fn turned(op: &FullnessOp, finished: Mm, kind: Kind, suits: Suits) -> Option
     kept.or_else(|| possible(&start))
 }
 
-/// Gathers, shirring and ease say the same cloth in other words.
+/// Shirring and ease say the same cloth in other words.
 fn drawn_in(op: &FullnessOp, finished: Mm, kind: Kind) -> Option<Solved> {
     possible(&Wanted {
         finished: Some(finished),

@@ -18,7 +18,7 @@ fn way(way: Way) -> &'static str {
 }
 
 /// The cells of every row.
-fn cells(edge: &FoldedEdge, unit: LengthUnit) -> Vec<[String; 5]> {
+fn cells(edge: &FoldedEdge, unit: LengthUnit) -> Vec<[String; 7]> {
     edge.pleats
         .iter()
         .map(|pleat| {
@@ -26,17 +26,27 @@ fn cells(edge: &FoldedEdge, unit: LengthUnit) -> Vec<[String; 5]> {
                 pleat.number.to_string(),
                 unit.show_on_rule(pleat.from),
                 unit.show_on_rule(pleat.to),
+                unit.show_chosen(pleat.depth),
                 unit.show_on_rule(pleat.at),
                 way(pleat.lies).to_owned(),
+                pleat.behind_words(unit),
             ]
         })
         .collect()
 }
 
 /// As many rows are shown without scrolling.
-const SHORT: usize = 14;
+const SHORT: usize = 10;
 
-const HEAD: [&str; 5] = ["No.", "cloth from", "to", "lies at", "lies"];
+const HEAD: [&str; 7] = [
+    "No.",
+    "cloth from",
+    "cloth to",
+    "depth",
+    "on edge",
+    "lies",
+    "folds behind, on the cloth",
+];
 
 /// The table, with a button that copies it as text.
 pub fn table(ui: &mut Ui, edge: &FoldedEdge, unit: LengthUnit) {
@@ -53,7 +63,8 @@ pub fn table(ui: &mut Ui, edge: &FoldedEdge, unit: LengthUnit) {
         .show(ui, |ui| {
             ui.spacing_mut().interact_size.y = 18.0;
             ui.spacing_mut().item_spacing.y = 3.0;
-            row(ui, HEAD.map(|words| RichText::new(words).small().weak()));
+            let head = HEAD.map(|words| RichText::new(words).small().weak());
+            row(ui, head);
             if rows.len() <= SHORT {
                 all(ui, &rows);
             } else {
@@ -68,31 +79,41 @@ pub fn table(ui: &mut Ui, edge: &FoldedEdge, unit: LengthUnit) {
         });
 }
 
-fn all(ui: &mut Ui, rows: &[[String; 5]]) {
+fn all(ui: &mut Ui, rows: &[[String; 7]]) {
     for cells in rows {
         row(ui, cells.clone().map(RichText::new));
     }
 }
 
-/// Cells side by side, all columns as wide as each other.
-fn row(ui: &mut Ui, cells: [RichText; 5]) {
+/// Cells side by side, all columns as wide as each other; the folds behind below them, where there is room.
+fn row(ui: &mut Ui, cells: [RichText; 7]) {
     let room = ui.available_width() - 10.0;
-    let widths = [0.1, 0.26, 0.22, 0.22, 0.2];
+    let widths = [0.09, 0.21, 0.19, 0.17, 0.19, 0.15];
+    let [number, from, to, depth, at, lies, behind] = cells;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 0.0;
-        for (cell, share) in cells.into_iter().zip(widths) {
-            let size = egui::vec2(room * share, 18.0);
-            let left = egui::Layout::left_to_right(egui::Align::Center);
-            ui.allocate_ui_with_layout(size, left, |ui| {
-                ui.set_min_width(size.x);
-                ui.add(egui::Label::new(cell).truncate());
-            });
+        for (cell, share) in [number, from, to, depth, at, lies].into_iter().zip(widths) {
+            cell_of(ui, cell, room * share);
         }
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 0.0;
+        ui.add_space(room * 0.09);
+        cell_of(ui, behind.small().weak(), room * 0.91);
+    });
+}
+
+fn cell_of(ui: &mut Ui, cell: RichText, wide: f32) {
+    let size = egui::vec2(wide, 18.0);
+    let left = egui::Layout::left_to_right(egui::Align::Center);
+    ui.allocate_ui_with_layout(size, left, |ui| {
+        ui.set_min_width(size.x);
+        ui.add(egui::Label::new(cell).truncate());
     });
 }
 
 /// The table with a tab between cells.
-fn text(rows: &[[String; 5]]) -> String {
+fn text(rows: &[[String; 7]]) -> String {
     let mut all = HEAD.join("\t");
     for row in rows {
         let _ = write!(all, "\n{}", row.join("\t"));

@@ -51,7 +51,7 @@ fn each_finish_has_its_strips() {
     };
     let hem = |width, turns| Finish::Hem { width, turns };
     let check = |plan: &AllowancePlan, finish, wanted: &[f64]| {
-        assert_eq!(strips(finish, plan, &edge), wanted, "{finish:?}")
+        assert_eq!(strips(finish, plan, &edge, None), wanted, "{finish:?}")
     };
     check(&plan, Finish::Seam, &[6.0]);
     check(&plan, Finish::Facing, &[6.0]);
@@ -62,8 +62,13 @@ fn each_finish_has_its_strips() {
     check(&plan, Finish::Raw, &[]);
     check(&plan, Finish::Selvedge, &[]);
     check(&plan, Finish::Fold, &[]);
+    // A width that came with the piece comes before the fitting's one width, after what the fitting says of the edge.
+    let own = |plan: &AllowancePlan, finish| strips(finish, plan, &edge, Some(Mm(4.0)));
+    assert_eq!(own(&plan, Finish::Seam), [4.0]);
+    assert_eq!(own(&plan, hem(None, 1)), [8.0], "a hem has its own");
     plan.single.insert(edge.clone(), Mm(3.0));
     check(&plan, Finish::Seam, &[3.0]);
+    assert_eq!(strips(Finish::Seam, &plan, &edge, Some(Mm(4.0))), [3.0]);
     check(&plan, hem(Some(Mm(5.0)), 2), &[3.0, 3.0]);
     plan.single.insert(edge.clone(), Mm(f64::NAN));
     check(&plan, Finish::Seam, &[0.0]);

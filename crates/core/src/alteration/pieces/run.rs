@@ -115,5 +115,6 @@ pub(super) fn bit_of(edge: &Edge, name: &str, from: f64, to: f64, line: Line) ->
         name: name.to_owned(),
         line,
         finish: if plain { Vec::new() } else { list },
+        allowance: edge.allowance,
     }
 }

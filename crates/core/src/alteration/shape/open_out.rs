@@ -514,6 +514,7 @@ fn run_over(edge: &Edge, image: &Edge, at_end: bool) -> Result<Edge, AlterationE
         name: edge.name.clone(),
         line,
         finish,
+        allowance: edge.allowance,
     })
 }
 

@@ -1,6 +1,7 @@
 //! The lines of a pleat, and folding on them.
 
 use super::*;
+use crate::units::LengthUnit;
 
 #[test]
 fn knife_pleats_are_marked_with_fold_and_placement_two_depths_apart() {
@@ -35,6 +36,87 @@ fn knife_pleats_are_marked_with_fold_and_placement_two_depths_apart() {
             at(kind)
         );
     }
+}
+
+/// Closed form: a double box pleat turns behind one and three depths from where its cloth begins, and as far from where
+/// it ends.
+#[test]
+fn the_folds_behind_are_told_with_every_pleat() {
+    let folded = |fullness| FoldedEdge::new(fullness, &Layout::default(), Mm(100.0));
+    let knife = folded(Fullness::KnifePleats {
+        count: 1,
+        depth: Mm(8.0),
+    });
+    let (_, fold) = knife.folds().next().unwrap();
+    assert_eq!(knife.pleats[0].behind(), [fold.on_cloth + Mm(8.0)]);
+    let double = folded(Fullness::DoubleBoxPleats {
+        count: 1,
+        depth: Mm(8.0),
+        inverted: false,
+    });
+    // 100 + 64 mm of cloth, the top of 16 mm in its middle; folds behind lie beside folds that are seen.
+    let behind: Vec<f64> = double.pleats[0].behind().iter().map(|mm| mm.0).collect();
+    assert_eq!(behind, [50.0, 66.0, 98.0, 114.0]);
+    let words = double.pleats[0].behind_words(LengthUnit::Millimetre);
+    assert_eq!(words, "50; 66; 98; 114 mm");
+}
+
+/// Closed form: a fold and the line that it is laid on, two depths apart, are stitched onto each other.
+#[test]
+fn pleats_stitched_down_are_stitched_along_fold_and_placement_as_far_as_asked() {
+    let pleats = Fullness::KnifePleats {
+        count: 3,
+        depth: Mm(5.0),
+    };
+    let down = |deep: f64, fullness| {
+        let mut op = op("waist", fullness, Some("hem"));
+        op.layout.sewn_down = Some(Mm(deep));
+        let (skirt, lines) = fill_one(strip(60.0, 40.0, vec![op])).outcome;
+        let start = skirt.outline.edge("waist").unwrap().line.start();
+        let stitches = lines.into_iter().filter(|l| l.kind == FillLineKind::Stitch);
+        stitches
+            .map(|l| {
+                let (a, b) = (l.line.start() - start, l.line.end() - start);
+                (a.x.abs(), a.y.abs(), b.x.abs(), b.y.abs())
+            })
+            .collect::<Vec<_>>()
+    };
+    let stitches = down(16.0, pleats);
+    assert_eq!(
+        stitches.len(),
+        12,
+        "a line and a bar at either side of three"
+    );
+    let (lines, bars): (Vec<_>, Vec<_>) = stitches.into_iter().partition(|l| l.1 < 1e-6);
+    for ((x, _, to_x, to_y), at) in lines.iter().zip([10.0, 20.0, 40.0, 50.0, 70.0, 80.0]) {
+        assert!(
+            (x - at).abs() < 1e-6 && (to_x - at).abs() < 1e-6,
+            "{x} for {at}"
+        );
+        assert!((to_y - 16.0).abs() < 1e-6, "{to_y}");
+    }
+    assert_eq!(bars.len(), 6);
+    assert!(
+        bars.iter()
+            .all(|b| (b.1 - 16.0).abs() < 1e-6 && (b.3 - 16.0).abs() < 1e-6)
+    );
+    // Deeper than the piece: through it, and nowhere beyond.
+    let through = down(90.0, pleats);
+    assert_eq!(through.len(), 6);
+    assert!(through.iter().all(|l| (l.3 - 40.0).abs() < 1e-6));
+    // An inverted pleat: both folds meet on one line.
+    let inverted = Fullness::BoxPleats {
+        count: 1,
+        depth: Mm(5.0),
+        inverted: true,
+    };
+    assert_eq!(
+        down(16.0, inverted).len(),
+        6,
+        "two folds and the line where they meet"
+    );
+    // What is drawn in has nothing to stitch down.
+    assert!(down(16.0, DOUBLE).is_empty());
 }
 
 /// Walks along the cloth and turns round at every fold; the second stitch line of a tuck holds it down, so the cloth

@@ -54,6 +54,114 @@ fn a_strip_gathered_at_both_edges_is_not_widened_twice() {
     );
 }
 
+/// A ruffle folded double is stored as its half: the fold opposite becomes as long as the cloth and stays straight.
+#[test]
+fn a_ruffle_folded_double_is_widened_along_its_fold() {
+    let half = |edges: Vec<(&str, Line)>, even_to| {
+        let mut half = piece(edges, vec![op("waist", DOUBLE, even_to)]);
+        half.outline = folded_at(&half.outline, "hem");
+        half
+    };
+    let straight = |a: (f64, f64), b: (f64, f64)| Line::straight(a.into(), b.into());
+    let sides = |high: f64| {
+        vec![
+            ("hem", straight((0.0, 0.0), (100.0, 0.0))),
+            ("right", straight((100.0, 0.0), (100.0, 20.0))),
+            ("waist", straight((100.0, 20.0), (0.0, high))),
+            ("left", straight((0.0, high), (0.0, 0.0))),
+        ]
+    };
+    let ruffle = filled_piece(half(sides(20.0), Some("hem")));
+    for edge in ["waist", "hem"] {
+        assert!((length(&ruffle, edge) - 200.0).abs() < 1e-6, "{edge}");
+    }
+    let fold = ruffle.fold_edge().unwrap();
+    assert!(fold.line.is_straight() && fold.line.direction(0.5).y.abs() < 1e-9);
+    assert!((ruffle.outline.area() - 4000.0).abs() < 1e-6);
+    // A fold that would turn about its edge, and one that is not parallel, are still refused.
+    for (high, even_to) in [(20.0, None), (26.0, Some("hem"))] {
+        let findings = fill_one(half(sides(high), even_to)).findings;
+        assert_eq!(findings.len(), 1);
+        assert!(
+            findings[0].what.contains("hem lies on the fold"),
+            "{}",
+            findings[0]
+        );
+    }
+}
+
+fn folded_at(outline: &Outline, name: &str) -> Outline {
+    let edges = outline.edges().iter().map(|edge| {
+        if edge.name == name {
+            Edge::finished(name, edge.line.clone(), Finish::Fold)
+        } else {
+            edge.clone()
+        }
+    });
+    Outline::new(edges.collect()).unwrap()
+}
+
+/// Closed form: what is folded at one edge of a strip is folded at the other, walked from its other end.
+#[test]
+fn pleats_sewn_on_at_both_edges_are_the_same_folds_and_are_drawn_once() {
+    let pleats = Fullness::KnifePleats {
+        count: 5,
+        depth: Mm(8.0),
+    };
+    let upper = FullnessOp {
+        layout: Layout {
+            margin: Some(Mm(12.0)),
+            rest: Rest::End,
+            spacing: Some(Mm(15.0)),
+            ..Layout::default()
+        },
+        ..op("waist", pleats, Some("hem"))
+    };
+    let lower = upper.across().unwrap();
+    assert!(upper.is_across_from(&lower) && lower.is_across_from(&upper));
+    let (above, below) = (upper.folded(Mm(100.0)), lower.folded(Mm(100.0)));
+    let places = |edge: &FoldedEdge| -> Vec<(f64, FillLineKind)> {
+        edge.folds().map(|(_, f)| (f.on_cloth.0, f.kind)).collect()
+    };
+    let mut walked: Vec<_> = places(&below);
+    walked.reverse();
+    assert_eq!(walked.len(), 15);
+    for ((at, kind), (back, same)) in places(&above).into_iter().zip(walked) {
+        assert!((at - (180.0 - back)).abs() < 1e-9, "{at} and {back}");
+        assert_eq!(kind, same);
+    }
+    let lines = |ops: Vec<FullnessOp>| {
+        let filled = fill_one(strip(100.0, 20.0, ops));
+        assert_eq!(filled.findings, Vec::new());
+        filled.outcome.1.len()
+    };
+    let once = lines(vec![upper.clone()]);
+    assert_eq!(lines(vec![upper.clone(), lower]), once);
+    // Another number of pleats at the other edge is another matter, and drawn.
+    let other = FullnessOp {
+        fullness: pleats.with_count(4).with_depth(Mm(10.0)),
+        ..upper.across().unwrap()
+    };
+    assert!(lines(vec![upper, other]) > once);
+}
+
+/// Rows of stitches lie a third and two thirds into the allowance that the edge really has.
+#[test]
+fn gathering_rows_lie_in_the_allowance_of_their_own_edge() {
+    let mut ruffle = strip(100.0, 20.0, vec![op("waist", DOUBLE, Some("hem"))]);
+    let edges = ruffle.outline.edges().iter().cloned();
+    let narrow = edges.map(|edge| edge.with_allowance(Some(Mm(3.0))));
+    ruffle.outline = Outline::new(narrow.collect()).unwrap();
+    let rows = |piece: Piece| -> Vec<f64> {
+        let (filled, lines) = fill_one(piece).outcome;
+        let top = filled.outline.edge("waist").unwrap().line.at(0.5).y;
+        lines.iter().map(|row| row.line.at(0.5).y - top).collect()
+    };
+    for (got, wanted) in rows(ruffle).into_iter().zip([1.0, 2.0]) {
+        assert!((got - wanted).abs() < 1e-6, "{got}");
+    }
+}
+
 #[test]
 fn tucks_and_gathers_on_one_edge_add_up() {
     let tucks = Fullness::Tucks {

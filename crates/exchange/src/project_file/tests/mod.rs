@@ -90,6 +90,7 @@ fn piece() -> Piece {
                     finish: Finish::Casing { width: Mm(4.0) },
                 },
             ],
+            allowance: Some(Mm(2.5)),
         },
         Edge::seam("top", Line::straight(p(60.0, 90.0), p(0.0, 90.0))),
         Edge::finished(

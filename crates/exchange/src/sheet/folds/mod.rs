@@ -64,6 +64,7 @@ impl<'a> Stretch<'a> {
                 _ => words.push_str(", turning at the centre"),
             }
         }
+        words.push_str(&self.op.sewn_words(unit));
         words
     }
 }
@@ -114,6 +115,11 @@ fn lines_of(finished: &Finished, at: usize) -> &[FillLine] {
 pub(super) fn drawings(finished: &Finished, unit: LengthUnit) -> Vec<PieceDrawing> {
     stretches(finished)
         .filter(|(.., stretch)| !stretch.folded.pleats.is_empty())
+        .filter(|(_, number, stretch)| {
+            // The folds of a strip that is sewn on at both edges are printed once.
+            let mut before = stretch.sewn.fullness.iter().take(*number);
+            !before.any(|other| other.is_across_from(stretch.op))
+        })
         .flat_map(|(.., stretch)| {
             let mut both = vec![template::strip(&stretch, unit)];
             both.extend(table::tables(&stretch, unit));

@@ -13,21 +13,29 @@ const SIZE: f64 = 2.4;
 /// From row to row, mm.
 const STEP: f64 = 3.6;
 
-/// Rows in a column of rows.
-const ROWS: usize = 40;
-
-/// Columns of rows side by side on one drawing.
-const BLOCKS: usize = 2;
+/// Rows on one drawing.
+const ROWS: usize = 50;
 
 /// Where the cells of a row start, and how wide a row is, mm.
-const CELLS: [f64; 5] = [0.0, 10.0, 27.0, 44.0, 61.0];
-const WIDTH: f64 = 86.0;
+const CELLS: [f64; 7] = [0.0, 9.0, 27.0, 45.0, 60.0, 78.0, 100.0];
+const WIDTH: f64 = 160.0;
+
+/// What stands above them.
+const HEAD: [&str; 7] = [
+    "No.",
+    "cloth from",
+    "cloth to",
+    "depth",
+    "on the edge",
+    "lies",
+    "folds behind, on the cloth",
+];
 
 /// Tables of all pleats of an edge, as many as they need.
 pub(super) fn tables(stretch: &Stretch<'_>, unit: LengthUnit) -> Vec<PieceDrawing> {
     let pleats = &stretch.folded.pleats;
     pleats
-        .chunks(ROWS * BLOCKS)
+        .chunks(ROWS)
         .map(|some| one(stretch, some, pleats.len(), unit))
         .collect()
 }
@@ -55,9 +63,7 @@ fn one(stretch: &Stretch<'_>, pleats: &[Pleat], of: usize, unit: LengthUnit) -> 
             unit.show(unit.rule_step())
         ),
     ));
-    for (block, rows) in pleats.chunks(ROWS).enumerate() {
-        items.extend(column(block as f64 * WIDTH, rows, unit));
-    }
+    items.extend(rows(pleats, unit));
     let drawing = Drawing {
         title: name.clone(),
         items,
@@ -70,37 +76,37 @@ fn one(stretch: &Stretch<'_>, pleats: &[Pleat], of: usize, unit: LengthUnit) -> 
     }
 }
 
-fn column(left: f64, pleats: &[Pleat], unit: LengthUnit) -> Vec<Item> {
+fn rows(pleats: &[Pleat], unit: LengthUnit) -> Vec<Item> {
     let mut y = -2.4 * STEP;
-    let head = ["No.", "cloth from", "to", "lies at", "lies"];
-    let mut items = row(left, y, head.map(str::to_owned));
+    let mut items = row(y, HEAD.map(str::to_owned));
     let mut rule = BezPath::new();
-    rule.move_to((left, y - 0.9));
-    rule.line_to((left + WIDTH - 6.0, y - 0.9));
+    rule.move_to((0.0, y - 0.9));
+    rule.line_to((WIDTH, y - 0.9));
     items.push(Item::stroke(Layer::Page, rule, 0.15));
     y -= 0.4;
     for pleat in pleats {
         y -= STEP;
         items.extend(row(
-            left,
             y,
             [
                 pleat.number.to_string(),
                 unit.show_on_rule(pleat.from),
                 unit.show_on_rule(pleat.to),
+                unit.show_chosen(pleat.depth),
                 unit.show_on_rule(pleat.at),
                 way_words(pleat.lies).to_owned(),
+                pleat.behind_words(unit),
             ],
         ));
     }
     items
 }
 
-fn row(left: f64, y: f64, cells: [String; 5]) -> Vec<Item> {
+fn row(y: f64, cells: [String; 7]) -> Vec<Item> {
     CELLS
         .iter()
         .zip(cells)
-        .map(|(x, words)| text(left + x, y, SIZE, words))
+        .map(|(x, words)| text(*x, y, SIZE, words))
         .collect()
 }
 

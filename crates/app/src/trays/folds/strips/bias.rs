@@ -6,6 +6,7 @@ use petitoile_core::strips::{
 };
 use petitoile_core::{LengthUnit, Mm};
 
+use super::told::Told;
 use crate::command::Command;
 use crate::fields::{Typed, length_field};
 use crate::trays::{faded, heading};
@@ -41,22 +42,29 @@ impl Default for Bias {
 impl Bias {
     /// Fields and what follows from them.
     pub fn ui(&mut self, ui: &mut Ui, unit: LengthUnit, commands: &mut Vec<Command>) {
+        let mut told = Told::default();
         let mut fields = Fields { unit, commands };
         heading(ui, "Binding");
         fields.row(ui, "Width when sewn", &mut self.binding);
         ui.checkbox(&mut self.double, "Folded double");
         let width = binding_width(self.binding, self.double);
-        ui.label(format!("Cut the binding {} wide.", unit.show_chosen(width)));
+        told.say(
+            ui,
+            format!("Cut the binding {} wide.", unit.show_chosen(width)),
+        );
         heading(ui, "Piping");
         fields.row(ui, "Girth of the cord", &mut self.cord);
         fields.row(ui, "Allowance of the piping", &mut self.piping_seam);
         let width = piping_width(self.cord, self.piping_seam);
-        ui.label(format!("Cut the piping {} wide.", unit.show_chosen(width)));
+        told.say(
+            ui,
+            format!("Cut the piping {} wide.", unit.show_chosen(width)),
+        );
         heading(ui, "Bias strip");
         fields.row(ui, "Length of bias needed", &mut self.length);
         fields.row(ui, "Width of the bias strip", &mut self.strip);
         fields.row(ui, "Seam of the tube", &mut self.seam);
-        self.square(ui, unit);
+        self.square(ui, unit, &mut told);
         heading(ui, "Out of a piece of cloth");
         fields.row(ui, "Long side of the cloth", &mut self.cloth.0);
         fields.row(ui, "Short side of the cloth", &mut self.cloth.1);
@@ -65,15 +73,16 @@ impl Bias {
             .all(|mm| mm.0 > 0.0);
         if sound {
             let length = bias_length(self.cloth.0, self.cloth.1, self.strip);
-            ui.label(format!(
-                "It gives about {} of bias strip.",
-                unit.show(length)
-            ));
+            told.say(
+                ui,
+                format!("It gives about {} of bias strip.", unit.show(length)),
+            );
             faded(ui, "By area; joins not counted.");
         }
+        told.offer(ui, "bias figures", commands);
     }
 
-    fn square(&self, ui: &mut Ui, unit: LengthUnit) {
+    fn square(&self, ui: &mut Ui, unit: LengthUnit, told: &mut Told) {
         if self.length.0 <= 0.0 || self.strip.0 <= 0.0 {
             faded(ui, "Type a length and a width above 0.");
             return;
@@ -83,18 +92,20 @@ impl Bias {
             _ => Mm(10.0),
         };
         let square = bias_square(self.length, self.strip, step);
-        ui.label(format!(
+        let words = format!(
             "Strips cut one by one: a square of {}, cut {}.",
             unit.show(square.side),
             unit.show(square.cut_side)
-        ));
+        );
+        told.say(ui, words);
         let tube = continuous_bias(self.length, self.strip, self.seam);
-        ui.label(format!(
+        let words = format!(
             "One strip round and round: a square of {}, {} across, gives {}.",
             unit.show(tube.side),
             crate::wording::count(tube.strips as usize, "width", "widths"),
             unit.show(tube.length)
-        ));
+        );
+        told.say(ui, words);
     }
 }
 

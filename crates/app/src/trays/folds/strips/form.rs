@@ -3,12 +3,13 @@
 use egui::Ui;
 use petitoile_core::fullness::{Fullness, KeepOff, Layout, Solved};
 use petitoile_core::strips::{
-    Ends, Hiding, LongEdge, Make, Size, Slant, Source, StripWanted, pleated_instead,
+    Ends, Hiding, LongEdge, Make, Size, Slant, Source, StripWanted, pleated_instead, pleats_wide,
 };
 use petitoile_core::{LengthUnit, Mm, units};
 
 use super::super::numbers::said;
 use super::super::place::Place;
+use super::free;
 use crate::command::Command;
 use crate::fields::{Style, Typed, length_field, one_of, typed_field};
 use crate::trays::{faded, heading};
@@ -68,11 +69,13 @@ pub struct StripForm {
     slant: Slant,
     allowance: Mm,
     shortest: Mm,
-    free: Option<Mm>,
+    keep_off: Vec<KeepOff>,
     hidden: bool,
     by_bits: bool,
     every: Mm,
     bits: String,
+    /// Thickness of the cloth it is made of.
+    pub thickness: Mm,
     /// Name of the piece that is made of it.
     pub name: String,
 }
@@ -95,13 +98,23 @@ impl Default for StripForm {
             slant: Slant::Straight,
             allowance: Mm(5.0),
             shortest: Mm(30.0),
-            free: Some(Mm(10.0)),
+            keep_off: vec![centre_front()],
             hidden: true,
             by_bits: false,
             every: Mm(450.0),
             bits: String::new(),
+            thickness: super::super::THIN_CLOTH,
             name: "ruffle".to_owned(),
         }
+    }
+}
+
+/// What joins are kept off at first: the middle of the strip.
+fn centre_front() -> KeepOff {
+    KeepOff {
+        what: "centre front".to_owned(),
+        at: 0.5,
+        by: Mm(10.0),
     }
 }
 
@@ -146,15 +159,7 @@ impl StripForm {
             slant: self.slant,
             allowance: self.allowance,
             shortest: self.shortest,
-            keep_off: self
-                .free
-                .map(|by| KeepOff {
-                    what: "centre front".to_owned(),
-                    at: 0.5,
-                    by,
-                })
-                .into_iter()
-                .collect(),
+            keep_off: self.keep_off.clone(),
             ..StripWanted::new(
                 size(self.length_is_cut, self.length),
                 size(self.width_is_cut, self.width),
@@ -278,6 +283,26 @@ impl StripForm {
                 None => "these pleats cannot be folded; it is gathered".to_owned(),
             };
             faded(ui, words);
+            self.wide_enough(ui, sizes.unit);
+        }
+    }
+
+    /// Says when pleats are too narrow to be pressed in this cloth, with one click to mend it.
+    fn wide_enough(&mut self, ui: &mut Ui, unit: LengthUnit) {
+        let wide = pleats_wide(self.ratio, self.thickness);
+        if wide.0 <= self.visible.0 + 0.05 {
+            return;
+        }
+        let shown = unit.show_chosen(wide);
+        faded(
+            ui,
+            format!(
+                "Too shallow to press in cloth {} thick; from {shown} on they are six layers deep.",
+                unit.show(self.thickness)
+            ),
+        );
+        if ui.button(format!("Take pleats of {shown}")).clicked() {
+            self.visible = wide;
         }
     }
 
@@ -341,15 +366,8 @@ impl StripForm {
         });
         sizes.row(ui, "Allowance at a join", &mut self.allowance);
         sizes.row(ui, "Shortest bit worth joining", &mut self.shortest);
-        let mut keeps = self.free.is_some();
-        ui.horizontal_wrapped(|ui| {
-            if ui.checkbox(&mut keeps, "Centre front free by").changed() {
-                self.free = keeps.then_some(Mm(10.0));
-            }
-            if let Some(free) = &mut self.free {
-                sizes.field(ui, "Free of joins at centre front", free);
-            }
-        });
+        let finished = self.wanted().lengths().1;
+        free::places(ui, &mut self.keep_off, finished, sizes);
         ui.checkbox(&mut self.hidden, "Hidden in gathers or under pleats");
     }
 
@@ -382,13 +400,14 @@ impl StripForm {
 }
 
 /// What a length field needs.
-struct Sizes<'a> {
-    unit: LengthUnit,
+pub struct Sizes<'a> {
+    pub unit: LengthUnit,
     commands: &'a mut Vec<Command>,
 }
 
 impl Sizes<'_> {
-    fn field(&mut self, ui: &mut Ui, name: &str, value: &mut Mm) {
+    /// A length, its name only read out.
+    pub fn field(&mut self, ui: &mut Ui, name: &str, value: &mut Mm) {
         match length_field(ui, name, Some(*value), "", self.unit, 84.0).typed {
             Typed::Length(mm) => *value = mm,
             Typed::Trouble(why) => self.commands.push(Command::Say(format!("{name}: {why}"))),

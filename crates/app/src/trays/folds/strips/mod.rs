@@ -2,13 +2,16 @@
 
 mod bias;
 mod form;
+mod free;
 mod picture;
 mod piece;
 mod result;
 mod tiers;
+mod told;
 
 use egui::Ui;
 use petitoile_core::garment::Garment;
+use petitoile_core::piece::Role;
 use petitoile_core::strips::{Source, StripWanted, joined};
 
 use super::place::Place;
@@ -97,6 +100,7 @@ impl Strips {
         commands: &mut Vec<Command>,
     ) {
         let unit = session.shown().unit;
+        self.form.thickness = super::thickness_of(session, Role::Shell);
         self.form.ui(ui, place, unit, commands);
         let source = self.form.source(unit);
         let wanted = self.form.wanted();

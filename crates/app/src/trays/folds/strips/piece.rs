@@ -82,18 +82,20 @@ fn piece(
     let corners = [p(0.0, 0.0), p(long, 0.0), p(long, wide), p(0.0, wide)];
     let [a, b, c, d] = corners;
     let (upper, lower) = match wanted.make {
-        Make::Single { upper, lower } => (finish(upper), finish(lower)),
-        Make::Double { .. } => (Finish::Seam, Finish::Fold),
+        Make::Single { upper, lower } => (upper, Some(lower)),
+        // Stored as its half: folded here.
+        Make::Double { allowance } => (LongEdge::Seam(allowance), None),
     };
-    let end = match wanted.ends {
-        Ends::Ring => Finish::Seam,
-        Ends::Open(edge) => finish(edge),
-    };
+    // A ring is closed by one more join.
+    let end = Some(match wanted.ends {
+        Ends::Ring => LongEdge::Seam(wanted.allowance),
+        Ends::Open(edge) => edge,
+    });
     let outline = Outline::new(vec![
-        Edge::finished("lower edge", Line::straight(a, b), lower),
-        Edge::finished("left end", Line::straight(b, c), end),
-        Edge::finished("upper edge", Line::straight(c, d), upper),
-        Edge::finished("right end", Line::straight(d, a), end),
+        made("lower edge", Line::straight(a, b), lower),
+        made("left end", Line::straight(b, c), end),
+        made("upper edge", Line::straight(c, d), Some(upper)),
+        made("right end", Line::straight(d, a), end),
     ])
     .ok()?;
     let gathers = Fullness::Gathers {
@@ -103,11 +105,19 @@ fn piece(
         Some(pleats) => (pleats.fullness, pleats.layout),
         None => (gathers, Layout::default()),
     };
-    let fullness = (wanted.ratio > 1.0).then(|| FullnessOp {
-        even_to: Some("lower edge".to_owned()),
-        layout,
-        ..FullnessOp::new("upper edge", drawn_in)
-    });
+    let mut fullness = Vec::new();
+    if wanted.ratio > 1.0 {
+        let above = FullnessOp {
+            even_to: Some("lower edge".to_owned()),
+            layout,
+            ..FullnessOp::new("upper edge", drawn_in)
+        };
+        // Sewn on at both edges, it is drawn in at both.
+        let is_sewn_below = matches!(lower, Some(LongEdge::Seam(_)));
+        let below = above.across().filter(|_| is_sewn_below);
+        fullness.push(above);
+        fullness.extend(below);
+    }
     let rule = |mm: f64| match on {
         On::Fitting => FollowRule::Typed(Mm(mm)),
         On::Garment => FollowRule::Detail,
@@ -124,7 +134,7 @@ fn piece(
         notches: Vec::new(),
         marks: marks(strip, wanted, unit),
         grainline: None,
-        fullness: fullness.into_iter().collect(),
+        fullness,
         copies: vec![Copy {
             side: Side::Whole,
             role: Role::Shell,
@@ -133,15 +143,18 @@ fn piece(
     })
 }
 
-fn finish(edge: LongEdge) -> Finish {
-    match edge {
-        LongEdge::Raw => Finish::Raw,
-        LongEdge::Seam(_) => Finish::Seam,
-        LongEdge::Hem { width, turns } => Finish::Hem {
-            width: Some(width),
-            turns,
-        },
-    }
+/// An edge of the piece, with exactly the cloth beyond it that the strip was reckoned with; `None`: on the fold.
+fn made(name: &str, line: Line, edge: Option<LongEdge>) -> Edge {
+    let (finish, own) = match edge {
+        None => (Finish::Fold, None),
+        Some(LongEdge::Raw) => (Finish::Raw, None),
+        Some(LongEdge::Seam(width)) => (Finish::Seam, Some(width)),
+        Some(LongEdge::Hem { width, turns }) => {
+            let width = Some(width);
+            (Finish::Hem { width, turns }, None)
+        }
+    };
+    Edge::finished(name, line, finish).with_allowance(own)
 }
 
 /// A line at every join (a ring closes at its ends), the tally below each other.

@@ -5,6 +5,7 @@ use petitoile_core::strips::{Tier, tiers};
 use petitoile_core::{LengthUnit, Mm};
 
 use super::super::place::Place;
+use super::told::Told;
 use crate::command::Command;
 use crate::fields::{Style, Typed, length_field, typed_field};
 use crate::trays::faded;
@@ -82,6 +83,7 @@ impl Tiers {
             "From 1.5 to 2 times the tier above is usual; a semicolon between.",
         );
         let mut asked = None;
+        let mut told = Told::default();
         let all: Vec<(f64, Tier)> = self
             .ratios
             .iter()
@@ -90,11 +92,12 @@ impl Tiers {
             .collect();
         for (number, (ratio, tier)) in (1..).zip(all) {
             ui.horizontal_wrapped(|ui| {
-                ui.label(format!(
+                let words = format!(
                     "Tier {number}: {} of cloth to {}",
                     unit.show(tier.cloth),
                     unit.show(tier.finished)
-                ));
+                );
+                told.say(ui, words);
                 let button = ui
                     .button("Its strip")
                     .accessible_name(format!("Strip of tier {number}"));
@@ -106,6 +109,7 @@ impl Tiers {
                 }
             });
         }
+        told.offer(ui, "tiers", commands);
         asked
     }
 }
