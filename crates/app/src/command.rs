@@ -39,13 +39,8 @@ pub enum Command {
     SaveFile(PathBuf),
     /// Chooses a file and writes the print or drawing to it.
     Export(Export),
-    /// Chooses a file and writes lines of figures to it, as a page to print.
-    PrintLines {
-        /// What they are about: "tiers".
-        title: String,
-        /// The lines.
-        lines: Vec<String>,
-    },
+    /// Chooses a file and writes lines of figures to it, as a page to print: what they are about, and the lines.
+    PrintLines(String, Vec<String>),
     /// Writes the print or drawing to this file.
     ExportFile(Export, PathBuf),
     /// Goes on with unsaved work, by its number in the list of what was found.

@@ -355,7 +355,7 @@ impl Session {
             | Command::SaveAs
             | Command::SaveFile(_)
             | Command::Export(_)
-            | Command::PrintLines { .. }
+            | Command::PrintLines(..)
             | Command::ExportFile(..)
             | Command::Recover(_)
             | Command::OpenDemo(_)

@@ -217,7 +217,7 @@ impl Window {
                 self.choose(ctx, Purpose::Export(export));
                 Ok(())
             }
-            Command::PrintLines { title, lines } => {
+            Command::PrintLines(title, lines) => {
                 self.lines = (title, lines);
                 self.choose(ctx, Purpose::Export(Export::Lines));
                 Ok(())

@@ -8,7 +8,7 @@ use crate::theme::{Palette, blend};
 use crate::trays::faded;
 use crate::wording;
 
-/// The strip before it is drawn in, as long as the tray is wide.
+/// The strip before it is drawn in, as long as the tray is wide. It starts at the right, as the edge that it is sewn on by.
 pub fn strip(ui: &mut Ui, strip: &JoinedStrip, wanted: &StripWanted, unit: LengthUnit) {
     let palette = Palette::showing(ui);
     let size = Vec2::new(ui.available_width(), 74.0);
@@ -26,10 +26,10 @@ pub fn strip(ui: &mut Ui, strip: &JoinedStrip, wanted: &StripWanted, unit: Lengt
     // True to scale, but never thinner than can be seen nor higher than the picture.
     let wide = (strip.cut_width.0 as f32 * scale).clamp(14.0, 36.0);
     let cloth = Rect::from_min_size(rect.min + Vec2::new(10.0, 24.0), Vec2::new(long, wide));
-    let x = |mm: Mm| cloth.left() + mm.0 as f32 * scale;
+    let x = |mm: Mm| cloth.right() - mm.0 as f32 * scale;
     for (i, segment) in strip.segments.iter().enumerate() {
         let part =
-            Rect::from_x_y_ranges(x(segment.covers.0)..=x(segment.covers.1), cloth.y_range());
+            Rect::from_x_y_ranges(x(segment.covers.1)..=x(segment.covers.0), cloth.y_range());
         let fill = if i % 2 == 0 {
             palette.paper
         } else {
@@ -70,9 +70,9 @@ fn free(painter: &egui::Painter, cloth: Rect, wanted: &StripWanted, palette: &Pa
     let finished = wanted.lengths().1.0.max(1e-6);
     for kept in &wanted.keep_off {
         let share = |mm: f64| (kept.at + mm / finished).clamp(0.0, 1.0) as f32;
-        let x = |share: f32| cloth.left() + share * cloth.width();
+        let x = |share: f32| cloth.right() - share * cloth.width();
         let area =
-            Rect::from_x_y_ranges(x(share(-kept.by.0))..=x(share(kept.by.0)), cloth.y_range());
+            Rect::from_x_y_ranges(x(share(kept.by.0))..=x(share(-kept.by.0)), cloth.y_range());
         painter.rect_filled(area, 0.0, palette.chosen.gamma_multiply(0.45));
         let middle = x(share(0.0));
         painter.vline(

@@ -25,10 +25,7 @@ impl Told {
                 ui.ctx().copy_text(self.0.join("\n"));
             }
             if ui.button(format!("Print the {what}\u{2026}")).clicked() {
-                commands.push(Command::PrintLines {
-                    title: what.to_owned(),
-                    lines: self.0,
-                });
+                commands.push(Command::PrintLines(what.to_owned(), self.0));
             }
         });
     }
