@@ -95,10 +95,25 @@ pub enum Command {
     FoldFindings,
     /// Puts one of the demo projects on the table.
     OpenDemo(&'static str),
+    /// Opens, fills or empties the wardrobe file beside the project.
+    Wardrobe(InWardrobe),
     /// Says something in the status line.
     Say(String),
     /// Clears the status line.
     Hush,
+}
+
+/// What is done with the wardrobe file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum InWardrobe {
+    /// Looks what is in it.
+    Look,
+    /// Keeps this outfit of the project in it; begins a wardrobe when there is none.
+    Keep(String),
+    /// Takes the outfit at this place out of it.
+    TakeOut(usize),
+    /// Opens the project of the outfit at this place.
+    Open(usize),
 }
 
 /// What is chosen on the table.

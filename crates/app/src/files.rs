@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use petitoile_core::body::Body;
+use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::body_table;
 use petitoile_exchange::project_file::{self, ProjectFileError};
@@ -276,6 +277,40 @@ pub fn save(path: &Path, project: &Project, seal: Option<Seal>) -> Result<Seal, 
     let text = project_file::write(project).map_err(|why| FileError::unfit(path, why))?;
     writing::replace(path, text.as_bytes(), there.as_deref())?;
     Ok(Seal::of(text.as_bytes()))
+}
+
+/// Opens a wardrobe file.
+///
+/// # Errors
+/// [`FileError`] when it cannot be read or holds no wardrobe.
+pub fn open_wardrobe(path: &Path) -> Result<Wardrobe, FileError> {
+    let bytes = read_bytes(path)?;
+    project_file::read_wardrobe(&bytes).map_err(|why| FileError::unfit(path, why))
+}
+
+/// Changes a wardrobe file: what stands in it now is read, changed and written again; what was there before is kept
+/// beside it, ending in `.before`. Where there is no such file, a new wardrobe is begun.
+///
+/// # Errors
+/// [`FileError`]; the file on disk is then as it was. What is no wardrobe is not overwritten.
+pub fn change_wardrobe(
+    path: &Path,
+    change: impl FnOnce(&Wardrobe) -> Wardrobe,
+) -> Result<Wardrobe, FileError> {
+    let there = match read_bytes(path) {
+        Ok(bytes) => Some(bytes),
+        Err(FileError::Missing(_)) => None,
+        Err(other) => return Err(other),
+    };
+    let unfit = |why| FileError::unfit(path, why);
+    let before = match &there {
+        Some(bytes) => project_file::read_wardrobe(bytes).map_err(unfit)?,
+        None => Wardrobe::default(),
+    };
+    let after = change(&before);
+    let text = project_file::write_wardrobe(&after).map_err(unfit)?;
+    writing::replace(path, text.as_bytes(), there.as_deref())?;
+    Ok(after)
 }
 
 /// Opens a body file: a body table with one body in it, as `petitoile bodies --show BODY` prints it.

@@ -22,3 +22,4 @@ pub mod trays;
 pub mod whole_way;
 pub mod window;
 pub mod wording;
+pub mod worn;

@@ -11,6 +11,7 @@ use petitoile_core::edit::Edit;
 use petitoile_core::finding::Finding;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::garment::Garment;
+use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
 
@@ -117,6 +118,8 @@ pub struct Session {
     pub view: View,
     /// Where to look next, once the size of the canvas is known.
     pub aim: Option<Aim>,
+    /// What is in the wardrobe file, once it has been looked into.
+    pub wardrobe: Option<Arc<Wardrobe>>,
     /// The last thing to be said, in one line.
     pub message: Option<String>,
     /// Of the window itself.
@@ -179,6 +182,7 @@ impl Session {
             tray: Tray::default(),
             view: View::default(),
             aim: Some(Aim::All),
+            wardrobe: None,
             message: None,
             settings,
         };
@@ -253,6 +257,7 @@ impl Session {
         self.history = History::default();
         self.fitting = self.project.fittings.first().map(|f| f.name.clone());
         self.chosen = Chosen::default();
+        self.wardrobe = None;
         self.forget_work();
         self.ask();
     }
@@ -359,6 +364,7 @@ impl Session {
             | Command::ExportFile(..)
             | Command::Recover(_)
             | Command::OpenDemo(_)
+            | Command::Wardrobe(_)
             | Command::Discard(_) => {}
         }
         self.collect();

@@ -26,6 +26,8 @@ use petitoile_exchange::project_file::{self, ProjectFileError};
 use petitoile_exchange::tiling::{self, Pages};
 use petitoile_exchange::{pdf, sheet, svg};
 
+use crate::worn::{self, WornIn};
+
 /// A fitting taken from project to finished pieces.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Worked {
@@ -48,6 +50,8 @@ pub struct Worked {
 pub struct Beyond {
     /// The order of work.
     pub order: Order,
+    /// The outfits that wear it, and what they do to it.
+    pub layers: Vec<WornIn>,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -55,8 +59,10 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
     let adapted = &finished.filled.adapted;
     let (made, fitting) = (&adapted.made, &adapted.fitting);
     let order = making_order::order(made, fitting, &project.machine, project.unit);
-    let findings = order.findings.clone();
-    (Beyond { order }, findings)
+    let mut findings = order.findings.clone();
+    let (layers, of_layers) = worn::look(project, adapted);
+    findings.extend(of_layers);
+    (Beyond { order, layers }, findings)
 }
 
 impl Worked {

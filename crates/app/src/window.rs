@@ -24,6 +24,7 @@ use crate::whole_way::{self, Worked};
 
 mod bars;
 mod keeping;
+mod wardrobe;
 
 use keeping::Keeping;
 
@@ -243,6 +244,7 @@ impl Window {
             Command::ExportFile(export, file) => self.export_file(export, &file),
             Command::Recover(number) => self.recover(number),
             Command::OpenDemo(name) => self.open_demo(name),
+            Command::Wardrobe(ask) => self.wardrobe(&ask),
             Command::Discard(number) => self.discard(number),
             other => {
                 self.session.apply(other);

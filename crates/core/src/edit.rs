@@ -10,7 +10,7 @@ use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
 use crate::edge::EdgeRef;
-use crate::fitting::{DemandChoice, DetailRule, Fitting, Shaping};
+use crate::fitting::{AsWorn, DemandChoice, DetailRule, Fitting, Shaping};
 use crate::garment::Garment;
 use crate::lay_plan::LayPlan;
 use crate::machine::Machine;
@@ -97,6 +97,13 @@ pub enum Edit {
     PutOutfit(Outfit),
     /// Takes an outfit out.
     RemoveOutfit(String),
+    /// Gives an outfit another name; fittings that are fitted as worn in it follow.
+    RenameOutfit {
+        /// Its name.
+        outfit: String,
+        /// Its new name.
+        name: String,
+    },
     /// Says what the maker's sewing machine takes.
     SetMachine(Machine),
     /// Says which stash file belongs to the project.
@@ -137,8 +144,10 @@ pub enum FittingEdit {
     SetDetailOf(String, Option<DetailRule>),
     /// Chooses the cloth of a layer; `None` forgets it.
     SetCloth(Role, Option<Cloth>),
-    /// Says how thick the layers worn underneath are.
+    /// Says how thick the layers worn underneath are, everywhere alike; no longer as worn in an outfit.
     SetWornUnderneath(Vec<Mm>),
+    /// Says what lies underneath girth by girth and which pads, as worn in an outfit; `None` forgets it, with the pads given.
+    SetAsWorn(Option<AsWorn>, Vec<Pad>),
     /// With or without shoes.
     SetShoes(bool),
     /// Says whether the torso of the body gives, and how much.
@@ -305,6 +314,7 @@ impl Project {
             Edit::RemoveOutfit(name) => {
                 take_out(&mut next.outfits, "outfit", name, |outfit| &outfit.name)?
             }
+            Edit::RenameOutfit { outfit, name } => next.rename_outfit(outfit, name)?,
             Edit::SetMachine(machine) => {
                 limits::machine(machine)?;
                 next.machine = machine.clone();
@@ -428,6 +438,30 @@ impl Project {
             .iter()
             .try_for_each(|worn| limits::pad(&worn.pad))?;
         put(&mut self.outfits, outfit.clone(), |outfit| &outfit.name);
+        Ok(())
+    }
+
+    fn rename_outfit(&mut self, outfit: &str, name: &str) -> Result<(), EditError> {
+        limits::name("outfit", name)?;
+        if outfit != name && self.outfits.iter().any(|other| other.name == name) {
+            return Err(EditError::Taken {
+                what: "outfit",
+                name: name.to_owned(),
+            });
+        }
+        name.clone_into(
+            &mut find_mut(&mut self.outfits, "outfit", outfit, |outfit| &outfit.name)?.name,
+        );
+        for fitting in &mut self.fittings {
+            let follows = |worn: &AsWorn| worn.outfit == outfit;
+            if fitting.as_worn.as_ref().is_some_and(follows) {
+                let mut next = Fitting::clone(fitting);
+                if let Some(worn) = &mut next.as_worn {
+                    name.clone_into(&mut worn.outfit);
+                }
+                *fitting = Arc::new(next);
+            }
+        }
         Ok(())
     }
 

@@ -10,10 +10,11 @@ use crate::alteration::Alteration;
 use crate::body::Body;
 use crate::closure::Closure;
 use crate::cloth::Cloth;
-use crate::ease::EasePolicy;
+use crate::ease::{EasePolicy, cloth_term};
 use crate::lay_plan::LayPlan;
 use crate::making_order::MakingOrder;
-use crate::pad::Pad;
+use crate::measure::Measure;
+use crate::pad::{Pad, measured_over};
 use crate::paper::PaperSettings;
 use crate::piece::Role;
 use crate::tape::Hold;
@@ -47,6 +48,9 @@ pub struct Fitting {
     /// Thickness of each layer worn underneath, innermost first.
     #[serde(default)]
     pub worn_underneath: Vec<Mm>,
+    /// What lies underneath girth by girth, as worn in an outfit; takes the place of `worn_underneath`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub as_worn: Option<AsWorn>,
     /// Stuffed pieces worn underneath.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pads_underneath: Vec<Pad>,
@@ -69,6 +73,15 @@ pub struct Fitting {
     /// Order of work.
     #[serde(default)]
     pub making: MakingOrder,
+}
+
+/// What lies underneath, as worn in an outfit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AsWorn {
+    /// Name of the outfit.
+    pub outfit: String,
+    /// Thickness of everything underneath at each girth; where a girth is not named, nothing lies underneath.
+    pub stacks: BTreeMap<Measure, Mm>,
 }
 
 /// What may change least when a piece is adapted.
@@ -117,6 +130,7 @@ impl Fitting {
             detail_of: BTreeMap::new(),
             cloths: BTreeMap::new(),
             worn_underneath: Vec::new(),
+            as_worn: None,
             pads_underneath: Vec::new(),
             closures: BTreeMap::new(),
             with_shoes: false,
@@ -126,5 +140,20 @@ impl Fitting {
             lay_plan: None,
             making: MakingOrder::default(),
         }
+    }
+    /// Thickness of everything worn underneath at a girth.
+    pub fn stack_underneath(&self, measure: Measure) -> Mm {
+        match &self.as_worn {
+            Some(worn) => worn.stacks.get(&measure).copied().unwrap_or_default(),
+            None => Mm(self.worn_underneath.iter().map(|layer| layer.0).sum()),
+        }
+    }
+
+    /// What a tape round the target body reads over the pads worn underneath: its girth, and what they add to it with the
+    /// cloth between.
+    pub fn girth_over_pads(&self, measure: Measure) -> Mm {
+        let bare = self.body.mm(measure);
+        let cloth = cloth_term(&[self.stack_underneath(measure)], Mm(0.0));
+        measured_over(&self.pads_underneath, &self.body, measure, bare + cloth) - cloth
     }
 }

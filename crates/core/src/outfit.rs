@@ -51,6 +51,53 @@ pub struct WardrobeOutfit {
     pub outfit: Outfit,
 }
 
+impl Wardrobe {
+    /// Outfits of this doll, each with its place in the list.
+    pub fn of_doll<'a>(
+        &'a self,
+        doll: &'a str,
+    ) -> impl Iterator<Item = (usize, &'a WardrobeOutfit)> {
+        let all = self.outfits.iter().enumerate();
+        all.filter(move |(_, kept)| kept.doll == doll)
+    }
+
+    /// The same with an outfit of this doll, in place of the one of that name from the same project file; the doll with
+    /// the figures it has now.
+    #[must_use]
+    pub fn with(&self, doll: &Arc<Body>, project_file: &str, outfit: &Outfit) -> Self {
+        let mut next = self.clone();
+        match next.dolls.iter_mut().find(|other| other.name == doll.name) {
+            Some(other) => *other = doll.clone(),
+            None => next.dolls.push(doll.clone()),
+        }
+        let kept = WardrobeOutfit {
+            doll: doll.name.clone(),
+            project_file: project_file.to_owned(),
+            outfit: outfit.clone(),
+        };
+        let same = |other: &&mut WardrobeOutfit| {
+            other.doll == kept.doll
+                && other.project_file == kept.project_file
+                && other.outfit.name == outfit.name
+        };
+        match next.outfits.iter_mut().find(same) {
+            Some(other) => *other = kept,
+            None => next.outfits.push(kept),
+        }
+        next
+    }
+
+    /// The same without the outfit at this place; a doll without outfits stays.
+    #[must_use]
+    pub fn without(&self, place: usize) -> Self {
+        let mut next = self.clone();
+        if place < next.outfits.len() {
+            next.outfits.remove(place);
+        }
+        next
+    }
+}
+
 impl Outfit {
     /// Names of the fittings worn under this one, innermost first; none when it is not part of the outfit.
     pub fn under(&self, fitting: &str) -> &[String] {
@@ -70,6 +117,48 @@ impl Outfit {
             .position(|layer| layer == fitting)
             .map_or(self.layers.len(), |at| at + 1);
         self.layers.get(after..).unwrap_or_default()
+    }
+
+    /// The same with one more fitting, outermost; one that is worn already stays where it is.
+    #[must_use]
+    pub fn with(&self, fitting: &str) -> Self {
+        let mut next = self.clone();
+        if !next.layers.iter().any(|layer| layer == fitting) {
+            next.layers.push(fitting.to_owned());
+        }
+        next
+    }
+
+    /// The same without one fitting; a pad worn over it comes to lie over the layer below.
+    #[must_use]
+    pub fn without(&self, fitting: &str) -> Self {
+        let mut next = self.clone();
+        let below = self.under(fitting).last().cloned();
+        for worn in &mut next.pads {
+            if worn.over.as_deref() == Some(fitting) {
+                worn.over.clone_from(&below);
+            }
+        }
+        next.layers.retain(|layer| layer != fitting);
+        next
+    }
+
+    /// The same with one fitting one place further out, or further in.
+    #[must_use]
+    pub fn moved(&self, fitting: &str, outwards: bool) -> Self {
+        let mut next = self.clone();
+        let Some(at) = next.layers.iter().position(|layer| layer == fitting) else {
+            return next;
+        };
+        let to = if outwards {
+            at + 1
+        } else {
+            at.saturating_sub(1)
+        };
+        if to < next.layers.len() {
+            next.layers.swap(at, to);
+        }
+        next
     }
 
     /// Thickness of every layer of cloth worn under this fitting, innermost first: what

@@ -43,6 +43,22 @@ pub fn ui(boxes: &mut Boxes, ui: &mut Ui, session: &Session, commands: &mut Vec<
             "Another fitting is called {name} already; choose another name."
         ));
     }
+    // The same base fitted once is used again.
+    let on_it = boxes.body.clone().unwrap_or_else(|| body.clone());
+    let same = session.project().fittings.iter();
+    if let Some(there) = same
+        .filter(|fitting| fitting.garment == garment.name)
+        .find(|fitting| fitting.body == on_it)
+    {
+        ui.label(format!(
+            "{} is this garment on this body already.",
+            there.name
+        ));
+        if ui.button("Use that one").clicked() {
+            commands.push(Command::ChooseFitting(there.name.clone()));
+            return true;
+        }
+    }
     let none = garment.pieces.is_empty();
     if none {
         ui.label("Draw a piece first: there is nothing to fit yet.");

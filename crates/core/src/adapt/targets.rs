@@ -30,7 +30,8 @@ pub(super) struct TapeTarget {
     pub(super) source: f64,
     /// What it should be on the target.
     pub(super) target: f64,
-    /// The body measure's share, source and target.
+    /// The body measure's share, source and target; the target's girth over the pads worn underneath. Lengths are not
+    /// made longer for pads: the waist edge is raised instead, so that the hem stays straight ([`crate::layers`]).
     pub(super) body: (f64, f64),
     /// Cloth term in the target.
     pub(super) cloth: f64,
@@ -83,12 +84,14 @@ fn tape_target(
 ) -> Result<TapeTarget, AdaptError> {
     let parts = tape_parts(tape, pieces)?;
     let source = whole(tape, &parts, pieces);
-    let body = (
-        body_measure(&garment.made_for, tape, false),
-        body_measure(&fitting.body, tape, fitting.with_shoes),
-    );
-    let choice = fitting.demands.get(&tape.name).copied().unwrap_or_default();
     let is_girth = tape.kind == TapeKind::Girth;
+    let worn_over = if is_girth {
+        fitting.girth_over_pads(tape.measure).0 * tape.share
+    } else {
+        body_measure(&fitting.body, tape, fitting.with_shoes)
+    };
+    let body = (body_measure(&garment.made_for, tape, false), worn_over);
+    let choice = fitting.demands.get(&tape.name).copied().unwrap_or_default();
     let (cloth0, cloth1) = if is_girth {
         cloth_terms(garment, fitting, tape)
     } else {
@@ -136,7 +139,7 @@ fn cloth_terms(garment: &Garment, fitting: &Fitting, tape: &TapeLine) -> (f64, f
     // A layer without a cloth of its own at doll size is made of the source's.
     let at_doll_size =
         |role| thickness(&fitting.cloths, role).or_else(|| thickness(&garment.cloths, role));
-    let mut layers = fitting.worn_underneath.clone();
+    let mut layers = vec![fitting.stack_underneath(tape.measure)];
     layers.extend(
         inner
             .iter()

@@ -45,6 +45,10 @@ fn size(alteration: &Alteration) -> Option<f64> {
             ShapeChange::Widen {
                 at_start, at_end, ..
             } => larger(at_start, at_end),
+            ShapeChange::Raise { by, .. } => by
+                .iter()
+                .map(|by| by.0)
+                .max_by(|a, b| a.abs().total_cmp(&b.abs())),
             _ => None,
         },
         Alteration::Dart { change, .. } => match change {
@@ -72,6 +76,7 @@ fn part(alteration: &Alteration, share: f64) -> Option<Alteration> {
             ShapeChange::Widen {
                 at_start, at_end, ..
             } => [at_start, at_end].into_iter().for_each(scale),
+            ShapeChange::Raise { by, .. } => by.iter_mut().for_each(scale),
             _ => return None,
         },
         Alteration::Dart { change, .. } => match change {

@@ -143,6 +143,15 @@ impl ShapeChange {
                 more(*at_start, "out", "in", unit),
                 more(*at_end, "out", "in", unit)
             ),
+            Self::Raise { edge, by } => {
+                let most = by
+                    .iter()
+                    .copied()
+                    .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))
+                    .unwrap_or_default();
+                let how = if most.0 < 0.0 { "lowered" } else { "raised" };
+                format!("{edge} {how} by up to {}", unit.show(Mm(most.0.abs())))
+            }
             Self::Mirror {
                 axis: Axis::Upright,
             } => "mirrored, left to right".to_owned(),

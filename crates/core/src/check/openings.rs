@@ -8,6 +8,7 @@ use crate::edge::{EdgeRef, Finish};
 use crate::finding::{Finding, Gravity, Place};
 use crate::fullness::Filled;
 use crate::garment::{Opening, OpeningSize, Passing, TapeError};
+use crate::measure::Measure;
 use crate::piece::{Piece, Role};
 use crate::tolerance::DRAWING;
 use crate::units::Mm;
@@ -112,11 +113,11 @@ fn cloth(adapted: &Adapted, passes: Passing) -> Mm {
         .or(adapted.made.cloths.get(&Role::Shell));
     let own = shell.map_or(Mm(0.0), |cloth| cloth.thickness);
     let underneath = if passes == Passing::Trunk {
-        adapted.fitting.worn_underneath.as_slice()
+        adapted.fitting.stack_underneath(Measure::WaistGirth)
     } else {
-        &[]
+        Mm(0.0)
     };
-    cloth_term(underneath, own)
+    cloth_term(&[underneath], own)
 }
 
 fn passes(passing: Passing) -> &'static str {

@@ -89,6 +89,9 @@ fn shape(piece: &str, change: &ShapeChange) -> Result<(), EditError> {
             moved(&format!("{piece}, {edge}"), at_start)?;
             moved(&format!("{piece}, {edge}"), at_end)
         }
+        ShapeChange::Raise { edge, by } => by
+            .iter()
+            .try_for_each(|by| moved(&format!("{piece}, {edge}"), by)),
         ShapeChange::Turn { by } => number(format!("the turn of {piece}"), by.0, -360.0, 360.0),
         ShapeChange::Straighten { .. }
         | ShapeChange::Smooth { .. }

@@ -52,6 +52,13 @@ pub(super) fn changed(
         FittingEdit::SetWornUnderneath(layers) => {
             limits::worn_underneath(layers)?;
             next.worn_underneath.clone_from(layers);
+            next.as_worn = None;
+        }
+        FittingEdit::SetAsWorn(worn, pads) => {
+            worn.as_ref().map_or(Ok(()), limits::as_worn)?;
+            pads.iter().try_for_each(limits::pad)?;
+            next.as_worn.clone_from(worn);
+            next.pads_underneath.clone_from(pads);
         }
         FittingEdit::SetTorso(torso) => next.body = giving(&fitting.body, *torso)?,
         FittingEdit::SetShoes(wears) => next.with_shoes = *wears,

@@ -6,7 +6,7 @@ use crate::body::{Body, Torso};
 use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::edge::{EdgeRef, Finish};
-use crate::fitting::{DemandChoice, Fitting};
+use crate::fitting::{AsWorn, DemandChoice, Fitting};
 use crate::garment::Garment;
 use crate::lay_plan::LayPlan;
 use crate::machine::Machine;
@@ -30,6 +30,8 @@ pub(super) const THICKNESS: (f64, f64) = (0.0, 20.0);
 pub(super) const MOVES: (f64, f64) = (-3000.0, 3000.0);
 /// Notch strokes, mm.
 const NOTCHES: (f64, f64) = (0.0, 20.0);
+/// Thickness of everything worn underneath, mm.
+const STACKS: (f64, f64) = (0.0, 200.0);
 /// How far pads stand off and lie below the waist, mm.
 const PADS: (f64, f64) = (0.0, 1000.0);
 /// Buttons, tapes, gaps and elastics, mm.
@@ -311,6 +313,18 @@ pub(super) fn pad(pad: &Pad) -> Result<(), EditError> {
     )
 }
 
+/// An outfit with a name, and stacks of cloth that can be worn.
+pub(super) fn as_worn(worn: &AsWorn) -> Result<(), EditError> {
+    name("outfit", &worn.outfit)?;
+    worn.stacks.iter().try_for_each(|(measure, stack)| {
+        length(
+            format!("what lies underneath at the {measure}"),
+            *stack,
+            STACKS,
+        )
+    })
+}
+
 /// What closes an opening, of a size that can be had.
 pub(super) fn closure(opening: &str, closure: &Closure) -> Result<(), EditError> {
     closure
@@ -338,6 +352,7 @@ pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditEr
     fitting.cloths.values().try_for_each(cloth)?;
     worn_underneath(&fitting.worn_underneath)?;
     fitting.pads_underneath.iter().try_for_each(pad)?;
+    fitting.as_worn.as_ref().map_or(Ok(()), as_worn)?;
     fitting
         .closures
         .iter()

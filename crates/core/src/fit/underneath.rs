@@ -20,11 +20,22 @@ pub struct Underneath {
 }
 
 impl Underneath {
-    /// The layers a fitting says are worn underneath it, everywhere.
+    /// The layers a fitting says are worn underneath it: everywhere, or girth by girth when it is fitted as worn in an
+    /// outfit. Pads are not among them: they are in the girths of the body already.
     pub fn of(fitting: &Fitting) -> Self {
+        let Some(worn) = &fitting.as_worn else {
+            return Self {
+                layers: fitting.worn_underneath.clone(),
+                added: BTreeMap::new(),
+            };
+        };
+        let added = worn
+            .stacks
+            .iter()
+            .map(|(measure, stack)| (*measure, cloth_term(&[*stack], Mm(0.0))));
         Self {
-            layers: fitting.worn_underneath.clone(),
-            added: BTreeMap::new(),
+            layers: Vec::new(),
+            added: added.collect(),
         }
     }
 

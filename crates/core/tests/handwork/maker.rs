@@ -112,7 +112,7 @@ impl<'a> Maker<'a> {
     }
 
     pub(super) fn shape(&mut self) -> ShapeChange {
-        match self.chance.below(18) {
+        match self.chance.below(19) {
             0 | 1 => {
                 let points = (0..=self.chance.below(3)).map(|_| self.point()).collect();
                 ShapeChange::MovePoints {
@@ -179,6 +179,10 @@ impl<'a> Maker<'a> {
             },
             16 => ShapeChange::Turn {
                 by: Degrees(self.chance.between(-180.0, 180.0)),
+            },
+            17 => ShapeChange::Raise {
+                edge: self.edge(),
+                by: vec![self.mm(), Mm(0.0), self.mm()],
             },
             _ if self.chance.is() => ShapeChange::TurnToGrain,
             _ => ShapeChange::OpenOut,

@@ -118,7 +118,13 @@ pub fn cloth(
             ui.end_row();
         }
     });
-    underneath(ui, fitting, unit, commands);
+    match &fitting.as_worn {
+        Some(worn) => {
+            ui.label(format!("Worn underneath: as in {}", worn.outfit))
+                .on_hover_text("Girth by girth; the Layers leaf shows it");
+        }
+        None => underneath(ui, fitting, unit, commands),
+    }
     let mut shoes = fitting.with_shoes;
     if ui.checkbox(&mut shoes, "Wears shoes").changed() {
         Asked::Done(shoes).push(&fitting.name, commands, FittingEdit::SetShoes);

@@ -225,7 +225,8 @@ impl<'a> On<'a> {
             | ShapeChange::JoinEdges { edge }
             | ShapeChange::RenameEdge { edge, .. }
             | ShapeChange::SetLength { edge, .. }
-            | ShapeChange::Widen { edge, .. } => self.edge(edge),
+            | ShapeChange::Widen { edge, .. }
+            | ShapeChange::Raise { edge, .. } => self.edge(edge),
             ShapeChange::Smooth { point } | ShapeChange::RemovePoint { point } => {
                 self.point(point);
             }

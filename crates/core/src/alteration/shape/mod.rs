@@ -5,6 +5,7 @@ pub(super) mod kept;
 mod lines;
 mod open_out;
 mod points;
+mod raise;
 mod ring;
 pub(super) mod slash;
 #[cfg(test)]
@@ -128,6 +129,14 @@ pub enum ShapeChange {
         /// Outwards at its end.
         at_end: Mm,
     },
+    /// Raises an edge by these amounts at evenly spaced places from its start to its end; its corners run on along their
+    /// neighbours. Below 0 it is lowered.
+    Raise {
+        /// Name of the edge.
+        edge: String,
+        /// How much, from its start to its end; two places at least.
+        by: Vec<Mm>,
+    },
     /// Mirrors the piece.
     Mirror {
         /// About which axis through its middle.
@@ -227,6 +236,7 @@ impl ShapeChange {
                 at_start,
                 at_end,
             } => widen::widen(old, edge, *at_start, *at_end),
+            Self::Raise { edge, by } => raise::raise(old, edge, by),
             Self::Mirror { axis } => {
                 return whole::mirror(old, *axis)?.turned_in_place_of(old, garment);
             }

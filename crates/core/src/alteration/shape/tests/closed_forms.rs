@@ -1,8 +1,10 @@
 //! Cases whose result can be written down.
 
-use kurbo::Point;
+use kurbo::{CubicBez, Point};
 
 use super::*;
+use crate::edge::Edge;
+use crate::geometry::curve::Line;
 use crate::measure::Level;
 use crate::notch::{Notch, NotchKind};
 use crate::piece::{BodyLine, Mark, MarkKind};
@@ -178,6 +180,70 @@ fn width_at_a_side_tapers_to_nothing_at_the_waist() {
     assert!((length(&flared, "hem") - 110.0).abs() < 1e-9);
     assert!((length(&flared, "waist") - 100.0).abs() < 1e-9);
     assert!(flared.outline.edge("right").unwrap().line.is_straight());
+}
+
+#[test]
+fn a_raised_waist_leaves_the_hem_where_it_is() {
+    let raise = |by: &[f64]| ShapeChange::Raise {
+        edge: "waist".to_owned(),
+        by: by.iter().map(|by| Mm(*by)).collect(),
+    };
+    let level = after(strip("Back", 100.0, 60.0), raise(&[9.0, 9.0, 9.0]));
+    assert!((level.outline.area() - 100.0 * 69.0).abs() < 1e-6);
+    // The waist runs from right to left: raised at its end, the left side.
+    let sloped = after(strip("Back", 100.0, 60.0), raise(&[0.0, 0.0, 4.5, 9.0]));
+    assert!((length(&sloped, "hem") - 100.0).abs() < 1e-9);
+    assert!((length(&sloped, "right") - 60.0).abs() < 1e-9);
+    assert!((length(&sloped, "left") - 69.0).abs() < 1e-9);
+    assert!(sloped.outline.edge("left").unwrap().line.is_straight());
+}
+
+#[test]
+fn a_round_waist_raised_evenly_stays_round() {
+    // A quarter ring of radii 60 and 200: raised by 9 mm all along, its waist has the radius 51.
+    let quarter = |r: f64, from: f64, to: f64| {
+        let k = 0.552_284_749_830_793_4 * r;
+        let (a, b) = (
+            Point::new(r * from.cos(), r * from.sin()),
+            Point::new(r * to.cos(), r * to.sin()),
+        );
+        let turn = (to - from).signum();
+        let along = |t: f64| kurbo::Vec2::new(-t.sin(), t.cos()) * k * turn;
+        Line::from_cubics(&[CubicBez::new(a, a + along(from), b - along(to), b)]).unwrap()
+    };
+    let right = std::f64::consts::FRAC_PI_2;
+    let (waist, hem) = (
+        quarter(60.0, -right, -2.0 * right),
+        quarter(200.0, -2.0 * right, -right),
+    );
+    let sides = (
+        Line::straight(waist.end(), hem.start()),
+        Line::straight(hem.end(), waist.start()),
+    );
+    let edges = vec![
+        Edge::seam("waist", waist),
+        Edge::seam("left", sides.0),
+        Edge::seam("hem", hem),
+        Edge::seam("right", sides.1),
+    ];
+    let piece = Piece {
+        outline: Outline::new(edges).unwrap(),
+        ..strip("Quarter", 10.0, 10.0)
+    };
+    let raised = after(
+        piece,
+        ShapeChange::Raise {
+            edge: "waist".to_owned(),
+            by: vec![Mm(9.0); 13],
+        },
+    );
+    let waist = &raised.outline.edge("waist").unwrap().line;
+    for i in 0..=40 {
+        let far = waist.at(f64::from(i) / 40.0).to_vec2().hypot();
+        // The one cubic of the source is round to 0.03 % of its radius.
+        assert!((far - 51.0).abs() < 0.05, "{far}");
+    }
+    assert!((length(&raised, "hem") - right * 200.0).abs() < 0.1);
 }
 
 #[test]

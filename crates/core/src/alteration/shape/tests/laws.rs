@@ -174,7 +174,7 @@ proptest! {
     #[test]
     fn whatever_is_done_to_an_edge_the_outline_stays_closed_and_simple(
         n in 0..1000_usize, e in 0..30_usize, f in 0..30_usize,
-        (a, b) in (-0.1..1.1, -0.1..1.1), by in -60.0..60.0, kind in 0..9_usize,
+        (a, b) in (-0.1..1.1, -0.1..1.1), by in -60.0..60.0, kind in 0..10_usize,
     ) {
         let (garment, piece) = nth_piece(n);
         let (edge, other) = (edge_of(piece, e), edge_of(piece, f));
@@ -188,6 +188,7 @@ proptest! {
             5 => ShapeChange::SetLength { edge, length: Mm(by * 4.0) },
             6 => ShapeChange::Straighten { edge },
             7 => ShapeChange::JoinEdges { edge },
+            8 => ShapeChange::Raise { edge, by: vec![Mm(by), Mm(0.0), Mm(by / 2.0)] },
             _ => ShapeChange::Smooth { point: PointRef::new(edge, 0) },
         };
         chosen(garment, &piece.name, &change).ok();

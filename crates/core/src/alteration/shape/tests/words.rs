@@ -24,6 +24,10 @@ fn an_undo_step_says_what_was_done_by_how_much_in_the_makers_unit() {
             at_start: Mm(0.0),
             at_end: Mm(-4.0),
         },
+        ShapeChange::Raise {
+            edge: "waist".to_owned(),
+            by: vec![Mm(0.0), Mm(4.0), Mm(9.0)],
+        },
         ShapeChange::Lengthen {
             from: place("left", 0.5),
             to: place("right", 0.5),
@@ -53,6 +57,7 @@ fn an_undo_step_says_what_was_done_by_how_much_in_the_makers_unit() {
 Front: point of hem 4 mm right, 1.5 mm down
 Front: spread 12.7 mm at hem, hinged at waist
 Front: side seam 0 mm out at its start, 4 mm in at its end
+Front: waist raised by up to 9 mm
 Front: 25.4 mm longer between left and right
 Front: turned 90.0 degrees right
 Front: 25 % of waist dart turned to shoulder at 50 % as shoulder dart
@@ -60,6 +65,7 @@ Front: waist dart in 2, 15 mm apart
 Front: point of hem 5/32 in right, 1/16 in down
 Front: spread 1/2 in at hem, hinged at waist
 Front: side seam 0 in out at its start, 5/32 in in at its end
+Front: waist raised by up to 11/32 in
 Front: 1 in longer between left and right
 Front: turned 90.0 degrees right
 Front: 25 % of waist dart turned to shoulder at 50 % as shoulder dart
