@@ -3,7 +3,7 @@
 use super::*;
 
 /// Every kind of hand work there is.
-pub(super) const KINDS: [&str; 62] = [
+pub(super) const KINDS: [&str; 63] = [
     "MoveEdge",
     "MoveCorner",
     "LengthenAt",
@@ -21,6 +21,7 @@ pub(super) const KINDS: [&str; 62] = [
     "Shape/Lengthen",
     "Shape/Spread",
     "Shape/Widen",
+    "Shape/Raise",
     "Shape/Mirror",
     "Shape/Turn",
     "Shape/TurnToGrain",
