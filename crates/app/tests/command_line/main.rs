@@ -11,6 +11,7 @@
 
 mod demo_projects;
 mod fitting;
+mod layers;
 mod paper;
 mod refusals;
 
