@@ -13,6 +13,7 @@ use crate::boxes::Question;
 use crate::canvas::view::View;
 use crate::session::{On, Session, Tray};
 use crate::settings::{Ghost, Look};
+use crate::whole_way::Other;
 
 /// Something a maker asks.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,6 +66,8 @@ pub enum Command {
     Choose(Chosen),
     /// Goes to a place on the table and chooses what is there.
     ShowPlace(Place),
+    /// Puts the fitting beside these.
+    Beside(Vec<Other>),
     /// Brings a part of the table into view, mm.
     ShowPart(kurbo::Rect),
     /// Works on another fitting.

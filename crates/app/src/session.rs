@@ -21,7 +21,7 @@ use crate::canvas::view::{Aim, View};
 use crate::command::{Chosen, Command};
 use crate::history::History;
 use crate::settings::Settings;
-use crate::whole_way::Worked;
+use crate::whole_way::{Compared, Other, Worked};
 
 mod hand_work;
 mod looking;
@@ -87,6 +87,8 @@ pub struct Work {
     pub table: Arc<Table>,
     /// Its pages, once the Paper tray has asked for them.
     pub pages: Option<Arc<Pages>>,
+    /// The fitting beside others, where the Fit tray asked for some.
+    pub compared: Option<Arc<Compared>>,
     /// Why the newest could not be worked out.
     pub trouble: Option<String>,
 }
@@ -120,6 +122,8 @@ pub struct Session {
     pub aim: Option<Aim>,
     /// What is in the wardrobe file, once it has been looked into.
     pub wardrobe: Option<Arc<Wardrobe>>,
+    /// What the Fit tray puts the fitting beside.
+    pub beside: Vec<Other>,
     /// The last thing to be said, in one line.
     pub message: Option<String>,
     /// Of the window itself.
@@ -164,6 +168,7 @@ impl Session {
             done: None,
             table: Arc::default(),
             pages: None,
+            compared: None,
             trouble: None,
         };
         let mut session = Self {
@@ -183,6 +188,7 @@ impl Session {
             view: View::default(),
             aim: Some(Aim::All),
             wardrobe: None,
+            beside: Vec::new(),
             message: None,
             settings,
         };
@@ -258,6 +264,7 @@ impl Session {
         self.fitting = self.project.fittings.first().map(|f| f.name.clone());
         self.chosen = Chosen::default();
         self.wardrobe = None;
+        self.beside.clear();
         self.forget_work();
         self.ask();
     }
@@ -267,11 +274,12 @@ impl Session {
         let Some(answer) = self.work.background.answer() else {
             return false;
         };
-        match answer.map(|answer| (answer.worked, answer.pages)) {
-            Ok((Ok((worked, table)), pages)) => {
+        match answer.map(|answer| (answer.worked, (answer.pages, answer.compared))) {
+            Ok((Ok((worked, table)), (pages, compared))) => {
                 self.work.done = Some(worked);
                 self.work.table = table;
                 self.work.pages = pages;
+                self.work.compared = compared;
                 self.work.trouble = None;
             }
             // A garment without pieces is no trouble: it is to be drawn.
@@ -317,6 +325,10 @@ impl Session {
             }
             Command::Choose(chosen) => self.chosen = chosen,
             Command::ShowPlace(place) => self.show_place(&place),
+            Command::Beside(others) => {
+                self.beside = others;
+                self.ask();
+            }
             Command::ShowPart(part) => self.aim = Some(Aim::Part(part)),
             Command::ChooseFitting(name) => self.choose_fitting(name),
             Command::ChooseGarment(name) => self.choose_garment(name),
@@ -452,6 +464,7 @@ impl Session {
         self.work.done = None;
         self.work.table = Arc::default();
         self.work.pages = None;
+        self.work.compared = None;
         self.work.trouble = None;
         self.aim = Some(Aim::All);
     }
@@ -476,6 +489,7 @@ impl Session {
             drawn_in: self.tray == Tray::Chalk,
             before: stays.then(|| self.work.table.clone()),
             lie_as_drawn: self.lie_as_drawn.clone(),
+            beside: self.others(),
         };
         if self.tray != Tray::Paper {
             self.work.pages = None;

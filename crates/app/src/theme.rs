@@ -38,6 +38,10 @@ pub struct Palette {
     pub tray: Color32,
     /// Surface of fields and buttons in trays.
     pub field: Color32,
+    /// A girth that is too tight.
+    pub tight: Color32,
+    /// A girth that is loose or hangs.
+    pub loose: Color32,
     /// A finding that makes the garment unusable.
     pub unusable: Color32,
     /// A finding to look at.
@@ -58,6 +62,8 @@ const LIGHT: Palette = Palette {
     faded: Color32::from_rgb(0x66, 0x61, 0x59),
     tray: Color32::from_rgb(0xF1, 0xED, 0xE4),
     field: Color32::from_rgb(0xFB, 0xF9, 0xF4),
+    tight: Color32::from_rgb(0x84, 0x16, 0x12),
+    loose: Color32::from_rgb(0x5E, 0x8F, 0xB2),
     unusable: Color32::from_rgb(0xA0, 0x22, 0x1C),
     care: Color32::from_rgb(0x8A, 0x5A, 0x00),
 };
@@ -76,6 +82,8 @@ const DARK: Palette = Palette {
     faded: Color32::from_rgb(0xAA, 0xA4, 0x98),
     tray: Color32::from_rgb(0x24, 0x23, 0x20),
     field: Color32::from_rgb(0x2F, 0x2D, 0x29),
+    tight: Color32::from_rgb(0xFF, 0xA9, 0x9A),
+    loose: Color32::from_rgb(0x50, 0x7E, 0xA2),
     unusable: Color32::from_rgb(0xF0, 0x8A, 0x7C),
     care: Color32::from_rgb(0xE5, 0xB4, 0x5A),
 };
@@ -264,6 +272,16 @@ mod tests {
             let (palette, visuals) = (Palette::of(theme), visuals(theme));
             let reached = contrast(palette.ink, visuals.selection.bg_fill);
             assert!(reached >= 4.5, "{theme:?}: {reached}");
+        }
+    }
+
+    #[test]
+    fn tight_and_loose_rings_differ_in_lightness_and_stand_out_from_their_ground() {
+        for palette in [LIGHT, DARK] {
+            assert!(contrast(palette.tight, palette.loose) >= 2.0);
+            for ring in [palette.tight, palette.loose] {
+                assert!(contrast(ring, palette.field) >= 3.0, "{ring:?}");
+            }
         }
     }
 

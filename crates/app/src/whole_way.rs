@@ -14,6 +14,8 @@ use petitoile_core::adapt::{self, AdaptError, Adapted};
 use petitoile_core::allowance::AllowancePlan;
 use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
+use petitoile_core::fit::Underneath;
+use petitoile_core::fit::figure::{self, Figure};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
@@ -27,6 +29,10 @@ use petitoile_exchange::tiling::{self, Pages};
 use petitoile_exchange::{pdf, sheet, svg};
 
 use crate::worn::{self, WornIn};
+
+mod compared;
+
+pub use compared::{Compared, Other, compared};
 
 /// A fitting taken from project to finished pieces.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,6 +54,8 @@ pub struct Worked {
 /// One field a subject; each has its own function in the core. Findings of all of them join [`Worked::findings`].
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Beyond {
+    /// Ease and measure figure, with what is worn underneath.
+    pub fit: Figure,
     /// The order of work.
     pub order: Order,
     /// The outfits that wear it, and what they do to it.
@@ -56,13 +64,20 @@ pub struct Beyond {
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
 fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
-    let adapted = &finished.filled.adapted;
+    let filled = &finished.filled;
+    let adapted = &filled.adapted;
     let (made, fitting) = (&adapted.made, &adapted.fitting);
     let order = making_order::order(made, fitting, &project.machine, project.unit);
     let mut findings = order.findings.clone();
     let (layers, of_layers) = worn::look(project, adapted);
     findings.extend(of_layers);
-    (Beyond { order, layers }, findings)
+    // Several outfits: by the first of them.
+    let underneath = layers.first().map_or_else(
+        || Underneath::of(fitting),
+        |worn| Underneath::in_outfit(fitting, &worn.together.outfit, &worn.rooms),
+    );
+    let fit = figure::figure(filled, &underneath);
+    (Beyond { fit, order, layers }, findings)
 }
 
 impl Worked {

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
 
+use super::{Session, Tray};
 use crate::canvas::shown::Table;
 use crate::settings::Ghost;
-use crate::whole_way::{self, Worked};
+use crate::whole_way::{self, Compared, Other, Worked};
 
 /// What the worker is asked: a project, what of it, how the source shows, whether pages are wanted, whether fullness
-/// shows drawn in, and the table before, whose pieces stay where they lie.
+/// shows drawn in, the table before, whose pieces stay where they lie, and what the fitting is put beside.
 pub struct Question {
     pub(super) project: Arc<Project>,
     pub(super) of: Of,
@@ -20,6 +21,18 @@ pub struct Question {
     pub(super) drawn_in: bool,
     pub(super) before: Option<Arc<Table>>,
     pub(super) lie_as_drawn: BTreeSet<String>,
+    pub(super) beside: Vec<Other>,
+}
+
+impl Session {
+    /// What the fitting is put beside, while that is looked at.
+    pub(super) fn others(&self) -> Vec<Other> {
+        if self.tray == Tray::Fit {
+            self.beside.clone()
+        } else {
+            Vec::new()
+        }
+    }
 }
 
 /// A fitting, or a garment as it was drawn, by name.
@@ -32,6 +45,7 @@ pub(super) enum Of {
 pub struct Answer {
     pub(super) worked: Result<(Arc<Worked>, Arc<Table>), String>,
     pub(super) pages: Option<Arc<Pages>>,
+    pub(super) compared: Option<Arc<Compared>>,
 }
 
 /// Steps 2 to 5, what lies on the table, and steps 7 and 8 when the pages are looked at.
@@ -50,6 +64,10 @@ pub(super) fn answer(question: Question) -> Answer {
                 .drawn_in
                 .then(|| whole_way::drawn_in(&worked))
                 .flatten();
+            let compared = (!question.beside.is_empty()).then(|| {
+                let others = &question.beside;
+                Arc::new(whole_way::compared(&question.project, &worked, others))
+            });
             let table = Table::of(&worked, drawn_in.as_ref(), question.ghost, unit);
             let table = Arc::new(match &question.before {
                 Some(before) => table.where_it_lay(before, &question.lie_as_drawn),
@@ -58,11 +76,13 @@ pub(super) fn answer(question: Question) -> Answer {
             Answer {
                 worked: Ok((Arc::new(worked), table)),
                 pages,
+                compared,
             }
         }
         Err(trouble) => Answer {
             worked: Err(trouble.to_string()),
             pages: None,
+            compared: None,
         },
     }
 }

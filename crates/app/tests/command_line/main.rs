@@ -10,6 +10,7 @@
 )]
 
 mod demo_projects;
+mod fit;
 mod fitting;
 mod layers;
 mod paper;

@@ -3,8 +3,13 @@
 //!
 //! Lengths in mm. A figure here is a picture of measures, not a drape.
 
+mod along;
+mod beside;
+pub mod figure;
 mod table;
 mod underneath;
 
+pub use along::{AlongBody, AlongPoint, along_body};
+pub use beside::{Beside, BesideRow, beside, on_body, uniform};
 pub use table::{EaseTable, FitRow, Sat, Sits, ease_table};
 pub use underneath::Underneath;

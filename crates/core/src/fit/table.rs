@@ -10,7 +10,7 @@ use crate::units::Mm;
 use super::Underneath;
 
 /// Ease at every tape line of one fitting.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct EaseTable {
     /// Name of the fitting.
     pub fitting: String,
@@ -244,3 +244,6 @@ fn sits(row: &FitRow) -> Sits {
     }
 }
 
+#[cfg(test)]
+#[path = "table_tests.rs"]
+mod tests;

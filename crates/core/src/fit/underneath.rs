@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::ease::cloth_term;
 use crate::fitting::Fitting;
+use crate::layers::Room;
 use crate::measure::Measure;
 use crate::units::Mm;
 
@@ -17,6 +18,8 @@ pub struct Underneath {
     pub layers: Vec<Mm>,
     /// By how much single measures of the dressed body are larger than those of the bare one: girths and lengths.
     pub added: BTreeMap<Measure, Mm>,
+    /// The outfit these figures come from; `None` when they are what the fitting says.
+    pub outfit: Option<String>,
 }
 
 impl Underneath {
@@ -26,7 +29,7 @@ impl Underneath {
         let Some(worn) = &fitting.as_worn else {
             return Self {
                 layers: fitting.worn_underneath.clone(),
-                added: BTreeMap::new(),
+                ..Self::default()
             };
         };
         let added = worn
@@ -34,8 +37,26 @@ impl Underneath {
             .iter()
             .map(|(measure, stack)| (*measure, cloth_term(&[*stack], Mm(0.0))));
         Self {
-            layers: Vec::new(),
             added: added.collect(),
+            ..Self::default()
+        }
+    }
+
+    /// What lies under it in an outfit: girth by girth where the garment has a tape, by the layers of the fitting
+    /// elsewhere. One that is fitted as worn says it itself.
+    pub fn in_outfit(fitting: &Fitting, outfit: &str, rooms: &[Room]) -> Self {
+        if fitting.as_worn.is_some() {
+            return Self::of(fitting);
+        }
+        let added = rooms.iter().filter_map(|room| {
+            let share = room.body.0 / fitting.body.mm(room.measure).0;
+            let whole = (room.outer() - room.body).0 / share;
+            whole.is_finite().then_some((room.measure, Mm(whole)))
+        });
+        Self {
+            added: added.collect(),
+            outfit: Some(outfit.to_owned()),
+            ..Self::of(fitting)
         }
     }
 
@@ -68,10 +89,5 @@ impl Underneath {
             }
         };
         self.added.get(&measure).copied().unwrap_or_else(by_layers)
-    }
-
-    /// Is nothing worn underneath?
-    pub fn is_nothing(&self) -> bool {
-        self.layers.is_empty() && self.added.is_empty()
     }
 }

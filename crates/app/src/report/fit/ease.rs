@@ -1,7 +1,7 @@
 //! Ease at every tape line, as `petitoile fit` tells it.
 
 use petitoile_core::ease::EaseRow;
-use petitoile_core::fit::{FitRow, Sat, Underneath, ease_table};
+use petitoile_core::fit::{AlongBody, AlongPoint, Beside, BesideRow, FitRow, Sat, along_body};
 use petitoile_core::measure::Measure;
 use petitoile_core::project::Project;
 use petitoile_core::tape::Hold;
@@ -17,8 +17,134 @@ use crate::whole_way::Worked;
 pub struct Section {
     /// Thickness of each layer of cloth underneath, innermost first.
     pub layers_underneath: Vec<Mm>,
+    /// The outfit that tells what is underneath, girth by girth; null when the fitting says it.
+    pub outfit: Option<String>,
     /// One for each tape line.
     pub rows: Vec<Row>,
+    /// Girths against height above the floor: trunk, arm, leg.
+    pub along: Vec<AlongLimb>,
+    /// Beside other fittings or bodies, where they were asked for.
+    pub beside: Option<BesideTable>,
+}
+
+/// Girths of one limb from the top down.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AlongLimb {
+    /// "trunk", "left arm" or "left leg".
+    pub limb: &'static str,
+    /// Its girths.
+    pub points: Vec<AlongRow>,
+}
+
+/// Girths at one height; null where there is none.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AlongRow {
+    /// Measure, tape line, body line or "hem".
+    pub name: String,
+    /// Above the floor.
+    pub height: Mm,
+    /// The bare body.
+    pub body: Option<Mm>,
+    /// The body with what is worn underneath.
+    pub dressed: Option<Mm>,
+    /// The garment.
+    pub garment: Option<Mm>,
+}
+
+/// Ease tables beside each other.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BesideTable {
+    /// This fitting first.
+    pub columns: Vec<BesideColumn>,
+    /// One for each place that any of them has.
+    pub rows: Vec<BesidePlace>,
+}
+
+/// Whose figures stand in a column.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BesideColumn {
+    /// Name of the fitting.
+    pub fitting: String,
+    /// Name of the body.
+    pub body: String,
+}
+
+/// One place in every column.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BesidePlace {
+    /// Name of the tape line.
+    pub name: String,
+    /// Measure of the body it answers to.
+    pub measure: Measure,
+    /// One for each column; null where that garment has no tape there.
+    pub cells: Vec<Option<BesideCell>>,
+}
+
+/// One place of one fitting.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BesideCell {
+    /// The bare body.
+    pub body: Mm,
+    /// The body in percent of the body in the first column; null without one.
+    pub body_percent: Option<f64>,
+    /// The garment.
+    pub garment: Mm,
+    /// `garment - body`.
+    pub ease: Mm,
+    /// The ease in percent of the body.
+    pub percent: f64,
+    /// What is left of the ease when all cloth is in.
+    pub room: Mm,
+    /// As in the rows of the fitting.
+    pub sits: &'static str,
+}
+
+impl From<&AlongBody> for AlongLimb {
+    fn from(limb: &AlongBody) -> Self {
+        let row = |point: &AlongPoint| AlongRow {
+            name: point.name.clone(),
+            height: point.height,
+            body: point.body,
+            dressed: point.dressed,
+            garment: point.garment,
+        };
+        Self {
+            limb: limb.limb.label(),
+            points: limb.points.iter().map(row).collect(),
+        }
+    }
+}
+
+impl From<&Beside> for BesideTable {
+    fn from(beside: &Beside) -> Self {
+        let cell = |row: &BesideRow, column: usize, cell: &FitRow| BesideCell {
+            body: cell.here.body,
+            body_percent: row.body_percent(column),
+            garment: cell.here.garment,
+            ease: cell.here.ease(),
+            percent: cell.here.percent(),
+            room: cell.room(),
+            sits: cell.sits.word(),
+        };
+        let place = |row: &BesideRow| BesidePlace {
+            name: row.name.clone(),
+            measure: row.measure,
+            cells: row
+                .cells
+                .iter()
+                .enumerate()
+                .map(|(column, there)| there.as_ref().map(|there| cell(row, column, there)))
+                .collect(),
+        };
+        let column = |(fitting, body): &(String, String)| BesideColumn {
+            fitting: fitting.clone(),
+            body: body.clone(),
+        };
+        Self {
+            columns: beside.columns.iter().map(column).collect(),
+            rows: beside.rows.iter().map(place).collect(),
+        }
+    }
 }
 
 /// Ease at one tape line.
@@ -142,12 +268,15 @@ impl From<&FitRow> for Row {
 }
 
 impl Section {
-    /// The ease table of the fitting, with the layers it says are worn underneath.
+    /// The ease table of the fitting, with what is worn underneath.
     pub fn of(_project: &Project, worked: &Worked) -> Self {
-        let table = ease_table(&worked.adapted, &Underneath::of(&worked.adapted.fitting));
+        let figure = &worked.beyond.fit;
         Self {
-            layers_underneath: table.underneath.layers.clone(),
-            rows: table.rows.iter().map(Row::from).collect(),
+            layers_underneath: figure.table.underneath.layers.clone(),
+            outfit: figure.table.underneath.outfit.clone(),
+            rows: figure.table.rows.iter().map(Row::from).collect(),
+            along: along_body(figure).iter().map(AlongLimb::from).collect(),
+            beside: None,
         }
     }
 
@@ -186,10 +315,50 @@ impl Section {
         } else {
             format!("Handbooks:\n{books}")
         };
+        let beside = self
+            .beside
+            .as_ref()
+            .map_or_else(String::new, |beside| format!("\n{}", beside.text(unit)));
+        let outfit = self.outfit.as_ref().map_or_else(String::new, |outfit| {
+            format!("Underneath: as worn in the outfit {outfit}.\n")
+        });
         format!(
-            "{}Room is what is left of the ease when all cloth is in.\n{told}",
+            "{}Room is what is left of the ease when all cloth is in.\n{outfit}{told}{beside}",
             table.text()
         )
+    }
+}
+
+impl BesideTable {
+    /// One line for each place of each column.
+    fn text(&self, unit: LengthUnit) -> String {
+        let mut table = Table::new([
+            "Beside",
+            "body",
+            "% of first",
+            "garment",
+            "ease",
+            "%",
+            "room",
+            "",
+        ]);
+        for row in &self.rows {
+            for (column, cell) in self.columns.iter().zip(&row.cells) {
+                let Some(cell) = cell else { continue };
+                table.row([
+                    format!("{}: {}", row.name, column.fitting),
+                    unit.show(cell.body),
+                    cell.body_percent
+                        .map_or_else(String::new, |share| format!("{share:.1}")),
+                    unit.show(cell.garment),
+                    signed(cell.ease, unit),
+                    format!("{:+.1}", cell.percent),
+                    signed(cell.room, unit),
+                    cell.sits.to_owned(),
+                ]);
+            }
+        }
+        table.text()
     }
 }
 

@@ -22,7 +22,7 @@ use crate::session::Session;
 #[derive(Default)]
 pub struct FitTray {
     leaf: Leaf,
-    line: Option<String>,
+    ease: ease::EasePart,
     cloth_names: choices::Names,
     figure: figure::FigureLeaf,
     dressing: dressing::DressingLeaf,
@@ -82,7 +82,7 @@ impl FitTray {
             }
         });
         match self.leaf {
-            Leaf::Ease => self.ease(ui, session, fitting, commands),
+            Leaf::Ease => self.ease_leaf(ui, session, fitting, commands),
             Leaf::Figure => self.figure.ui(ui, session, commands),
             Leaf::Dressing => self.dressing.ui(ui, session, commands),
             Leaf::Layers => self.layers.ui(ui, session, commands),
@@ -90,7 +90,7 @@ impl FitTray {
         }
     }
 
-    fn ease(
+    fn ease_leaf(
         &mut self,
         ui: &mut Ui,
         session: &Session,
@@ -102,19 +102,7 @@ impl FitTray {
             heading(ui, "Allowances");
             allowances(ui, fitting, unit, commands);
             single(ui, session, fitting, unit, commands);
-            heading(ui, "Ease");
-            ease::policy(ui, fitting, commands);
-            if let Some(worked) = session.work.done.as_ref() {
-                ease::table(
-                    ui,
-                    &mut self.line,
-                    &worked.adapted.ease,
-                    fitting,
-                    unit,
-                    commands,
-                );
-                ease::plot(ui, &worked.adapted.ease, unit);
-            }
+            self.ease.ui(ui, session, fitting, commands);
             heading(ui, "Shape and details");
             choices::shape(ui, session, fitting, commands);
             heading(ui, "Cloth");
