@@ -13,6 +13,8 @@ mod common;
 mod lies;
 #[path = "folds/strips.rs"]
 mod strips;
+#[path = "folds/told.rs"]
+mod told;
 
 use common::{harness, harness_of, type_over, window};
 use egui::accesskit::Role;

@@ -63,6 +63,9 @@ impl std::ops::Neg for Mm {
 /// Longest length that can be typed: 100 m, more than any bolt of cloth.
 const LONGEST: f64 = 100_000.0;
 
+/// A length that is shown off by less is not called rounded, mm: half of what two decimals of a millimetre tell.
+const HIDDEN: f64 = 0.00501;
+
 /// Inches are shown in parts of this.
 const INCH_PARTS: i64 = 32;
 
@@ -345,6 +348,87 @@ impl LengthUnit {
             return self.show(width);
         }
         format!("{} mm", trimmed(&format!("{:.2}", width.0)))
+    }
+
+    /// The finest step of [`Self::show_chosen`]: 0.01 mm, 0.01 cm, 1/32 in.
+    const fn chosen_step(self) -> f64 {
+        match self {
+            Self::Millimetre => 0.01,
+            Self::Centimetre | Self::Inch => self.finest_step().0,
+        }
+    }
+
+    /// Does [`Self::show_chosen`] give another length than this one, by more than [`HIDDEN`]?
+    pub fn is_rounded(self, length: Mm) -> bool {
+        let step = self.chosen_step();
+        ((length.0 / step).round() * step - length.0).abs() > HIDDEN
+    }
+
+    /// A length in decimals, to the hundredth of a millimetre or the thousandth of an inch: "5.111 cm", "2.012 in".
+    pub fn show_decimal(self, length: Mm) -> String {
+        if !length.0.is_finite() {
+            return self.show(length);
+        }
+        let in_unit = length.0 / self.mm();
+        let decimal = match self {
+            Self::Millimetre => format!("{in_unit:.2}"),
+            Self::Centimetre | Self::Inch => format!("{in_unit:.3}"),
+        };
+        format!("{} {}", trimmed(&decimal), self.suffix())
+    }
+
+    /// A computed length, which says when the figure is rounded.
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{Mm, units::LengthUnit};
+    /// assert_eq!(LengthUnit::Inch.show_computed(Mm(50.8)), "2 in");
+    /// assert_eq!(LengthUnit::Inch.show_computed(Mm(51.11)), "about 2 in (2.012 in)");
+    /// assert_eq!(LengthUnit::Millimetre.show_computed(Mm(51.11)), "51.11 mm");
+    /// ```
+    pub fn show_computed(self, length: Mm) -> String {
+        if !self.is_rounded(length) {
+            return self.show_chosen(length);
+        }
+        let decimal = self.show_decimal(length);
+        format!("about {} ({decimal})", self.show_chosen(length))
+    }
+
+    /// Terms as [`Self::show_chosen`] shows them, so that what is shown adds up; and what they add up to.
+    ///
+    /// The sum is rounded, and what its steps leave over goes to the terms that rounding down hurts most. Each comes out
+    /// within one step of what it is.
+    ///
+    /// # Example
+    /// ```
+    /// # use petitoile_core::{Mm, units::LengthUnit};
+    /// // 1.3, 1.3 and 1.3 thirty-seconds of an inch are 4 of them.
+    /// let third = Mm::from_inches(1.3 / 32.0);
+    /// let (sum, terms) = LengthUnit::Inch.rounded_to_add_up(&[third; 3]);
+    /// let shown: Vec<String> = terms.into_iter().map(|mm| LengthUnit::Inch.show(mm)).collect();
+    /// assert_eq!(LengthUnit::Inch.show(sum), "1/8 in");
+    /// assert_eq!(shown, ["1/16 in", "1/32 in", "1/32 in"]);
+    /// ```
+    pub fn rounded_to_add_up(self, terms: &[Mm]) -> (Mm, Vec<Mm>) {
+        let step = self.chosen_step();
+        let sum = (terms.iter().map(|mm| mm.0).sum::<f64>() / step).round();
+        // A hair more, so that a whole number of steps is not taken for one less.
+        let down = |mm: &Mm| (mm.0 / step + 1e-6).floor();
+        let mut steps: Vec<f64> = terms.iter().map(down).collect();
+        let mut order: Vec<usize> = (0..terms.len()).collect();
+        let rest = |i: &usize| {
+            let (term, down) = terms.get(*i).zip(steps.get(*i)).unwrap_or((&Mm(0.0), &0.0));
+            term.0 / step - down
+        };
+        order.sort_by(|a, b| rest(b).total_cmp(&rest(a)));
+        let left = (sum - steps.iter().sum::<f64>()).clamp(0.0, terms.len() as f64);
+        for i in order.into_iter().take(left as usize) {
+            if let Some(steps) = steps.get_mut(i) {
+                *steps += 1.0;
+            }
+        }
+        let lengths = steps.into_iter().map(|steps| Mm(steps * step)).collect();
+        (Mm(sum * step), lengths)
     }
 
     /// The same without the unit. A length that is no number shows as "?".

@@ -198,3 +198,41 @@ fn a_place_is_told_as_it_is_marked_with_a_rule() {
     assert_eq!(shown(52.0, LengthUnit::Inch), "2 1/16 in");
     assert_eq!(shown(-0.1, LengthUnit::Inch), "0 in");
 }
+
+#[test]
+fn a_figure_that_is_rounded_says_so_and_one_that_is_not_does_not() {
+    let told = |mm, unit: LengthUnit| unit.show_computed(Mm(mm));
+    // 920 mm in 18 pleats: each shows 51.11 mm (handbook named in `fullness::cloth_length`).
+    let pleat = 920.0 / 18.0;
+    assert_eq!(told(pleat, LengthUnit::Millimetre), "51.11 mm");
+    assert_eq!(
+        told(pleat, LengthUnit::Centimetre),
+        "about 5.11 cm (5.111 cm)"
+    );
+    assert_eq!(told(pleat, LengthUnit::Inch), "about 2 in (2.012 in)");
+    assert_eq!(told(50.8, LengthUnit::Inch), "2 in");
+    assert_eq!(told(7.1, LengthUnit::Centimetre), "0.71 cm");
+    // What is told in full is read again as it was.
+    let read = read_length("2.012 in", LengthUnit::Inch).unwrap();
+    assert!((read.0 - pleat).abs() < 0.0005 * 25.4 + 1e-9, "{}", read.0);
+}
+
+proptest! {
+    #[test]
+    fn what_is_shown_of_a_sum_adds_up(
+        terms in proptest::collection::vec(0.0_f64..2000.0, 1..8), unit in any_unit(),
+    ) {
+        let terms: Vec<Mm> = terms.into_iter().map(Mm).collect();
+        let (sum, shown) = unit.rounded_to_add_up(&terms);
+        // Read from what stands on paper, in the unit's own figures.
+        let read = |mm: Mm| read_length(&unit.show_chosen(mm), unit).unwrap().0;
+        let added: f64 = shown.iter().map(|mm| read(*mm)).sum();
+        prop_assert!((added - read(sum)).abs() < 1e-6, "{added} against {}", read(sum));
+        let step = unit.chosen_step();
+        let true_sum: f64 = terms.iter().map(|mm| mm.0).sum();
+        prop_assert!((sum.0 - true_sum).abs() <= step / 2.0 + 1e-6);
+        for (term, shown) in terms.iter().zip(&shown) {
+            prop_assert!((term.0 - shown.0).abs() <= step + 1e-6, "{} as {}", term.0, shown.0);
+        }
+    }
+}

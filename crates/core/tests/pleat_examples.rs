@@ -14,8 +14,8 @@
 use petitoile_core::Mm;
 use petitoile_core::fullness::{Depth, Kind, Layout, Solved, Wanted, solve};
 use petitoile_core::strips::{
-    Ends, LongEdge, Size, Source, StripWanted, bias_length, bias_square, binding_width,
-    circle_radius, continuous_bias, joined, tiers,
+    BiasCloth, BiasWanted, Ends, LongEdge, Size, Source, StripWanted, TiersWanted, bias_length,
+    bias_square, binding_width, circle_radius, continuous_bias, joined, tiers,
 };
 use serde_json::Value;
 
@@ -276,20 +276,30 @@ fn tucks(row: &Row) {
 
 fn bias(row: &Row) {
     const INCH: Mm = Mm(25.4);
+    let wanted = || BiasWanted {
+        length: row.need("length_mm"),
+        strip: row.need("strip_mm"),
+        seam: row.given("seam_mm").map_or(Mm(5.0), Mm),
+    };
     match row.id.as_str() {
         "B01" | "B03" => {
             let side = row.need("square_mm");
-            row.check(&[("length_mm", bias_length(side, side, row.need("strip_mm")).0)]);
+            let gives = bias_length(BiasCloth {
+                long: side,
+                wide: side,
+                strip: row.need("strip_mm"),
+            });
+            row.check(&[("length_mm", gives.unwrap().0)]);
         }
         "B02" | "B04" => {
-            let square = bias_square(row.need("length_mm"), row.need("strip_mm"), INCH);
+            let square = bias_square(wanted(), INCH).unwrap();
             row.check(&[
                 ("side_mm", square.side.0),
                 ("cut_side_mm", square.cut_side.0),
             ]);
         }
         "B07" => {
-            let square = bias_square(row.need("length_mm"), row.need("strip_mm"), INCH);
+            let square = bias_square(wanted(), INCH).unwrap();
             row.check(&[("side_mm", square.side.0)]);
             assert!(
                 square.cut_side.0 <= 34.0 * 25.4 + 1e-9,
@@ -297,15 +307,14 @@ fn bias(row: &Row) {
             );
         }
         "B06" => {
-            let tube = continuous_bias(
-                row.need("length_mm"),
-                row.need("strip_mm"),
-                row.need("seam_mm"),
-            );
+            let tube = continuous_bias(wanted()).unwrap();
             row.check(&[("strips", f64::from(tube.strips)), ("side_mm", tube.side.0)]);
             assert!(tube.length.0 >= row.need("length_mm").0 - 1e-9);
         }
-        "B08" => row.check(&[("cut_mm", binding_width(row.need("finished_mm"), true).0)]),
+        "B08" => row.check(&[(
+            "cut_mm",
+            binding_width(row.need("finished_mm"), true).unwrap().0,
+        )]),
         other => panic!("{other} is not run"),
     }
 }
@@ -333,9 +342,16 @@ fn gathers(row: &Row) {
             row.check(&[("ratio", proposed.unwrap())]);
         }
         "G04" => {
-            let two = tiers(row.need("previous_tier_mm"), &[1.5, 2.0]);
+            let tiers = |ratios: &[f64]| {
+                tiers(&TiersWanted {
+                    edge: row.need("previous_tier_mm"),
+                    ratios: ratios.to_vec(),
+                })
+                .unwrap()
+            };
+            let two = tiers(&[1.5, 2.0]);
             assert_eq!(two[1].finished, two[0].cloth);
-            let next = |ratio| tiers(row.need("previous_tier_mm"), &[ratio])[0].cloth.0;
+            let next = |ratio| tiers(&[ratio])[0].cloth.0;
             row.check(&[
                 ("next_tier_mm_low", next(1.5)),
                 ("next_tier_mm_high", next(2.0)),

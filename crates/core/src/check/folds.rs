@@ -5,18 +5,19 @@
 use crate::adapt::Adapted;
 use crate::alteration::Alteration;
 use crate::body::BodyKind;
-use crate::cloth::Cloth;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::fullness::{
-    DOLL_STITCH, EASED_UP_TO, FULL_STITCH, FoldedEdge, Fullness, FullnessOp, Hand, Kind, Layout,
-    Pressable, fullest_gathers, hand, pressable, stack,
+    Band, DOLL_STITCH, EASED_UP_TO, FULL_STITCH, FoldedEdge, Fullness, FullnessOp, Hand, Kind,
+    Layout, Pressable, WorkedIn, fullest_gathers, hand, pressable, stack,
 };
 use crate::piece::{Piece, Role};
-use crate::seams::Stretch;
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 use super::finding;
+use instead::{Way, advice, thinner};
+
+mod instead;
 
 /// Gathers fuller than this lump in cloth thicker than [`THICK`] (common practice, fact sheet E2).
 const FULL: f64 = 2.0;
@@ -27,12 +28,6 @@ const THICK: f64 = 0.2;
 /// Gathers this much fuller or less full than the cloth is known for are told (common practice, no source).
 const UNUSUAL: f64 = 1.0;
 
-/// Share of the depth of a band that the stack sewn to it may be thick (common practice, no source).
-const BAND_TAKES: f64 = 1.0 / 3.0;
-
-/// A mate this many times as long as it is deep is a band (common practice, no source).
-const BAND_IS_LONG: f64 = 6.0;
-
 /// One fullness of a piece, finished to a length, in its cloth.
 struct Case<'a> {
     adapted: &'a Adapted,
@@ -40,15 +35,13 @@ struct Case<'a> {
     number: usize,
     op: &'a FullnessOp,
     finished: Mm,
-    cloth: &'a Cloth,
+    cloth: WorkedIn<'a>,
 }
 
 /// Folds too small or too thick, gathers too full, ease too great; at most one finding for each fullness and its band.
 pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
     let cloths = (&adapted.fitting.cloths, &adapted.made.cloths);
-    let Some(cloth) = cloths.0.get(&Role::Shell).or(cloths.1.get(&Role::Shell)) else {
-        return Vec::new();
-    };
+    let of = |role: Role| cloths.0.get(&role).or(cloths.1.get(&role));
     let mut findings = Vec::new();
     for piece in &adapted.pieces {
         for (number, op) in piece.fullness.iter().enumerate() {
@@ -63,7 +56,7 @@ pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
                 number,
                 op,
                 finished: Mm(length),
-                cloth,
+                cloth: WorkedIn::of(piece, of),
             };
             findings.extend(case.own_trouble().or_else(|| case.missed()));
             findings.extend(case.band_trouble());
@@ -74,7 +67,26 @@ pub(super) fn findings(adapted: &Adapted) -> Vec<Finding> {
 
 impl Case<'_> {
     fn thickness(&self) -> Mm {
-        self.cloth.thickness
+        self.cloth.thickness()
+    }
+
+    /// "lawn (0.1 mm)", or what is assumed.
+    fn in_cloth(&self) -> String {
+        self.cloth.words(LengthUnit::Millimetre)
+    }
+
+    /// Stitch of a gathering row at this size.
+    fn stitch(&self) -> Mm {
+        let is_doll = self.adapted.fitting.body.kind == BodyKind::Doll;
+        Mm(if is_doll { DOLL_STITCH } else { FULL_STITCH })
+    }
+
+    /// The same gathers or shirring so many times as full.
+    fn gathered(&self, ratio: f64) -> Fullness {
+        match self.op.fullness {
+            Fullness::Shirring { rows, apart, .. } => Fullness::Shirring { ratio, rows, apart },
+            _ => Fullness::Gathers { ratio },
+        }
     }
 
     fn care(&self, what: String, advice: String, instead: Option<Fullness>) -> Finding {
@@ -132,33 +144,31 @@ impl Case<'_> {
             folded.pleats.first().map_or(0.0, |pleat| pleat.depth.0)
         };
         let mut what = format!(
-            "{} {:.1} mm apart and {:.1} mm deep cannot be pressed in {} ({:.2} mm); {:.1} mm apart and {:.1} mm deep is the least (common practice, no source).",
+            "{} {:.1} mm apart and {:.1} mm deep cannot be pressed in {}; {:.1} mm apart and {:.1} mm deep is the least (common practice, no source).",
             kind.counted(count),
             found.spacing.0,
             depth(found.before),
-            self.cloth.name,
-            self.thickness().0,
+            self.in_cloth(),
             found.narrowest.0,
             found.shallowest.0
         );
         what.push_str(&self.as_made(kind).unwrap_or_default());
-        let advice = match found.instead.count() {
-            Some(fewer) if fewer < count => format!(
-                "Make {fewer} instead of {count}, {:.1} mm apart and {:.1} mm deep: the same cloth in the same proportion. Or use thinner cloth.",
-                self.finished.0 / f64::from(fewer),
-                depth(found.instead)
-            ),
-            Some(_) => "Use thinner cloth, or gathers.".to_owned(),
-            None if matches!(found.instead, Fullness::Ease { .. }) => {
-                "Ease the same cloth in without a fold, or use thinner cloth.".to_owned()
-            }
-            None => format!(
-                "Gather the same cloth, {:.1} times, or use thinner cloth.",
-                self.op.fullness.cloth_length(self.finished).0 / self.finished.0
-            ),
-        };
-        let instead = Some(found.instead).filter(|instead| *instead != found.before);
-        self.care(what, advice, instead)
+        let mut ways = Vec::new();
+        if let Some(fewer) = found.instead.count().filter(|fewer| *fewer < count) {
+            ways.push(Way {
+                words: format!(
+                    "make {fewer} instead of {count}, {:.1} mm apart and {:.1} mm deep: the same cloth in the same proportion",
+                    self.finished.0 / f64::from(fewer),
+                    depth(found.instead)
+                ),
+                instead: Some(found.instead),
+            });
+        }
+        ways.extend(self.drawn_in_instead());
+        let (spacing, deep) = (found.spacing, Mm(depth(found.before)));
+        ways.extend(self.cloth_to_press(kind, spacing, deep));
+        let instead = ways.iter().find_map(|way| way.instead);
+        self.care(what, advice(&ways), instead)
     }
 
     /// What they are on the garment as it was made.
@@ -182,31 +192,38 @@ impl Case<'_> {
 
     fn gathers(&self, ratio: f64) -> Option<Finding> {
         let thickness = self.thickness();
-        let is_doll = self.adapted.fitting.body.kind == BodyKind::Doll;
-        let stitch = if is_doll { DOLL_STITCH } else { FULL_STITCH };
-        let fullest = fullest_gathers(thickness, Mm(stitch));
-        let with = |ratio: f64| match self.op.fullness {
-            Fullness::Shirring { rows, apart, .. } => Fullness::Shirring { ratio, rows, apart },
-            _ => Fullness::Gathers { ratio },
+        let stitch = self.stitch();
+        let fullest = fullest_gathers(thickness, stitch);
+        let less = |fits: f64| Way {
+            words: format!("gather {fits:.1} times"),
+            instead: Some(self.gathered(fits)),
         };
-        let cloth = &self.cloth.name;
+        let mended = |fits: f64, cloth: f64| {
+            let mut ways = vec![less(fits)];
+            ways.extend(thinner(cloth));
+            ways.extend(self.pleated_instead());
+            ways
+        };
         if ratio > fullest {
             let fits = ((fullest * 10.0).floor() / 10.0).max(1.0);
             let what = format!(
-                "gathers of {ratio:.1} times do not go on {:.0} mm: folds of {cloth} ({:.2} mm) as deep as a stitch of {stitch:.1} mm fill it at {fullest:.1} times.",
-                self.finished.0, thickness.0
+                "gathers of {ratio:.1} times do not go on {:.0} mm: folds of {} as deep as a stitch of {:.1} mm fill it at {fullest:.1} times.",
+                self.finished.0,
+                self.in_cloth(),
+                stitch.0
             );
-            let advice = format!("Gather {fits:.1} times, use thinner cloth, or pleat it.");
-            return Some(self.care(what, advice, Some(with(fits))));
+            let ways = mended(fits, stitch.0 / ratio);
+            return Some(self.care(what, advice(&ways), Some(self.gathered(fits))));
         }
         if ratio > FULL && thickness.0 > THICK {
             let what = format!(
-                "gathers of {ratio:.1} times lump in {cloth} ({:.2} mm); {FULL:.1} times or less does not (common practice, no source).",
-                thickness.0
+                "gathers of {ratio:.1} times lump in {}; {FULL:.1} times or less does not (common practice, no source).",
+                self.in_cloth()
             );
-            let advice = "Use thinner cloth, or less fullness.".to_owned();
-            return Some(self.care(what, advice, Some(with(FULL))));
+            let ways = mended(FULL, THICK);
+            return Some(self.care(what, advice(&ways), Some(self.gathered(FULL))));
         }
+        let cloth = self.cloth.name();
         let hand = hand(cloth)?;
         let usual = hand.gathers();
         let (what, like) = match hand {
@@ -218,7 +235,11 @@ impl Case<'_> {
             "gathers of {ratio:.1} times {what} {cloth}; {usual:.0} times is usual (so for {like} in The New Dressmaker, 1921)."
         );
         let fits = usual.min((fullest * 10.0).floor() / 10.0);
-        let mut note = self.care(what, format!("Gather {fits:.1} times."), Some(with(fits)));
+        let mut note = self.care(
+            what,
+            format!("Gather {fits:.1} times."),
+            Some(self.gathered(fits)),
+        );
         note.gravity = Gravity::Note;
         Some(note)
     }
@@ -235,7 +256,10 @@ impl Case<'_> {
             share * 100.0,
             (EASED_UP_TO - 1.0) * 100.0
         );
-        let advice = "Gather it, or take a dart.".to_owned();
+        let advice = format!(
+            "Ease in {:.1} mm or less, gather it, or take a dart.",
+            self.finished.0 * (EASED_UP_TO - 1.0)
+        );
         Some(self.care(what, advice, Some(Fullness::Gathers { ratio: 1.0 + share })))
     }
 
@@ -263,55 +287,29 @@ impl Case<'_> {
 
     /// A stack too thick for the band it is sewn into.
     fn band_trouble(&self) -> Option<Finding> {
-        let (band, depth) = self.band()?;
+        let made = &self.adapted.made;
+        let band = Band::of(made, &self.piece.name, &self.op.edge)?;
         let thickness = self.thickness();
-        let folded = self.op.folded(self.finished);
-        let stack = stack(&folded, thickness);
-        // The band itself lies on both sides of it.
-        let height = stack.height.0 + 2.0 * thickness.0;
-        if height <= BAND_TAKES * depth {
+        let stack = stack(&self.op.folded(self.finished), thickness);
+        let height = Band::height_with(&stack, thickness);
+        if height.0 <= band.takes().0 {
             return None;
         }
-        let what = format!(
-            "{:.0} layers and the band are {height:.1} mm thick; {band} is {depth:.1} mm deep and takes a third of that, {:.1} mm (common practice, no source).",
-            stack.layers.ceil(),
-            BAND_TAKES * depth
-        );
-        let spacing = self.finished.0 / f64::from(self.op.fullness.count().unwrap_or(1).max(1));
-        let shallower = self.op.fullness.with_depth(Mm(
-            spacing * self.op.fullness.kind().full_depth().unwrap_or(1.0)
-        ));
-        let thinner = crate::fullness::stack(
-            &FoldedEdge::new(shallower, &self.op.layout, self.finished),
-            thickness,
-        );
-        let is_better = thinner.layers < stack.layers;
-        let advice = if is_better {
-            "Make the pleats shallower, so that they do not lie on each other, or use thinner cloth."
-        } else {
-            "Use thinner cloth or less fullness, make the band deeper, or face the edge instead."
+        let assumed = match self.cloth.cloth {
+            Some(_) => String::new(),
+            None => format!(" in {}", self.in_cloth()),
         };
-        Some(self.care(what, advice.to_owned(), is_better.then_some(shallower)))
-    }
-
-    /// The band this edge is sewn to, and how deep it is.
-    fn band(&self) -> Option<(&str, f64)> {
-        let is_mine = |s: &Stretch| s.piece == self.piece.name && s.edge == self.op.edge;
-        let seams = self.adapted.made.seams.iter();
-        let others = seams.filter_map(|seam| {
-            if seam.a.iter().any(is_mine) {
-                Some(&seam.b)
-            } else {
-                seam.b.iter().any(is_mine).then_some(&seam.a)
-            }
-        });
-        others.flatten().find_map(|mate| {
-            let piece = self.adapted.pieces.iter().find(|p| p.name == mate.piece)?;
-            let long = piece.outline.edge(&mate.edge)?.line.length();
-            let depth = piece.outline.area().abs() / long;
-            let is_band = piece.name != self.piece.name && long > BAND_IS_LONG * depth;
-            is_band.then_some((piece.name.as_str(), depth))
-        })
+        let what = format!(
+            "{:.0} layers and the band{assumed} are {:.1} mm thick; {} is {:.1} mm deep and takes a third of that, {:.1} mm (common practice, no source).",
+            stack.layers.ceil(),
+            height.0,
+            band.piece,
+            band.depth.0,
+            band.takes().0
+        );
+        let ways = self.for_band(&band);
+        let instead = ways.iter().find_map(|way| way.instead);
+        Some(self.care(what, advice(&ways), instead))
     }
 }
 

@@ -218,10 +218,10 @@ impl Fullness {
                 let times = times.trim_end_matches('0').trim_end_matches('.');
                 format!("{}, {times} times", kind.words())
             }
-            (Self::Ease { by }, ..) => format!("{} of {}", kind.words(), unit.show_chosen(by)),
+            (Self::Ease { by }, ..) => format!("{} of {}", kind.words(), unit.show_computed(by)),
             (_, Some(count), Some(depth)) => {
                 let how = if kind.is_tuck() { "wide" } else { "deep" };
-                let depth = unit.show_chosen(depth);
+                let depth = unit.show_computed(depth);
                 format!("{}, {depth} {how}", kind.counted(count))
             }
             (_, Some(count), None) => kind.counted(count),

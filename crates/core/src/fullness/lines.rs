@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use crate::fullness::{FillLine, FillLineKind, FoldedEdge, Fullness, FullnessOp, Pleat};
+use crate::fullness::{FillLine, FillLineKind, FoldedEdge, FullnessOp, Pleat, Rows};
 use crate::geometry::curve::Line;
 use crate::tolerance::MEASURING;
 use crate::units::Mm;
@@ -23,10 +23,8 @@ pub(super) fn fill_lines(
     spread: &Spread,
     allowance: Mm,
 ) -> Vec<FillLine> {
-    let stitch = match op.fullness {
-        Fullness::CartridgePleats { .. } => folded.pleats.first().map(|loop_| loop_.depth),
-        _ => None,
-    };
+    let rows = Rows::of(op, folded, allowance);
+    let stitch = rows.stitch;
     let row = |distance: Mm| {
         Some(FillLine {
             kind: FillLineKind::Gather,
@@ -39,7 +37,7 @@ pub(super) fn fill_lines(
             stitch,
         })
     };
-    let mut lines: Vec<FillLine> = rows(op, allowance).into_iter().filter_map(row).collect();
+    let mut lines: Vec<FillLine> = rows.inside.into_iter().filter_map(row).collect();
     if stitch.is_some() {
         return lines;
     }
@@ -120,31 +118,6 @@ fn sewn_down(
     }
     lines
 }
-
-/// Distances of gathering rows from the stitch line into the piece.
-fn rows(op: &FullnessOp, allowance: Mm) -> Vec<Mm> {
-    // Two rows within the allowance, a third and two thirds of it outside the stitch line.
-    let in_allowance = || {
-        [1.0, 2.0]
-            .map(|thirds| Mm(-thirds * allowance.0 / 3.0))
-            .to_vec()
-    };
-    match op.fullness {
-        _ if !op.layout.rows.is_empty() && op.fullness.depth().is_none() => op.layout.rows.clone(),
-        Fullness::Gathers { .. } => in_allowance(),
-        Fullness::Shirring { rows, apart, .. } => (0..rows.min(MOST_ROWS))
-            .map(|i| Mm(f64::from(i) * apart.0))
-            .collect(),
-        // One row on either side of the stitch line.
-        Fullness::CartridgePleats { .. } => {
-            vec![Mm(-allowance.0 / 3.0), Mm(allowance.0 / 3.0)]
-        }
-        _ => Vec::new(),
-    }
-}
-
-/// More rows than this are not drawn.
-const MOST_ROWS: u32 = 200;
 
 fn gather_row(spread: &Spread, outside: f64) -> Option<Line> {
     let on_edge: Vec<Point> = (0..=ROW_STEPS)

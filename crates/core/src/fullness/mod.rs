@@ -8,15 +8,18 @@ mod folded;
 mod in_cloth;
 mod kind;
 mod layout;
+mod left_out;
 mod lines;
 mod motion;
 mod pattern;
 mod place;
+mod rows;
 mod solve;
 mod spread;
 #[cfg(test)]
 mod tests;
 mod walk;
+mod worked_in;
 
 use std::sync::Arc;
 
@@ -30,13 +33,14 @@ pub use in_cloth::{
 };
 pub use kind::{Kind, PIN_TUCK};
 pub use layout::{Groups, KeepOff, Layout, Lies, PlainPanel, Rest};
+pub use rows::Rows;
 pub use solve::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, solve};
+pub use worked_in::{Band, THIN_CLOTH, WorkedIn};
 
 use crate::adapt::Adapted;
 use crate::allowance::{AllowancePlan, strips};
 use crate::edge::{Edge, EdgeRef, Finish, FinishStretch, OutlinePoint};
-use crate::edit::Edit;
-use crate::finding::{Finding, Gravity, Place, Warned};
+use crate::finding::{Finding, Warned};
 use crate::geometry::curve::Line;
 use crate::geometry::outline::Outline;
 use crate::piece::{Mark, MarkKind, Piece};
@@ -292,7 +296,7 @@ fn filled(
                 lines.extend(own.into_iter().filter(|line| line.pleat == 0 || !twice));
                 piece = Arc::new(wider);
             }
-            Err(why) => findings.extend(cannot_spread(adapted, finished, number, &why)),
+            Err(why) => findings.extend(left_out::cannot_spread(adapted, finished, number, &why)),
         }
     }
     let placed = lines
@@ -469,37 +473,4 @@ fn moved_mark(kind: &MarkKind, spread: &Spread) -> MarkKind {
         }
         other => other.mapped(|p| spread.moved(p)),
     }
-}
-
-/// A fullness that was left out. The remedy takes it off the source piece.
-fn cannot_spread(adapted: &Adapted, finished: &Piece, number: usize, why: &str) -> Option<Finding> {
-    let op = finished.fullness.get(number)?;
-    let source = adapted
-        .garment
-        .pieces
-        .iter()
-        .find(|piece| piece.name == finished.name);
-    let remedy = source.map(|source| {
-        let mut plain = Piece::clone(source);
-        plain.fullness = source
-            .fullness
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != number)
-            .map(|(_, op)| op.clone())
-            .collect();
-        Edit::PutPiece {
-            garment: adapted.garment.name.clone(),
-            piece: Arc::new(plain),
-        }
-    });
-    Some(Finding {
-        gravity: Gravity::Unusable,
-        place: Place::edge(&finished.name, &op.edge),
-        what: format!("the fullness cannot be let in: {why}."),
-        advice:
-            "Let in less, spread it even to the opposite edge, or take the fullness off this edge."
-                .to_owned(),
-        remedy,
-    })
 }

@@ -4,21 +4,26 @@
 //! cloth and for bits of any lengths; where the bits come from (typed, or found on offcuts) is no matter here.
 
 mod bias;
+mod error;
 mod joins;
 mod pick;
 mod ruffle;
+mod sound;
 mod tally;
 #[cfg(test)]
 mod tests;
+mod wrong;
 
 use serde::{Deserialize, Serialize};
 
 pub use bias::{
-    BiasSquare, ContinuousBias, bias_length, bias_square, binding_width, circle_radius,
-    continuous_bias, piping_width,
+    BiasCloth, BiasSquare, BiasWanted, ContinuousBias, PipingWanted, bias_length, bias_square,
+    binding_width, circle_radius, continuous_bias, piping_width,
 };
-pub use ruffle::{Tier, gathered_instead, pleated_instead, pleats_wide, tiers};
+pub use error::{StripError, UnsoundStrip, WrongStrip};
+pub use ruffle::{Tier, TiersWanted, gathered_instead, pleated_instead, pleats_wide, tiers};
 pub use tally::Tally;
+pub use wrong::{Unmade, Wrong};
 
 use crate::fullness::{FoldedEdge, KeepOff};
 use crate::units::Mm;
@@ -186,31 +191,6 @@ pub enum Hidden {
     UnderPleat(u32),
 }
 
-/// Why there is no joined strip.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum StripError {
-    /// A size that is none.
-    #[error("{0}")]
-    Unsound(String),
-    /// The bits do not reach.
-    #[error(
-        "the bits give {:.1} mm joined, {:.1} mm less than the {:.1} mm needed; find {}more cloth, or make the strip shorter or less full",
-        got.0, needed.0 - got.0, needed.0, if *left_out > 0 { format!("bits of {:.0} mm or more ({left_out} were too short), ", shortest.0) } else { String::new() }
-    )]
-    TooShort {
-        /// Length needed.
-        needed: Mm,
-        /// Length that all bits give.
-        got: Mm,
-        /// How many bits were too short to be worth joining.
-        left_out: usize,
-        /// The shortest worth joining.
-        shortest: Mm,
-        /// What the bits do give: the same strip with this finished length; `None` when not even one bit serves.
-        nearest: Option<Box<JoinedStrip>>,
-    },
-}
-
 impl StripWanted {
     /// A strip of one layer with raw edges and ends, not full, joined straight with 5 mm of allowance (common practice,
     /// no source).
@@ -307,60 +287,6 @@ impl LongEdge {
 /// # Ok::<(), petitoile_core::strips::StripError>(())
 /// ```
 pub fn joined(wanted: &StripWanted, source: &Source) -> Result<JoinedStrip, StripError> {
-    sound(wanted, source)?;
+    sound::sound(wanted, source)?;
     pick::joined(wanted, source)
-}
-
-/// Refuses sizes that are none.
-fn sound(wanted: &StripWanted, source: &Source) -> Result<(), StripError> {
-    const LONGEST: f64 = 1.0e6;
-    const SHORTEST: f64 = 0.01;
-    let (cut, width) = wanted.widths();
-    let (cloth, length) = wanted.lengths();
-    let named = [
-        (length, "finished length"),
-        (cloth, "length"),
-        (width, "finished width"),
-        (cut, "cut width"),
-    ];
-    for (size, what) in named {
-        if !(SHORTEST..=LONGEST).contains(&size.0) {
-            return Err(StripError::Unsound(format!(
-                "a strip with a {what} of {:.1} mm cannot be made; look at its hems and allowances",
-                size.0
-            )));
-        }
-    }
-    let takes = [wanted.allowance, wanted.shortest];
-    let edges = match wanted.make {
-        Make::Single { upper, lower } => [upper.takes(), lower.takes()],
-        Make::Double { allowance } => [allowance.0; 2],
-    };
-    let all = takes
-        .iter()
-        .map(|m| m.0)
-        .chain(edges)
-        .chain([wanted.at_ends()]);
-    if let Some(wrong) = all.into_iter().find(|size| !(0.0..=LONGEST).contains(size)) {
-        return Err(StripError::Unsound(format!(
-            "an allowance or hem of {wrong:.1} mm cannot be cut"
-        )));
-    }
-    if !(1.0..=20.0).contains(&wanted.ratio) {
-        return Err(StripError::Unsound(format!(
-            "cloth {:.2} times as long cannot be drawn in; 1 to 20 times can",
-            wanted.ratio
-        )));
-    }
-    let bits = match source {
-        Source::Every(length) => std::slice::from_ref(length),
-        Source::Bits(bits) => bits,
-    };
-    if let Some(wrong) = bits.iter().find(|bit| !(0.0..=LONGEST).contains(&bit.0)) {
-        return Err(StripError::Unsound(format!(
-            "a bit of cloth {:.1} mm long cannot be used",
-            wrong.0
-        )));
-    }
-    Ok(())
 }

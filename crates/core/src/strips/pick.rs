@@ -1,7 +1,9 @@
 //! Which bits make a strip: the fewest, then the shortest that serve.
 
 use super::joins::{Care, Ground};
-use super::{Ends, Hiding, JoinedStrip, Segment, Size, Source, StripError, StripWanted, Tally};
+use super::{
+    Ends, Hiding, JoinedStrip, Segment, Size, Source, StripError, StripWanted, Tally, WrongStrip,
+};
 use crate::units::Mm;
 
 /// Rounding, mm.
@@ -20,10 +22,7 @@ pub(super) fn joined(wanted: &StripWanted, source: &Source) -> Result<JoinedStri
     if let Hiding::UnderPleats(folded) = &wanted.hiding {
         let between = wanted.lengths().0.0 - wanted.at_ends();
         if (folded.cloth.0 - between).abs() > 0.01 {
-            return Err(StripError::Unsound(format!(
-                "the pleats take {:.1} mm of cloth, and the strip has {between:.1} mm between its ends; give both the same length",
-                folded.cloth.0
-            )));
+            return Err(WrongStrip::Pleats(folded.cloth, Mm(between)).into());
         }
     }
     let need = Need::new(wanted);
@@ -123,9 +122,7 @@ impl Need {
             < self.length - self.loss
             && usable.len() > MOST
         {
-            return Err(StripError::Unsound(format!(
-                "more than {MOST} segments would be needed; take longer bits"
-            )));
+            return Err(WrongStrip::Segments(MOST).into());
         }
         Ok(usable)
     }

@@ -1,5 +1,6 @@
 //! Tiers, and gathers turned into pleats for the same cloth.
 
+use super::wrong::{Bounds, FULLEST, LONGEST, NARROWEST, NEAR, Unmade, Wrong};
 use crate::fullness::{Fullness, Kind, Layout, Solved, Unsolved, Wanted, solve};
 use crate::units::Mm;
 
@@ -12,22 +13,51 @@ pub struct Tier {
     pub cloth: Mm,
 }
 
+/// What is asked of tiers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TiersWanted {
+    /// Length of the edge above the first.
+    pub edge: Mm,
+    /// Of each tier, how many times as long it is as what it is sewn to.
+    pub ratios: Vec<f64>,
+}
+
 /// Tiers below an edge of this length: each as many times as long as the one above it as its ratio says.
+///
+/// # Errors
+/// [`Unmade`] for an edge that is none, a tier shorter or much longer than what it is sewn to, and for more cloth than 100 m.
 ///
 /// # Source
 /// The next tier takes 1.5 to 2 times the one before: CITS Dress Making Trade Theory 2024, p. 235.
-pub fn tiers(edge: Mm, ratios: &[f64]) -> Vec<Tier> {
-    let mut above = edge;
-    let mut tiers = Vec::new();
-    for ratio in ratios {
-        let tier = Tier {
+pub fn tiers(asked: &TiersWanted) -> Result<Vec<Tier>, Unmade<TiersWanted, Vec<Tier>>> {
+    let mut bounds = Bounds::default();
+    let edge = bounds.kept("edge above the first tier", asked.edge, NARROWEST, LONGEST);
+    let (mut above, mut tiers, mut ratios) = (edge, Vec::new(), Vec::new());
+    for (tier, ratio) in (1..).zip(&asked.ratios) {
+        let mut near = ratio.clamp(1.0, FULLEST);
+        if near.is_nan() {
+            near = 1.0;
+        }
+        if near != *ratio {
+            bounds.why.push(Wrong::Ratio {
+                tier,
+                asked: *ratio,
+                nearest: near,
+            });
+        }
+        let cloth = Mm(above.0 * near);
+        if cloth.0 > LONGEST.0 * (1.0 + NEAR) {
+            bounds.why.push(Wrong::TierTooLong { tier, cloth });
+            break;
+        }
+        tiers.push(Tier {
             finished: above,
-            cloth: Mm(above.0 * ratio),
-        };
-        above = tier.cloth;
-        tiers.push(tier);
+            cloth,
+        });
+        ratios.push(near);
+        above = cloth;
     }
-    tiers
+    bounds.outcome(TiersWanted { edge, ratios }, tiers)
 }
 
 /// Knife pleats in place of gathers (or of anything else) on an edge of this finished length, for the same cloth length;

@@ -1,9 +1,9 @@
 //! The numbers of one fullness while they are worked on: which are given, and what follows from them.
 
-use petitoile_core::Mm;
 use petitoile_core::fullness::{
     Depth, FullnessOp, Kind, Layout, Leftover, Quantity, Solved, Unsolved, Wanted, solve,
 };
+use petitoile_core::{LengthUnit, Mm};
 
 /// Lengths that differ by less are the same, mm.
 const SAME: f64 = 1e-6;
@@ -46,6 +46,8 @@ pub struct Form {
     pub wanted: Wanted,
     /// What was given, oldest first.
     given: Vec<Quantity>,
+    /// Unit in which reasons are told.
+    pub unit: LengthUnit,
     /// What follows.
     pub outcome: Result<Box<Solved>, Trouble>,
     /// Where a value stood when the hand took hold of it.
@@ -54,7 +56,7 @@ pub struct Form {
 
 impl Form {
     /// The form of a fullness that is there.
-    pub fn of(piece: &str, number: usize, op: &FullnessOp, edge: Mm) -> Self {
+    pub fn of(piece: &str, number: usize, op: &FullnessOp, edge: Mm, unit: LengthUnit) -> Self {
         let finished = Mm(edge.0 * (op.to - op.from));
         let mut wanted = Wanted::of(op.fullness, &op.layout, finished);
         if op.layout.spacing.is_some() {
@@ -71,6 +73,7 @@ impl Form {
             edge,
             given: given.collect(),
             wanted,
+            unit,
             outcome: Err(Trouble {
                 why: String::new(),
                 nearest: None,
@@ -82,7 +85,18 @@ impl Form {
     }
 
     /// Follows what lies on the table. What the maker typed stays as long as nothing else has changed it.
-    pub fn follow(&mut self, piece: &str, number: usize, op: &FullnessOp, edge: Mm) {
+    pub fn follow(
+        &mut self,
+        piece: &str,
+        number: usize,
+        op: &FullnessOp,
+        edge: Mm,
+        unit: LengthUnit,
+    ) {
+        if self.unit != unit {
+            self.unit = unit;
+            self.work_out();
+        }
         let same_edge = (self.edge.0 - edge.0).abs() < SAME;
         let same_place = self.piece == piece && self.number == number && same_edge;
         if same_place && *op == self.seen {
@@ -92,7 +106,7 @@ impl Form {
             self.seen = op.clone();
             return;
         }
-        *self = Self::of(piece, number, op, edge);
+        *self = Self::of(piece, number, op, edge, unit);
     }
 
     /// Is this number given, not computed?
@@ -200,6 +214,7 @@ impl Form {
     }
 
     fn work_out(&mut self) {
+        self.wanted.unit = self.unit;
         self.outcome = match solve(&self.wanted) {
             Ok(solved) => self.on_edge(solved),
             Err(Unsolved::Open { ask }) => Err(Trouble {
@@ -225,7 +240,10 @@ impl Form {
             ..Wanted::of(solved.fullness, &solved.layout, self.edge)
         };
         Err(Trouble {
-            why: format!("The edge is {over:.1} mm shorter than that."),
+            why: format!(
+                "The edge is {} shorter than that.",
+                self.unit.show_computed(Mm(over))
+            ),
             nearest: solve(&whole).ok().map(Box::new),
         })
     }

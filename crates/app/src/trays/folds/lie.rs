@@ -1,7 +1,9 @@
 //! How folds lie along their stretch: direction, groups, a plain panel, places they keep off, what is left over.
 
 use egui::Ui;
-use petitoile_core::fullness::{Groups, KeepOff, Kind, Layout, Leftover, Lies, PlainPanel, Rest};
+use petitoile_core::fullness::{
+    Fullness, FullnessOp, Groups, KeepOff, Kind, Layout, Leftover, Lies, PlainPanel, Rest, Rows,
+};
 use petitoile_core::{LengthUnit, Mm};
 
 use super::form::Form;
@@ -10,6 +12,7 @@ use super::place::Place;
 use crate::command::Command;
 use crate::fields::{Asked, Style, Typed, length_field, one_of, pick, typed_field};
 use crate::trays::faded;
+use crate::wording;
 
 /// Everything about how a fullness lies.
 pub fn lie(
@@ -19,6 +22,7 @@ pub fn lie(
     unit: LengthUnit,
     commands: &mut Vec<Command>,
 ) -> Came {
+    let allowance = place.allowance;
     let before = (form.wanted.layout.clone(), form.wanted.leftover);
     let (mut layout, mut leftover) = before.clone();
     let kind = form.wanted.kind;
@@ -36,6 +40,7 @@ pub fn lie(
         Kind::Gathers | Kind::Ease | Kind::Shirring | Kind::Cartridge
     ) {
         rows(ui, &mut layout, Sizes { unit, commands });
+        told_rows(ui, form, &layout, (allowance, unit));
     }
     let mut came = Asked::Nothing;
     if (&layout, leftover) != (&before.0, before.1) {
@@ -279,8 +284,28 @@ fn rows(ui: &mut Ui, layout: &mut Layout, mut sizes: Sizes<'_>) {
         let last = layout.rows.last().map_or(0.0, |row| row.0);
         layout.rows.push(Mm(last + 6.0));
     }
-    if layout.rows.is_empty() {
-        faded(ui, "Two rows of running stitch lie in the allowance.");
+}
+
+/// Where the rows run and how long their stitches are; all kinds are stitched differently.
+fn told_rows(ui: &mut Ui, form: &Form, layout: &Layout, (allowance, unit): (Mm, LengthUnit)) {
+    let Some(op) = form.op() else {
+        return;
+    };
+    let op = FullnessOp {
+        layout: layout.clone(),
+        ..op
+    };
+    let folded = op.folded(Mm(form.edge.0 * (op.to - op.from)));
+    let rows = Rows::of(&op, &folded, allowance).words(unit);
+    let words = rows.map_or_else(
+        || "Eased in without a row; one may be added.".to_owned(),
+        |rows| format!("{}.", wording::sentence(&rows)),
+    );
+    faded(ui, words);
+    if let Fullness::Shirring { rows, .. } = op.fullness
+        && !layout.rows.is_empty()
+    {
+        faded(ui, format!("They take the place of the {rows} rows below."));
     }
 }
 

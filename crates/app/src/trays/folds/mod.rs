@@ -6,6 +6,7 @@ mod advice;
 mod doll;
 mod form;
 mod kinds;
+mod layers;
 mod lie;
 mod numbers;
 mod picture;
@@ -14,10 +15,12 @@ mod start;
 mod stretch;
 mod strips;
 mod table;
+mod turned;
 
 use egui::{ScrollArea, Ui};
 use petitoile_core::alteration::Alteration;
-use petitoile_core::fullness::{FullnessOp, Kind};
+use petitoile_core::cloth::Cloth;
+use petitoile_core::fullness::{FullnessOp, Kind, THIN_CLOTH};
 use petitoile_core::garment::Garment;
 use petitoile_core::piece::Role;
 use petitoile_core::{LengthUnit, Mm};
@@ -29,9 +32,7 @@ use crate::session::Session;
 use form::Form;
 use place::Place;
 use start::Suits;
-
-/// Cloth is as thick as this where nobody said, mm (a lawn or habotai; common practice, no source).
-const THIN_CLOTH: Mm = Mm(0.2);
+use turned::Turned;
 
 /// The Folds tray.
 #[derive(Default)]
@@ -39,6 +40,8 @@ pub struct FoldsTray {
     part: Part,
     number: usize,
     form: Option<Form>,
+    /// What was turned into another kind last, where that took other cloth.
+    turned: Option<Turned>,
     strips: strips::Strips,
 }
 
@@ -110,8 +113,11 @@ impl FoldsTray {
         };
         self.number = number;
         match &mut self.form {
-            Some(form) => form.follow(&place.piece.name, number, op, place.length),
-            None => self.form = Some(Form::of(&place.piece.name, number, op, place.length)),
+            Some(form) => form.follow(&place.piece.name, number, op, place.length, unit),
+            None => {
+                let name = &place.piece.name;
+                self.form = Some(Form::of(name, number, op, place.length, unit));
+            }
         }
         self.of_op(ui, session, &place, op, unit, commands);
     }
@@ -130,15 +136,22 @@ impl FoldsTray {
             return;
         };
         if let Some(kind) = kinds::buttons(ui, Some(form.wanted.kind)) {
-            turn(form, op, place, kind, session, commands);
+            self.turned = turn(form, op, place, kind, session, commands);
             return;
         }
-        let thickness = thickness(session, place);
+        if let Some(turned) = self.turned.as_ref().filter(|turned| turned.op == *op) {
+            turned.ui(ui, unit);
+        }
+        let cloth = place.cloth(session);
+        let thickness = cloth.thickness();
         if let Ok(solved) = &form.outcome {
             picture::folded(ui, &solved.folded, thickness, unit);
         }
         let came = numbers::fields(ui, form, unit, commands);
         send(form, place, came, commands);
+        if let Ok(solved) = &form.outcome {
+            layers::layers(ui, &solved.folded, cloth, place.band(), unit);
+        }
         let small = doll::proposal(ui, form, thickness, unit);
         let told = small.is_some();
         send(form, place, small.unwrap_or(Asked::Nothing), commands);
@@ -196,7 +209,7 @@ impl FoldsTray {
     }
 }
 
-/// Turns the fullness into another kind for the same cloth.
+/// Turns the fullness into another kind for the same cloth; gives what it took and takes, where it cannot be the same.
 fn turn(
     form: &mut Form,
     op: &FullnessOp,
@@ -204,13 +217,12 @@ fn turn(
     kind: Kind,
     session: &Session,
     commands: &mut Vec<Command>,
-) {
+) -> Option<Turned> {
     let finished = Mm(place.length.0 * (op.to - op.from));
-    let turned = suits(session).and_then(|suits| start::turned(op, finished, kind, suits));
-    if let Some(solved) = turned {
-        form.put_in(&solved);
-        send(form, place, Asked::Done(()), commands);
-    }
+    let (solved, why) = start::turned(op, finished, kind, suits(session)?, form.unit)?;
+    form.put_in(&solved);
+    send(form, place, Asked::Done(()), commands);
+    Turned::new(op, finished, &form.op()?, why)
 }
 
 /// Sizes that suit the body the garment is for now.
@@ -267,21 +279,13 @@ fn all_of(piece: &str, fullness: Vec<FullnessOp>) -> Command {
     })
 }
 
-/// Thickness of the cloth of the piece.
-fn thickness(session: &Session, place: &Place<'_>) -> Mm {
-    let role = place
-        .piece
-        .copies
-        .first()
-        .map_or(Role::Shell, |copy| copy.role);
-    thickness_of(session, role)
-}
-
 /// Thickness of the cloth of a layer.
 fn thickness_of(session: &Session, role: Role) -> Mm {
+    cloth_of(session, role).map_or(THIN_CLOTH, |cloth| cloth.thickness)
+}
+
+/// The cloth of a layer: of the fitting, else of the garment.
+fn cloth_of(session: &Session, role: Role) -> Option<&Cloth> {
     let of_fitting = session.fitting().and_then(|f| f.cloths.get(&role));
-    let of_garment = || session.garment().and_then(|g| g.cloths.get(&role));
-    of_fitting
-        .or_else(of_garment)
-        .map_or(THIN_CLOTH, |cloth| cloth.thickness)
+    of_fitting.or_else(|| session.garment().and_then(|g| g.cloths.get(&role)))
 }

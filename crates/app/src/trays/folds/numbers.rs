@@ -108,17 +108,34 @@ fn row(
             came = typed(form, what, name, &text, unit, commands);
         }
         came = stronger(came, moved(ui, form, what, name, unit));
-        came = stronger(came, tagged(ui, form, what, name, given));
+        came = stronger(came, tagged(ui, form, what, (name, unit)));
         came
     });
     if let Some(became) = form.became(what) {
-        let words = words(what, became, unit);
+        let words = told(what, became, unit);
         faded(
             ui,
             format!("{name} becomes {words}, so that the number is whole."),
         );
     }
     came.inner
+}
+
+/// A number that came of others: says when the figure is rounded.
+fn told(what: Quantity, value: f64, unit: LengthUnit) -> String {
+    match what {
+        Quantity::Count | Quantity::Ratio => words(what, value, unit),
+        _ => unit.show_computed(Mm(value)),
+    }
+}
+
+/// The number in full, where the field shows it rounded.
+fn in_full(form: &Form, what: Quantity, unit: LengthUnit) -> Option<String> {
+    let length = match what {
+        Quantity::Count | Quantity::Ratio => return None,
+        _ => Mm(form.shown(what)?),
+    };
+    unit.is_rounded(length).then(|| unit.show_decimal(length))
 }
 
 fn typed(
@@ -182,18 +199,33 @@ fn step(what: Quantity, unit: LengthUnit) -> f64 {
     }
 }
 
-/// "given" or "computed"; clicked, a given one is let go and a computed one held.
-fn tagged(ui: &mut Ui, form: &mut Form, what: Quantity, name: &str, given: bool) -> Came {
-    let words = if given { "given" } else { "computed" };
+/// "given" or "computed", or "rounded" where the field shows less than there is; clicked, a given one is let go and a
+/// computed one held.
+fn tagged(ui: &mut Ui, form: &mut Form, what: Quantity, (name, unit): (&str, LengthUnit)) -> Came {
+    let given = form.is_given(what);
+    let full = in_full(form, what, unit);
+    let words = match (given, &full) {
+        (true, _) => "given",
+        (false, Some(_)) => "rounded",
+        (false, None) => "computed",
+    };
     let text = RichText::new(words).small();
     let button = ui.add(egui::Button::selectable(given, text).min_size(egui::vec2(66.0, 28.0)));
+    let label = match &full {
+        Some(full) => format!("{name}: given; rounded, in full {full}"),
+        None => format!("{name}: given"),
+    };
     button.widget_info(|| {
-        egui::WidgetInfo::selected(egui::Role::CheckBox, true, given, format!("{name}: given"))
+        egui::WidgetInfo::selected(egui::Role::CheckBox, true, given, label.clone())
     });
-    let button = button.on_hover_text(if given {
+    let tip = if given {
         "Let it be computed"
     } else {
         "Hold it as it is"
+    };
+    let button = button.on_hover_text(match full {
+        Some(full) => format!("{tip}. In full: {full}"),
+        None => tip.to_owned(),
     });
     if !button.clicked() {
         return Asked::Nothing;
@@ -258,7 +290,7 @@ fn trouble(ui: &mut Ui, form: &mut Form, unit: LengthUnit) -> Came {
 
 /// All numbers of an outcome in one sentence.
 pub fn said(solved: &Solved, unit: LengthUnit) -> String {
-    let length = |mm: f64| unit.show_chosen(Mm(mm));
+    let length = |mm: f64| unit.show_computed(Mm(mm));
     let mut words = match solved.count {
         Some(count) => solved.kind.counted(count),
         None => solved.kind.words().to_owned(),

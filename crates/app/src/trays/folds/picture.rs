@@ -33,9 +33,9 @@ struct Part {
 /// Front view of the whole stretch and a section of some pleats of it, cloth thickness true.
 pub fn folded(ui: &mut Ui, edge: &FoldedEdge, thickness: Mm, unit: LengthUnit) {
     let width = ui.available_width();
-    front(ui, edge, width);
+    front(ui, edge, width, unit);
     let part = close_up(edge, thickness, width - 20.0);
-    section(ui, edge, thickness, part, width);
+    section(ui, edge, (thickness, unit), part, width);
     let magnified = f64::from(part.scale) * 25.4 / 96.0;
     let shown = Mm(part.to - part.from);
     let of = if shown.0 < edge.finished.0 - 0.05 {
@@ -76,13 +76,13 @@ fn close_up(edge: &FoldedEdge, thickness: Mm, room: f32) -> Part {
 }
 
 /// The right side with every fold.
-fn front(ui: &mut Ui, edge: &FoldedEdge, width: f32) {
+fn front(ui: &mut Ui, edge: &FoldedEdge, width: f32, unit: LengthUnit) {
     let palette = Palette::showing(ui);
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, FRONT), Sense::hover());
     let words = format!(
-        "Front view: {} mm folded from {} mm, {} pleats",
-        rounded(edge.finished),
-        rounded(edge.cloth),
+        "Front view: {} folded from {}, {} pleats",
+        unit.show(edge.finished),
+        unit.show(edge.cloth),
         edge.pleats.len()
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &words));
@@ -161,7 +161,13 @@ fn creases(painter: &Painter, cloth: Rect, edge: &FoldedEdge, palette: &Palette)
     }
 }
 
-fn section(ui: &mut Ui, edge: &FoldedEdge, thickness: Mm, part: Part, width: f32) {
+fn section(
+    ui: &mut Ui,
+    edge: &FoldedEdge,
+    (thickness, unit): (Mm, LengthUnit),
+    part: Part,
+    width: f32,
+) {
     let palette = Palette::showing(ui);
     let line = run(edge, thickness.0);
     let (low, high) = line.iter().fold((0.0_f64, 0.0_f64), |(low, high), p| {
@@ -171,8 +177,8 @@ fn section(ui: &mut Ui, edge: &FoldedEdge, thickness: Mm, part: Part, width: f32
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, tall), Sense::hover());
     let (layers, at) = edge.thickest();
     let words = format!(
-        "Section: up to {layers:.0} layers, {} mm from its start",
-        rounded(at)
+        "Section: up to {layers:.0} layers, {} from its start",
+        unit.show(at)
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &words));
     let painter = ui.painter().with_clip_rect(rect);
@@ -402,8 +408,4 @@ fn example(kind: Kind) -> Fullness {
         },
         Kind::Ease => Fullness::Ease { by: mm(3.0) },
     }
-}
-
-fn rounded(mm: Mm) -> String {
-    LengthUnit::Millimetre.show_bare(mm)
 }

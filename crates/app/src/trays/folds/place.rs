@@ -1,8 +1,9 @@
 //! Where fullness is: the edge that is worked on, and every fullness of the garment as a row.
 
 use egui::{RichText, Ui};
+use petitoile_core::allowance::AllowancePlan;
 use petitoile_core::edge::EdgeRef;
-use petitoile_core::fullness::FullnessOp;
+use petitoile_core::fullness::{Band, FullnessOp, WorkedIn};
 use petitoile_core::garment::Garment;
 use petitoile_core::piece::Piece;
 use petitoile_core::{LengthUnit, Mm};
@@ -20,6 +21,8 @@ pub struct Place<'a> {
     pub edge: &'a str,
     /// Length of the edge as it is sewn.
     pub length: Mm,
+    /// Width of a plain seam.
+    pub allowance: Mm,
     /// The garment that the piece belongs to.
     garment: &'a Garment,
 }
@@ -29,12 +32,27 @@ impl<'a> Place<'a> {
     pub fn chosen(session: &'a Session, garment: &'a Garment) -> Option<Self> {
         let piece = garment.piece(session.chosen.piece.as_deref()?)?;
         let edge = piece.outline.edge(session.chosen.edge.as_deref()?)?;
+        let worked = session.work.done.as_ref();
         Some(Self {
             piece,
             edge: &edge.name,
             length: Mm(edge.line.length()),
+            allowance: worked.map_or_else(
+                || AllowancePlan::default().seam,
+                |worked| worked.adapted.fitting.allowances.seam,
+            ),
             garment,
         })
+    }
+
+    /// The cloth that the piece is worked in.
+    pub fn cloth(&self, session: &'a Session) -> WorkedIn<'a> {
+        WorkedIn::of(self.piece, |role| super::cloth_of(session, role))
+    }
+
+    /// The band that the edge is sewn to.
+    pub fn band(&self) -> Option<Band<'a>> {
+        Band::of(self.garment, &self.piece.name, self.edge)
     }
 
     /// What stands where another edge of the piece meets this one: a placket by the name of its opening, else the edge.

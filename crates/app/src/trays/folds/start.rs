@@ -1,15 +1,13 @@
 //! What a kind starts with on an edge, and one kind turned into another for the same cloth.
 
-use petitoile_core::Mm;
 use petitoile_core::body::Body;
 use petitoile_core::fullness::{
-    Depth, FullnessOp, Kind, PIN_TUCK, Quantity, Solved, Unsolved, Wanted, solve,
+    Depth, FullnessOp, Kind, PIN_TUCK, Solved, Unsolved, Wanted, solve,
 };
 use petitoile_core::measure::Measure;
 use petitoile_core::piece::Piece;
 use petitoile_core::strips::gathered_instead;
-
-use super::form::got;
+use petitoile_core::{LengthUnit, Mm};
 
 /// Sizes that suit a body: a woman of 168 cm starts with knife pleats of 42 mm, a doll of 45 cm with 11 mm.
 #[derive(Debug, Clone, Copy)]
@@ -84,42 +82,52 @@ pub fn new(piece: &Piece, edge: &str, length: Mm, kind: Kind, suits: Suits) -> O
     Some(solved.op(edge, 0.0, 1.0, opposite(piece, edge)))
 }
 
-/// The same cloth in another kind, on the same stretch; where that cannot be, what the kind starts with.
-pub fn turned(op: &FullnessOp, finished: Mm, kind: Kind, suits: Suits) -> Option<Solved> {
-    let start = suits.wanted(kind, finished);
-    if kind == Kind::Gathers {
-        let gathers = gathered_instead(op.fullness, &op.layout, finished);
-        return gathers.ok().or_else(|| possible(&start));
-    }
-    if !kind.is_counted() && !op.fullness.kind().is_counted() {
-        return drawn_in(op, finished, kind);
-    }
-    let same_cloth = Wanted {
-        cloth: Some(op.fullness.cloth_length(finished)),
-        ratio: None,
-        depth: None,
-        // Pleats keep their number; what was drawn in gets pleats as wide as suits the body.
-        count: op.fullness.count(),
-        visible: start.visible.filter(|_| op.fullness.count().is_none()),
-        spacing: start.spacing.filter(|_| op.fullness.count().is_none()),
-        layout: op.layout.clone(),
-        ..start.clone()
+/// The same cloth in another kind, on the same stretch; where that cannot be, what the kind starts with, and why.
+pub fn turned(
+    op: &FullnessOp,
+    finished: Mm,
+    kind: Kind,
+    suits: Suits,
+    unit: LengthUnit,
+) -> Option<(Solved, String)> {
+    let start = suits.wanted(kind, finished).told_in(unit);
+    let cloth = op.fullness.cloth_length(finished);
+    let same_cloth = if kind == Kind::Gathers {
+        gathered_instead(op.fullness, &op.layout, finished)
+    } else if !kind.is_counted() && !op.fullness.kind().is_counted() {
+        solve(&drawn_in(op, finished, kind, unit))
+    } else {
+        solve(&Wanted {
+            cloth: Some(cloth),
+            ratio: None,
+            depth: None,
+            // Pleats keep their number; what was drawn in gets pleats as wide as suits the body.
+            count: op.fullness.count(),
+            visible: start.visible.filter(|_| op.fullness.count().is_none()),
+            spacing: start.spacing.filter(|_| op.fullness.count().is_none()),
+            layout: op.layout.clone(),
+            ..start.clone()
+        })
     };
-    let kept = solve(&same_cloth).ok().filter(|solved| {
-        let cloth = got(solved, Quantity::Cloth).unwrap_or_default();
-        (cloth - op.fullness.cloth_length(finished).0).abs() < 1e-4
-    });
-    kept.or_else(|| possible(&start))
+    let why = match same_cloth {
+        Ok(solved) if (solved.cloth - cloth).0.abs() < 1e-4 => {
+            return Some((solved, String::new()));
+        }
+        Ok(_) => String::new(),
+        Err(Unsolved::Impossible { why, .. } | Unsolved::Open { ask: why }) => why,
+    };
+    Some((possible(&start)?, why))
 }
 
 /// Shirring and ease say the same cloth in other words.
-fn drawn_in(op: &FullnessOp, finished: Mm, kind: Kind) -> Option<Solved> {
-    possible(&Wanted {
+fn drawn_in(op: &FullnessOp, finished: Mm, kind: Kind, unit: LengthUnit) -> Wanted {
+    Wanted {
         finished: Some(finished),
         cloth: Some(op.fullness.cloth_length(finished)),
         layout: op.layout.clone(),
+        unit,
         ..Wanted::new(kind)
-    })
+    }
 }
 
 fn possible(wanted: &Wanted) -> Option<Solved> {

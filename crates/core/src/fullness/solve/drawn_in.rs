@@ -1,6 +1,6 @@
 //! Gathers, shirring, ease and cartridge pleats: cloth drawn in along the edge.
 
-use super::limits::{FULLEST, MOST, short};
+use super::limits::{FULLEST, MOST};
 use super::{Depth, Solved, Unsolved, Wanted, impossible, open};
 use crate::fullness::{FoldedEdge, Fullness, Kind};
 use crate::units::Mm;
@@ -14,9 +14,9 @@ pub(super) fn solved(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
         (Some(finished), Some(cloth), Some(ratio)) => {
             if (finished.0 * ratio - cloth.0).abs() > 1e-6 * cloth.0 {
                 let why = format!(
-                    "{} mm gathered from {} mm is {:.2} times, not {:.2}.",
-                    short(finished.0),
-                    short(cloth.0),
+                    "{} gathered from {} is {:.2} times, not {:.2}.",
+                    wanted.shown(finished.0),
+                    wanted.shown(cloth.0),
                     cloth.0 / finished.0,
                     ratio
                 );
@@ -39,10 +39,10 @@ pub(super) fn solved(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
     };
     if cloth < finished - NEAR {
         let why = format!(
-            "{} mm of cloth cannot cover {} mm: {} mm are missing.",
-            short(cloth),
-            short(finished),
-            short(finished - cloth)
+            "{} of cloth cannot cover {}: {} are missing.",
+            wanted.shown(cloth),
+            wanted.shown(finished),
+            wanted.shown(finished - cloth)
         );
         let near = Wanted {
             cloth: Some(Mm(finished)),
@@ -109,9 +109,9 @@ pub(super) fn loops(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
     };
     if cloth <= finished {
         let why = format!(
-            "{count} loops take {} mm of cloth, less than the {} mm they are to cover.",
-            short(cloth),
-            short(finished)
+            "{count} loops take {} of cloth, less than the {} they are to cover.",
+            wanted.shown(cloth),
+            wanted.shown(finished)
         );
         // As many times as the shallowest that still stand out (common practice, from memory).
         let near = Wanted {
@@ -138,10 +138,10 @@ pub(super) fn loops(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
 
 fn too_full(wanted: &Wanted, finished: f64, cloth: f64, steps: u32) -> Unsolved {
     let why = format!(
-        "{} mm of cloth is {:.0} times {} mm; more than {FULLEST:.0} times cannot be drawn in.",
-        short(cloth),
+        "{} of cloth is {:.0} times {}; more than {FULLEST:.0} times cannot be drawn in.",
+        wanted.shown(cloth),
         cloth / finished,
-        short(finished)
+        wanted.shown(finished)
     );
     let near = Wanted {
         finished: Some(Mm(finished)),

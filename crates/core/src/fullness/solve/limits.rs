@@ -1,7 +1,7 @@
 //! Requests with numbers that are none: not finite, below 0, beyond any work.
 
 use super::{Depth, Wanted};
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 /// Longest length, mm: 1 km.
 const LONGEST: f64 = 1.0e6;
@@ -20,7 +20,7 @@ pub(super) fn sound(wanted: &Wanted) -> Option<(String, Wanted)> {
     let mut why = Vec::new();
     let mut length = |value: &mut Option<Mm>, what: &str| {
         if let Some(m) = value.filter(|m| !(SHORTEST..=LONGEST).contains(&m.0)) {
-            why.push(format!("A {what} of {} mm cannot be made.", short(m.0)));
+            why.push(format!("A {what} of {} cannot be made.", wanted.shown(m.0)));
             *value = None;
         }
     };
@@ -69,31 +69,29 @@ fn sound_rows(sound: &mut Wanted) -> Option<String> {
         return None;
     }
     let why = format!(
-        "{} rows {} mm apart cannot be sewn.",
+        "{} rows {} apart cannot be sewn.",
         sound.rows,
-        short(sound.apart.0)
+        sound.shown(sound.apart.0)
     );
     (sound.rows, sound.apart) = (3, Mm(6.0));
     Some(why)
 }
 
 fn sound_layout(sound: &mut Wanted) -> Vec<String> {
+    let shown = shown_in(sound.unit);
     let layout = &mut sound.layout;
     let mut why = Vec::new();
     let is_length = |m: Mm| (0.0..=LONGEST).contains(&m.0);
     let is_share = |at: f64| (0.0..=1.0).contains(&at);
     if let Some(margin) = layout.margin.filter(|m| !is_length(*m)) {
-        why.push(format!(
-            "A margin of {} mm cannot be left.",
-            short(margin.0)
-        ));
+        why.push(format!("A margin of {} cannot be left.", shown(margin.0)));
         layout.margin = None;
     }
     if let Some(groups) = layout.groups.filter(|g| g.each == 0 || !is_length(g.gap)) {
         why.push(format!(
-            "Groups of {} with {} mm between cannot be made.",
+            "Groups of {} with {} between cannot be made.",
             groups.each,
-            short(groups.gap.0)
+            shown(groups.gap.0)
         ));
         layout.groups = None;
     }
@@ -102,8 +100,8 @@ fn sound_layout(sound: &mut Wanted) -> Vec<String> {
         .filter(|p| !is_length(p.width) || !is_share(p.at))
     {
         why.push(format!(
-            "A plain panel of {} mm cannot be left there.",
-            short(plain.width.0)
+            "A plain panel of {} cannot be left there.",
+            shown(plain.width.0)
         ));
         layout.plain = None;
     }
@@ -116,6 +114,17 @@ fn sound_layout(sound: &mut Wanted) -> Vec<String> {
     }
     layout.rows.retain(|row| row.0.abs() <= LONGEST);
     why
+}
+
+/// A length in the maker's unit, for reasons.
+pub(super) fn shown_in(unit: LengthUnit) -> impl Fn(f64) -> String {
+    move |mm| {
+        if mm.is_finite() {
+            unit.show_computed(Mm(mm))
+        } else {
+            format!("{} {}", short(mm), unit.suffix())
+        }
+    }
 }
 
 /// A number as short as it can be read.

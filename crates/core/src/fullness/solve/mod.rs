@@ -11,7 +11,7 @@ mod tests;
 
 use super::layout::Layout;
 use super::{FoldedEdge, Fullness, FullnessOp, Kind};
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 
 /// What is asked for. Give any two or three; what is `None` is computed.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +46,10 @@ pub struct Wanted {
     pub apart: Mm,
     /// How they lie: direction, margins, groups, a plain panel, places to keep off. Its spacing is overwritten.
     pub layout: Layout,
+    /// Unit in which reasons are told.
+    ///
+    /// Default: mm
+    pub unit: LengthUnit,
 }
 
 /// Depth of a fold.
@@ -146,7 +150,7 @@ pub enum Unsolved {
     /// It cannot be folded.
     #[error("{why}")]
     Impossible {
-        /// Why, in the maker's words, with mm.
+        /// Why, in the maker's words, lengths in the unit of the request.
         why: String,
         /// The nearest that can.
         nearest: Box<Solved>,
@@ -237,7 +241,18 @@ impl Wanted {
             rows: 3,
             apart: Mm(6.0),
             layout: Layout::default(),
+            unit: LengthUnit::default(),
         }
+    }
+
+    /// The same request, its reasons told in this unit.
+    pub fn told_in(self, unit: LengthUnit) -> Self {
+        Self { unit, ..self }
+    }
+
+    /// A length as reasons tell it.
+    fn shown(&self, mm: f64) -> String {
+        limits::shown_in(self.unit)(mm)
     }
 
     /// The request that a fullness on a finished length answers: what a tray shows for an edge that has one already.

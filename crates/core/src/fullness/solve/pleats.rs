@@ -1,7 +1,8 @@
 //! Pleats and tucks: `cloth = finished + k x count x depth`, whole counts, and what to do when nothing whole fits.
 
 use super::known::{Known, counted, known, reduce, within};
-use super::limits::{DEEPEST, short};
+use super::limits;
+use super::limits::DEEPEST;
 use super::{Adjusted, Depth, Leftover, Quantity, Solved, Unsolved, Wanted, impossible, open};
 use crate::fullness::{FoldedEdge, Fullness, Kind, place};
 use crate::units::Mm;
@@ -18,8 +19,8 @@ pub(super) fn solved(wanted: &Wanted, steps: u32) -> Result<Solved, Unsolved> {
     reduce(&mut known, wanted);
     if known.spacing.is_some_and(|p| p <= 0.0) || known.depth.is_some_and(|d| d <= 0.0) {
         let why = format!(
-            "Marks {} mm apart leave no cloth to fold.",
-            short(wanted.marks.unwrap_or_default().0)
+            "Marks {} apart leave no cloth to fold.",
+            wanted.shown(wanted.marks.unwrap_or_default().0)
         );
         return Err(impossible(
             why,
@@ -61,10 +62,10 @@ fn contradiction(wanted: &Wanted) -> Option<(String, Wanted)> {
         {
             Some((
                 format!(
-                    "{} show from fold to fold, so the visible width and the spacing are one length; {} mm and {} mm are given.",
+                    "{} show from fold to fold, so the visible width and the spacing are one length; {} and {} are given.",
                     capital(wanted.kind.words()),
-                    short(v.0),
-                    short(p.0)
+                    wanted.shown(v.0),
+                    wanted.shown(p.0)
                 ),
                 Wanted {
                     spacing: None,
@@ -75,9 +76,9 @@ fn contradiction(wanted: &Wanted) -> Option<(String, Wanted)> {
         (Kind::PinTucks | Kind::WideTucks, Some(v), _, Some(Depth::Of(d))) if !same(v, d) => {
             Some((
                 format!(
-                    "A tuck shows as wide as it is deep; {} mm and {} mm are given.",
-                    short(v.0),
-                    short(d.0)
+                    "A tuck shows as wide as it is deep; {} and {} are given.",
+                    wanted.shown(v.0),
+                    wanted.shown(d.0)
                 ),
                 Wanted {
                     visible: None,
@@ -87,9 +88,9 @@ fn contradiction(wanted: &Wanted) -> Option<(String, Wanted)> {
         }
         (Kind::Box | Kind::DoubleBox, Some(v), Some(p), _) if v.0 > p.0 * (1.0 + SAME) => Some((
             format!(
-                "Tops of {} mm cannot lie {} mm apart: they would cover each other.",
-                short(v.0),
-                short(p.0)
+                "Tops of {} cannot lie {} apart: they would cover each other.",
+                wanted.shown(v.0),
+                wanted.shown(p.0)
             ),
             Wanted {
                 visible: None,
@@ -118,10 +119,10 @@ fn built(
     let n = f64::from(count);
     if finished <= 0.0 {
         let why = format!(
-            "{count} folds {} mm deep take {} mm of cloth, and only {} mm is there.",
-            short(known.depth.unwrap_or_default()),
-            short(known.takes * n * known.depth.unwrap_or_default()),
-            short(known.cloth.unwrap_or_default())
+            "{count} folds {} deep take {} of cloth, and only {} is there.",
+            wanted.shown(known.depth.unwrap_or_default()),
+            wanted.shown(known.takes * n * known.depth.unwrap_or_default()),
+            wanted.shown(known.cloth.unwrap_or_default())
         );
         let fewer = known
             .cloth
@@ -149,9 +150,9 @@ fn built(
     let (parts, room) = (f64::from(parts.max(1)), finished - plain);
     if room <= SAME * finished || !place::has_room(count, finished, &wanted.layout) {
         let why = format!(
-            "What is left plain takes {} mm of {} mm; nothing is left to fold.",
-            short(plain),
-            short(finished)
+            "What is left plain takes {} of {}; nothing is left to fold.",
+            wanted.shown(plain),
+            wanted.shown(finished)
         );
         let layout = crate::fullness::Layout {
             groups: None,
@@ -178,9 +179,9 @@ fn built(
     };
     if depth <= SAME * even {
         let why = format!(
-            "{} mm of cloth leaves nothing to fold on {} mm.",
-            short(known.cloth.unwrap_or(finished)),
-            short(finished)
+            "{} of cloth leaves nothing to fold on {}.",
+            wanted.shown(known.cloth.unwrap_or(finished)),
+            wanted.shown(finished)
         );
         let near = Wanted {
             cloth: None,
@@ -195,8 +196,9 @@ fn built(
     }
     if depth > DEEPEST {
         let why = format!(
-            "A fold {} mm deep is more than any cloth is wide enough for; {DEEPEST:.0} mm is the most.",
-            short(depth)
+            "A fold {} deep is more than any cloth is wide enough for; {} is the most.",
+            wanted.shown(depth),
+            wanted.shown(DEEPEST)
         );
         let near = Wanted {
             depth: Some(Depth::Of(Mm(DEEPEST))),
@@ -296,11 +298,11 @@ fn checked(wanted: &Wanted, known: &Known, solved: Solved, steps: u32) -> Result
         && known.finished.is_some()
     {
         let why = format!(
-            "{count} {} of {} mm need {} mm, {} mm more than there is.",
+            "{count} {} of {} need {}, {} more than there is.",
             wanted.kind.words(),
-            short(asked),
-            short(solved.finished.0 + f64::from(count) * (asked - spacing)),
-            short(f64::from(count) * (asked - spacing))
+            wanted.shown(asked),
+            wanted.shown(solved.finished.0 + f64::from(count) * (asked - spacing)),
+            wanted.shown(f64::from(count) * (asked - spacing))
         );
         let near = Wanted {
             count: None,
@@ -312,10 +314,10 @@ fn checked(wanted: &Wanted, known: &Known, solved: Solved, steps: u32) -> Result
     let solved = consistent(wanted, solved)?;
     if let Some(miss) = solved.folded.misses.first() {
         let why = format!(
-            "A fold comes {} mm from the {}; {} mm are asked for, and no place is left to move it to.",
-            short(miss.got.0),
+            "A fold comes {} from the {}; {} are asked for, and no place is left to move it to.",
+            wanted.shown(miss.got.0),
             miss.what,
-            short(miss.asked.0)
+            wanted.shown(miss.asked.0)
         );
         return Err(Unsolved::Impossible {
             why,
@@ -350,10 +352,14 @@ pub(super) fn consistent(wanted: &Wanted, solved: Solved) -> Result<Solved, Unso
         Quantity::Marks => "the distance between marks",
         Quantity::Ratio => "the cloth, as times the finished length,",
     };
+    let told = |value: f64| match wrong.what {
+        Quantity::Count | Quantity::Ratio => limits::short(value),
+        _ => wanted.shown(value),
+    };
     let why = format!(
         "These lengths contradict each other: with the others, {what} would be {}, not {}.",
-        short(wrong.got),
-        short(wrong.asked)
+        told(wrong.got),
+        told(wrong.asked)
     );
     Err(Unsolved::Impossible {
         why,

@@ -48,7 +48,7 @@ fn numbers_that_contradict_each_other_are_told() {
         w.count = Some(10);
         w.depth = Some(Depth::Of(Mm(20.0)));
     }));
-    insta::assert_snapshot!(why, @"These lengths contradict each other: with the others, the depth would be 15, not 20.");
+    insta::assert_snapshot!(why, @"These lengths contradict each other: with the others, the depth would be 15 mm, not 20 mm.");
     assert_eq!(nearest.depth, Some(Mm(15.0)));
 }
 
@@ -94,4 +94,32 @@ fn too_little_is_asked_back() {
     insta::assert_snapshot!(said(&Wanted::new(Kind::Knife)), @"Give the finished length or the cloth length, or how many.");
     insta::assert_snapshot!(said(&asked(Kind::Knife, |w| (w.finished, w.cloth) = (Some(Mm(100.0)), Some(Mm(300.0))))), @"Give how many, how wide or how deep: both lengths leave that open.");
     insta::assert_snapshot!(said(&asked(Kind::Gathers, |w| w.finished = Some(Mm(100.0)))), @"Give two of finished length, cloth length and how many times as long the cloth is.");
+}
+
+#[test]
+fn a_maker_of_inches_reads_reasons_in_inches() {
+    let in_inches = |wanted: Wanted| refused(&wanted.told_in(LengthUnit::Inch)).0;
+    let inches = |n: f64| Some(Mm::from_inches(n));
+    let knife = |change: &dyn Fn(&mut Wanted)| asked(Kind::Knife, change);
+    let short = knife(&|w| {
+        (w.finished, w.cloth, w.count) = (inches(12.0), inches(11.5), Some(6));
+    });
+    insta::assert_snapshot!(in_inches(short), @"11 1/2 in of cloth leaves nothing to fold on 12 in.");
+    let many = knife(&|w| (w.finished, w.count, w.spacing) = (inches(4.0), Some(12), inches(0.5)));
+    insta::assert_snapshot!(in_inches(many), @"12 knife pleats of 1/2 in need 6 in, 2 in more than there is.");
+    let none = knife(&|w| w.finished = Some(Mm(-25.4)));
+    let Err(Unsolved::Impossible { why, .. } | Unsolved::Open { ask: why }) =
+        solve(&none.told_in(LengthUnit::Inch))
+    else {
+        panic!("nothing can be folded to less than nothing")
+    };
+    assert!(
+        why.starts_with("A finished length of -1 in cannot be made."),
+        "{why}"
+    );
+    // No whole number of 1/32 in: said so.
+    let gathers = asked(Kind::Gathers, |w| {
+        (w.finished, w.cloth) = (Some(Mm(100.0)), Some(Mm(50.8)));
+    });
+    insta::assert_snapshot!(in_inches(gathers), @"2 in of cloth cannot cover about 3 15/16 in (3.937 in): about 1 15/16 in (1.937 in) are missing.");
 }

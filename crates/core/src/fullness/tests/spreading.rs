@@ -1,6 +1,7 @@
 //! Cloth let in between, evenly or hinged.
 
 use super::*;
+use crate::edit::Edit;
 
 /// Largest and smallest distance of a line from a point.
 fn radii(line: &Line, centre: Point) -> (f64, f64) {

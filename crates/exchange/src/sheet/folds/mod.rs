@@ -9,7 +9,7 @@ mod table;
 mod template;
 
 use petitoile_core::finish::Finished;
-use petitoile_core::fullness::{FillLine, FillLineKind, FoldedEdge, FullnessOp, Kind, Way};
+use petitoile_core::fullness::{FillLine, FillLineKind, FoldedEdge, FullnessOp, Kind, Rows, Way};
 use petitoile_core::piece::{MarkKind, Piece};
 use petitoile_core::{LengthUnit, Mm};
 
@@ -69,11 +69,23 @@ impl<'a> Stretch<'a> {
     }
 }
 
-/// "fold 4 knife pleats, 8 mm deep, to the left, at waist": what is folded before the piece is sewn.
+/// "fold 4 knife pleats, 8 mm deep, to the left, at waist", "gathers, 2 times, at waist: 2 rows of running stitch, ...":
+/// what is folded or drawn in before the piece is sewn.
 pub(super) fn told(finished: &Finished, name: &str, unit: LengthUnit) -> Vec<String> {
+    let allowance = finished.filled.adapted.fitting.allowances.seam;
     stretches(finished)
-        .filter(|(.., stretch)| stretch.sewn.name == name && !stretch.folded.pleats.is_empty())
-        .map(|(.., stretch)| format!("fold {}, at {}", stretch.words(unit), stretch.op.edge))
+        .filter(|(.., stretch)| stretch.sewn.name == name)
+        .map(|(.., stretch)| {
+            let is_folded = stretch.op.fullness.depth().is_some();
+            let verb = if is_folded { "fold " } else { "" };
+            let rows = Rows::of(stretch.op, &stretch.folded, allowance).words(unit);
+            let rows = rows.map_or_else(String::new, |rows| format!(": {rows}"));
+            format!(
+                "{verb}{}, at {}{rows}",
+                stretch.words(unit),
+                stretch.op.edge
+            )
+        })
         .collect()
 }
 

@@ -58,8 +58,8 @@ fn one(stretch: &Stretch<'_>, pleats: &[Pleat], of: usize, unit: LengthUnit) -> 
         SIZE * 0.9,
         format!(
             "cloth {}, folded {}; places from the right end, right side up, to the nearest {}",
-            unit.show_chosen(stretch.folded.cloth),
-            unit.show_chosen(stretch.folded.finished),
+            unit.show_computed(stretch.folded.cloth),
+            unit.show_computed(stretch.folded.finished),
             unit.show(unit.rule_step())
         ),
     ));

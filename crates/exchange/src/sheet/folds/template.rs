@@ -103,8 +103,8 @@ fn words(stretch: &Stretch<'_>, unit: LengthUnit) -> Vec<Item> {
             "Pleat template: {}. {}. Cloth {} folds to {}.",
             stretch.place(),
             stretch.words(unit),
-            unit.show_chosen(folded.cloth),
-            unit.show_chosen(folded.finished)
+            unit.show_computed(folded.cloth),
+            unit.show_computed(folded.finished)
         ),
         "Right side up, the drawn-in edge at the top; count from the right end. Solid: fold. Dashed: fold behind. \
          Dash and dot: lay the fold here. Short dashes: stitch."

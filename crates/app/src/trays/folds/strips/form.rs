@@ -103,7 +103,7 @@ impl Default for StripForm {
             by_bits: false,
             every: Mm(450.0),
             bits: String::new(),
-            thickness: super::super::THIN_CLOTH,
+            thickness: petitoile_core::fullness::THIN_CLOTH,
             name: "ruffle".to_owned(),
         }
     }
@@ -122,6 +122,18 @@ impl StripForm {
     /// Takes over a finished length and a ratio.
     pub fn reckon(&mut self, finished: Mm, ratio: f64) {
         (self.length, self.length_is_cut, self.ratio) = (finished, false, ratio);
+    }
+
+    /// Takes over the sizes of a request.
+    pub fn take(&mut self, wanted: &StripWanted) {
+        let size = |size: Size| match size {
+            Size::Finished(mm) => (mm, false),
+            Size::Cut(mm) => (mm, true),
+        };
+        (self.length, self.length_is_cut) = size(wanted.length);
+        (self.width, self.width_is_cut) = size(wanted.width);
+        (self.ratio, self.allowance, self.shortest) =
+            (wanted.ratio, wanted.allowance, wanted.shortest);
     }
 
     /// The request that is typed.

@@ -1,7 +1,7 @@
 //! What a joined strip takes: segments, joins, and the tally that adds up.
 
 use egui::{RichText, Ui};
-use petitoile_core::strips::{Hidden, JoinedStrip, StripError, StripWanted};
+use petitoile_core::strips::{Hidden, JoinedStrip, StripError, StripWanted, Tally};
 use petitoile_core::{LengthUnit, Mm};
 
 use super::form::StripForm;
@@ -27,26 +27,48 @@ pub fn shown(
         }
         Ok(Ok(strip)) => Some(strip.clone()),
         Ok(Err(why)) => {
-            let words = wording::sentence(&why.to_string());
+            let words = wording::sentence(&why.words(unit));
             ui.label(RichText::new(format!("{words}.")).color(palette.unusable));
-            if let StripError::TooShort {
-                nearest: Some(nearest),
-                ..
-            } = why
-            {
-                let words = format!(
-                    "Nearest: {} finished, from {}.",
-                    unit.show_chosen(nearest.finished),
-                    wording::count(nearest.segments.len(), "segment", "segments")
-                );
-                ui.label(words);
-                if ui.button("Take the nearest strip").clicked() {
-                    // A hair less, so that rounding does not ask for more cloth than there is.
-                    form.reckon(Mm(nearest.finished.0 - 1e-6), form.wanted().ratio);
-                }
-            }
+            nearest(ui, form, why, unit);
             None
         }
+    }
+}
+
+/// The nearest that can be made, with one click to take it.
+fn nearest(ui: &mut Ui, form: &mut StripForm, why: &StripError, unit: LengthUnit) {
+    let show = |mm: Mm| unit.show_computed(mm);
+    match why {
+        StripError::TooShort {
+            nearest: Some(nearest),
+            ..
+        } => {
+            ui.label(format!(
+                "Nearest: {} finished, from {}.",
+                show(nearest.finished),
+                wording::count(nearest.segments.len(), "segment", "segments")
+            ));
+            if ui.button("Take the nearest strip").clicked() {
+                // A hair less, so that rounding does not ask for more cloth than there is.
+                form.reckon(Mm(nearest.finished.0 - 1e-6), form.wanted().ratio);
+            }
+        }
+        StripError::Unsound(unsound) => {
+            let Some(nearest) = &unsound.nearest else {
+                return;
+            };
+            let ((cut, wide), (_, long)) = (nearest.widths(), nearest.lengths());
+            ui.label(format!(
+                "Nearest: finished {} long, {} wide; cut {} wide.",
+                show(long),
+                show(wide),
+                show(cut)
+            ));
+            if ui.button("Take the nearest strip").clicked() {
+                form.take(nearest);
+            }
+        }
+        StripError::TooShort { nearest: None, .. } => {}
     }
 }
 
@@ -60,7 +82,7 @@ pub fn joins(ui: &mut Ui, strip: &JoinedStrip, wanted: &StripWanted, unit: Lengt
     for (what, got) in near {
         let words = format!(
             "A join comes {} from {what}; no way to do without was found.",
-            unit.show_chosen(*got)
+            unit.show_computed(*got)
         );
         ui.label(RichText::new(words).color(palette.care));
     }
@@ -71,8 +93,10 @@ pub fn joins(ui: &mut Ui, strip: &JoinedStrip, wanted: &StripWanted, unit: Lengt
 
 /// The tally, line by line: what is cut, where it goes, what is left.
 pub fn lines(strip: &JoinedStrip, wanted: &StripWanted, unit: LengthUnit) -> Vec<String> {
-    let show = |mm: Mm| unit.show_chosen(mm);
-    let tally = &strip.tally;
+    let show = |mm: Mm| unit.show_computed(mm);
+    // What stands on paper adds up, in figures of the maker's unit.
+    let tally = strip.tally.shown_in(unit);
+    let figure = |mm: Mm| unit.show_chosen(mm);
     let mut lines = vec![
         format!(
             "Finished {} long, {} wide; cut {} wide.",
@@ -92,23 +116,40 @@ pub fn lines(strip: &JoinedStrip, wanted: &StripWanted, unit: LengthUnit) -> Vec
         ),
         format!(
             "Cut {} = {} shown + {} drawn in + {} at the ends + {} in joins.",
-            show(tally.cut),
-            show(tally.shown),
-            show(tally.drawn_in),
-            show(tally.ends),
-            show(tally.joins_take)
+            figure(tally.cut),
+            figure(tally.shown),
+            figure(tally.drawn_in),
+            figure(tally.ends),
+            figure(tally.joins_take)
         ),
         format!(
             "Of {} begun, {} are left; {} lost in all.",
-            show(tally.bits),
-            show(tally.left),
-            show(tally.lost())
+            figure(tally.bits),
+            figure(tally.left),
+            figure(tally.lost())
         ),
+        added_up(&strip.tally, unit),
     ];
     if !strip.joins.is_empty() {
         lines.push(format!("Joins at {}.", places(strip, unit)));
     }
     lines
+}
+
+/// Whether it adds up, and whether figures had to be rounded for that.
+fn added_up(tally: &Tally, unit: LengthUnit) -> String {
+    let out_by = tally.out_by();
+    if out_by.0 > Tally::ROUNDING.0 {
+        return format!(
+            "It does not add up: it is out by {}.",
+            unit.show_decimal(out_by)
+        );
+    }
+    if tally.is_rounded(unit) {
+        let step = unit.show(unit.finest_step());
+        return format!("It adds up; figures are rounded to {step} so that they do.");
+    }
+    "It adds up.".to_owned()
 }
 
 /// "2 of 450 mm, 1 of 312.5 mm": segments of one length together.
@@ -125,7 +166,7 @@ fn cuts(strip: &JoinedStrip, unit: LengthUnit) -> String {
     }
     let words = cuts
         .iter()
-        .map(|(cut, count)| format!("{count} of {}", unit.show_chosen(*cut)));
+        .map(|(cut, count)| format!("{count} of {}", unit.show_computed(*cut)));
     words.collect::<Vec<_>>().join(", ")
 }
 

@@ -1,7 +1,7 @@
 //! Tiers: each sewn to the one above it.
 
 use egui::Ui;
-use petitoile_core::strips::{Tier, tiers};
+use petitoile_core::strips::{Tier, TiersWanted, tiers};
 use petitoile_core::{LengthUnit, Mm};
 
 use super::super::place::Place;
@@ -65,16 +65,13 @@ impl Tiers {
         };
         let shown: Vec<String> = self.ratios.iter().map(|r| format!("{r}")).collect();
         ui.horizontal(|ui| {
-            let reads = |text: &str| ratios(text).is_some();
-            let text = typed_field(
-                ui,
-                "Times as long, tier by tier",
-                &shown.join("; "),
-                style,
-                reads,
-            );
-            if let Some(read) = text.and_then(|text| ratios(&text)) {
-                self.ratios = read;
+            let name = "Times as long, tier by tier";
+            let reads = |text: &str| ratios(text).is_ok();
+            let text = typed_field(ui, name, &shown.join("; "), style, reads);
+            match text.map(|text| ratios(&text)) {
+                Some(Ok(read)) => self.ratios = read,
+                Some(Err(why)) => commands.push(Command::Say(format!("{name}: {why}"))),
+                None => {}
             }
             ui.label("times each");
         });
@@ -82,22 +79,25 @@ impl Tiers {
             ui,
             "From 1.5 to 2 times the tier above is usual; a semicolon between.",
         );
-        let mut asked = None;
+        let wanted = TiersWanted {
+            edge: self.edge,
+            ratios: self.ratios.clone(),
+        };
         let mut told = Told::default();
-        let all: Vec<(f64, Tier)> = self
-            .ratios
-            .iter()
-            .copied()
-            .zip(tiers(self.edge, &self.ratios))
-            .collect();
-        for (number, (ratio, tier)) in (1..).zip(all) {
+        let all = match tiers(&wanted) {
+            Ok(all) => all,
+            outcome => {
+                let words = |all: &Vec<Tier>| words(all, unit);
+                if let Some(near) = told.outcome(ui, "tiers", outcome, words, unit) {
+                    (self.edge, self.ratios) = (near.edge, near.ratios);
+                }
+                return None;
+            }
+        };
+        let mut asked = None;
+        for (number, (ratio, tier)) in (1..).zip(wanted.ratios.into_iter().zip(all)) {
             ui.horizontal_wrapped(|ui| {
-                let words = format!(
-                    "Tier {number}: {} of cloth to {}",
-                    unit.show(tier.cloth),
-                    unit.show(tier.finished)
-                );
-                told.say(ui, words);
+                told.say(ui, format!("Tier {number}: {}", one(&tier, unit)));
                 let button = ui
                     .button("Its strip")
                     .accessible_name(format!("Strip of tier {number}"));
@@ -114,14 +114,35 @@ impl Tiers {
     }
 }
 
-/// Ratios with semicolons between.
-fn ratios(text: &str) -> Option<Vec<f64>> {
-    let all: Option<Vec<f64>> = text
-        .split(';')
-        .map(|part| {
-            let number = part.trim().replace(',', ".").parse::<f64>().ok()?;
-            (1.0..=10.0).contains(&number).then_some(number)
-        })
-        .collect();
-    all.filter(|all| !all.is_empty() && all.len() <= 20)
+fn one(tier: &Tier, unit: LengthUnit) -> String {
+    format!(
+        "{} of cloth to {}",
+        unit.show_computed(tier.cloth),
+        unit.show_computed(tier.finished)
+    )
+}
+
+fn words(all: &[Tier], unit: LengthUnit) -> String {
+    let tiers: Vec<String> = all.iter().map(|tier| one(tier, unit)).collect();
+    format!("{}.", tiers.join("; "))
+}
+
+/// Ratios with semicolons between; whether they can be sewn is for the core to say.
+fn ratios(text: &str) -> Result<Vec<f64>, String> {
+    const MOST: usize = 20;
+    let read = |part: &str| {
+        let number = part.trim().replace(',', ".").parse::<f64>().ok();
+        number.filter(|ratio| ratio.is_finite())
+    };
+    let all: Option<Vec<f64>> = text.split(';').map(read).collect();
+    let all = all.ok_or_else(|| {
+        format!(
+            "\u{201c}{}\u{201d} is no list of numbers; type it like 1.5; 2",
+            text.trim()
+        )
+    })?;
+    if all.len() > MOST {
+        return Err(format!("at most {MOST} tiers are computed"));
+    }
+    Ok(all)
 }
