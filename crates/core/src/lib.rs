@@ -26,6 +26,7 @@ pub mod joins;
 pub mod lay_plan;
 pub mod machine;
 pub mod making_order;
+pub mod making_sheet;
 pub mod mark;
 pub mod mates;
 pub mod measure;

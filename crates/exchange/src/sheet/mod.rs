@@ -6,6 +6,7 @@ mod folds;
 mod gathers;
 mod label;
 mod lines;
+mod making;
 mod openings;
 mod room;
 mod symbols;
@@ -21,6 +22,7 @@ use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
 
 pub use folds::TEMPLATE_HEIGHT;
 pub use lines::lines;
+pub use making::making_pages;
 pub(crate) use room::strokes;
 pub use together::one_drawing;
 

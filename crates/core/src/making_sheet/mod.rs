@@ -1,0 +1,175 @@
+//! The making sheet: everything that is printed for the hand that sews, as one value.
+//!
+//! Steps in words with a little picture, cutting list, clips of curves, stitch length, materials, cautions. Taken from the
+//! finished pieces and the making order; nothing is laid out here. Lengths in mm; words in the unit that was asked for.
+
+use crate::finish::Finished;
+use crate::making_order::{By, LiningMethod, Order, Work};
+use crate::units::LengthUnit;
+
+mod cautions;
+mod curves;
+mod cutting;
+mod materials;
+mod picture;
+mod pressing;
+mod side;
+mod stitches;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use cautions::{CORD, SMALL_PARTS_CYLINDER};
+pub use curves::{
+    Bend, CurveCut, CurveCuts, Cuts, SHORT_OF_STITCHES, WIDEST_CUT, curve_cuts, cuts_along,
+    widest_cut,
+};
+pub use cutting::{CutRow, cutting_list};
+pub use materials::{ELASTIC_JOIN, END, Material};
+pub use picture::{Picture, Pictured, picture};
+pub use pressing::PRESSED_OPEN_FROM;
+pub use stitches::{FINE, Stitches, THREAD, stitches};
+
+/// Everything that is printed for the hand that sews.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MakingSheet {
+    /// Garment and body.
+    pub title: String,
+    /// Name of the fitting.
+    pub fitting: String,
+    /// How it is lined, where the maker chose.
+    pub lining: Option<LiningMethod>,
+    /// The steps, first to last.
+    pub steps: Vec<SheetStep>,
+    /// Every piece in every cloth.
+    pub cutting: Vec<CutRow>,
+    /// Where curves are clipped and notched out.
+    pub curves: Vec<CurveCuts>,
+    /// How long the stitches are.
+    pub stitches: Stitches,
+    /// What is needed besides the pattern.
+    pub materials: Vec<Material>,
+    /// What is still to be chosen before everything can be listed.
+    pub open_questions: Vec<String>,
+    /// Said once, at the head.
+    pub cautions: Vec<String>,
+}
+
+/// One step on the sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetStep {
+    /// Its place in the order, from 1.
+    pub number: usize,
+    /// Key of the step.
+    pub key: String,
+    /// Is it done?
+    pub done: bool,
+    /// Is it a moment to try on?
+    pub try_on: bool,
+    /// One short sentence in the imperative.
+    pub sentence: String,
+    /// Notches, allowances, pressing: one matter each.
+    pub notes: Vec<String>,
+    /// What to be careful with.
+    pub cautions: Vec<String>,
+    /// By hand or by machine.
+    pub by: By,
+    /// Why so.
+    pub by_why: String,
+    /// What it looks like.
+    pub picture: Option<Picture>,
+}
+
+/// The making sheet of a fitting.
+pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> MakingSheet {
+    let adapted = &finished.filled.adapted;
+    let making = &adapted.fitting.making;
+    let speaker = words::Speaker { finished, unit };
+    let curves = curve_cuts(finished);
+    let steps = (1..)
+        .zip(&order.steps)
+        .map(|(number, step)| {
+            let says = speaker.says(step);
+            let mut notes = says.notes;
+            notes.extend(clips(step, &curves));
+            SheetStep {
+                number,
+                key: step.key.clone(),
+                done: making.done.contains(&step.key),
+                try_on: step.work == Work::TryOn,
+                sentence: says.sentence,
+                notes,
+                cautions: cautions::of_step(finished, step),
+                by: step.by,
+                by_why: step.by_why.clone(),
+                picture: picture(finished, step),
+            }
+        })
+        .collect();
+    let cutting = cutting_list(finished);
+    let materials = materials::materials(finished, order, &cutting, unit);
+    let open_questions = materials::unclosed(finished)
+        .into_iter()
+        .map(|(opening, slit)| {
+            format!(
+                "What closes the {opening} opening (slit {})? Choose it in the Fit tray, Dressing.",
+                unit.show(slit)
+            )
+        })
+        .collect();
+    MakingSheet {
+        title: format!("{} for {}", adapted.garment.name, adapted.fitting.body.name),
+        fitting: adapted.fitting.name.clone(),
+        lining: making.lining,
+        steps,
+        cutting,
+        curves,
+        stitches: stitches(finished),
+        cautions: cautions::of_sheet(finished, &materials, unit),
+        materials,
+        open_questions,
+    }
+}
+
+/// "Clip the neckline of front yoke 5 times.": what a seam's curves ask for, once per edge.
+fn clips(step: &crate::making_order::Step, curves: &[CurveCuts]) -> Vec<String> {
+    if !matches!(
+        step.work,
+        Work::Seam { .. } | Work::Face | Work::Turn { .. }
+    ) {
+        return Vec::new();
+    }
+    curves
+        .iter()
+        .filter(|curve| step.edges.contains(&curve.edge))
+        .map(|curve| {
+            let times = match curve.cuts.places.len() {
+                1 => "once".to_owned(),
+                many => format!("{many} times"),
+            };
+            let verb = match curve.cuts.cut {
+                CurveCut::Clip => "Clip",
+                CurveCut::NotchOut => "Notch out",
+            };
+            format!(
+                "{verb} {} of {} {times} (see the list of curves).",
+                curve.edge.edge, curve.edge.piece
+            )
+        })
+        .collect()
+}
+
+impl MakingSheet {
+    /// How many steps are done, and how many there are.
+    pub fn progress(&self) -> (usize, usize) {
+        let done = self.steps.iter().filter(|step| step.done).count();
+        (done, self.steps.len())
+    }
+
+    /// "7 of 23 done".
+    pub fn progress_words(&self) -> String {
+        let (done, all) = self.progress();
+        format!("{done} of {all} done")
+    }
+}

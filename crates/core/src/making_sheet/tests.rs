@@ -1,0 +1,635 @@
+//! Clips against closed forms, lengths by hand count, words and pictures of small garments.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+
+use std::f64::consts::{FRAC_PI_2, PI};
+
+use kurbo::{CubicBez, Point, Shape};
+use proptest::prelude::*;
+
+use super::*;
+use crate::Mm;
+use crate::body::{Body, BodyKind};
+use crate::check::samples::{
+    LEFT, RIGHT, WHOLE, adapted, doll, finished_with, four, garment, seam, stretch, strip,
+};
+use crate::closure::Closure;
+use crate::edge::{EdgeRef, Finish};
+use crate::finish::Finished;
+use crate::fitting::Fitting;
+use crate::fullness::{Fullness, FullnessOp};
+use crate::garment::{Garment, Opening, Passing};
+use crate::geometry::arc::arc;
+use crate::geometry::curve::Line;
+use crate::making_order::{Lies, Step};
+use crate::notch::{Notch, NotchKind};
+use crate::piece::{Copy, Face, Piece};
+use crate::seams::{Insert, InsertKind, Relation, SeamKind};
+
+/// A step by hand: only what a test is about.
+fn step(key: &str, work: Work, copies: &[(&str, Copy)], edges: &[(&str, &str)]) -> Step {
+    Step {
+        key: key.to_owned(),
+        work,
+        copies: copies.iter().map(|(p, c)| ((*p).to_owned(), *c)).collect(),
+        edges: edges.iter().map(|(p, e)| EdgeRef::new(*p, *e)).collect(),
+        lies: Lies::Flat,
+        by: By::Machine,
+        by_why: String::new(),
+        rules: Vec::new(),
+        after: Vec::new(),
+    }
+}
+
+fn order(steps: Vec<Step>) -> Order {
+    Order {
+        steps,
+        findings: Vec::new(),
+    }
+}
+
+fn finished_on(garment: Garment, body: Body, with: impl FnOnce(&mut Fitting)) -> Finished {
+    let mut adapted = adapted(garment, body);
+    let mut fitting = Fitting::clone(&adapted.fitting);
+    with(&mut fitting);
+    adapted.fitting = std::sync::Arc::new(fitting);
+    crate::check::samples::finished(adapted)
+}
+
+fn finished(garment: Garment) -> Finished {
+    finished_on(garment, doll("doll"), |_| {})
+}
+
+/// An arc walked clockwise (hollow) or counter-clockwise (round).
+fn curve(radius: f64, angle: f64, hollow: bool) -> Line {
+    let line = Line::from_cubics(&arc(Point::ZERO, radius, 0.0, angle)).unwrap();
+    if hollow { line.reversed() } else { line }
+}
+
+#[test]
+fn a_quarter_circle_of_20_mm_with_6_mm_turned_back_is_clipped_ten_times_by_1_885_mm() {
+    let cuts = cuts_along(
+        &curve(20.0, FRAC_PI_2, true),
+        Mm(6.0),
+        Bend::TurnedBack,
+        Mm(2.0),
+    );
+    assert_eq!(cuts.len(), 1);
+    let cuts = &cuts[0];
+    assert_eq!((cuts.cut, cuts.places.len()), (CurveCut::Clip, 10));
+    // 2 a s / r, where s is the spacing: closed form.
+    let spacing = cuts.places[1].0 - cuts.places[0].0;
+    assert!(
+        (spacing - 20.0 * FRAC_PI_2 / 10.0).abs() < 1e-3,
+        "{spacing}"
+    );
+    assert!((cuts.opens.0 - 2.0 * 6.0 * spacing / 20.0).abs() < 1e-3);
+    assert!((cuts.radius.0 - 20.0).abs() < 0.1, "{:?}", cuts.radius);
+    // The first lies half a spacing from the end of the edge.
+    assert!((cuts.places[0].0 - spacing / 2.0).abs() < 1e-3);
+}
+
+#[test]
+fn laid_over_an_allowance_opens_by_half_as_much_and_a_round_edge_is_notched_out() {
+    let over = cuts_along(
+        &curve(20.0, FRAC_PI_2, true),
+        Mm(6.0),
+        Bend::LaidOver,
+        Mm(2.0),
+    );
+    let spacing = over[0].places[1].0 - over[0].places[0].0;
+    assert_eq!(over[0].places.len(), 5);
+    assert!(
+        (over[0].opens.0 - 6.0 * spacing / 20.0).abs() < 1e-3,
+        "s a / r"
+    );
+    let round = cuts_along(
+        &curve(20.0, FRAC_PI_2, false),
+        Mm(6.0),
+        Bend::TurnedBack,
+        Mm(2.0),
+    );
+    assert_eq!(
+        (round[0].cut, round[0].places.len()),
+        (CurveCut::NotchOut, 10)
+    );
+}
+
+#[test]
+fn the_tighter_a_curve_the_closer_its_clips() {
+    let spacing = |radius: f64| {
+        let cuts = cuts_along(&curve(radius, PI, true), Mm(5.0), Bend::TurnedBack, Mm(1.0));
+        cuts[0].places[1].0 - cuts[0].places[0].0
+    };
+    assert!((spacing(40.0) / spacing(10.0) - 4.0).abs() < 1e-3);
+}
+
+#[test]
+fn a_straight_edge_and_one_that_bends_a_little_are_left_alone() {
+    let straight = Line::straight(Point::ZERO, Point::new(100.0, 0.0));
+    assert!(cuts_along(&straight, Mm(6.0), Bend::TurnedBack, Mm(2.0)).is_empty());
+    // 6 degrees: 2 x 6 x 0.105 = 1.26 mm to spread is over half of 2 mm; at 3 mm of allowance it is not.
+    let little = curve(300.0, 0.105, true);
+    assert_eq!(
+        cuts_along(&little, Mm(6.0), Bend::TurnedBack, Mm(2.0))[0]
+            .places
+            .len(),
+        1
+    );
+    assert!(cuts_along(&little, Mm(3.0), Bend::TurnedBack, Mm(2.0)).is_empty());
+    assert!(cuts_along(&little, Mm(0.0), Bend::TurnedBack, Mm(2.0)).is_empty());
+}
+
+#[test]
+fn an_edge_that_turns_both_ways_is_clipped_on_one_stretch_and_notched_out_on_the_other() {
+    let both = Line::new(
+        [(0.0, 0.0), (20.0, 30.0), (40.0, -30.0), (60.0, 0.0)]
+            .map(Point::from)
+            .to_vec(),
+    )
+    .unwrap();
+    let cuts = cuts_along(&both, Mm(6.0), Bend::TurnedBack, Mm(2.0));
+    let kinds: Vec<CurveCut> = cuts.iter().map(|c| c.cut).collect();
+    assert_eq!(kinds, [CurveCut::Clip, CurveCut::NotchOut]);
+    let (last, first) = (cuts[0].places.last().unwrap().0, cuts[1].places[0].0);
+    assert!(last < both.length() / 2.0 && both.length() / 2.0 < first);
+}
+
+proptest! {
+    #[test]
+    fn clips_make_up_for_the_whole_turn_and_none_opens_too_wide(
+        x in -40.0..40.0_f64, y in -40.0..40.0_f64, u in 10.0..90.0_f64, v in -40.0..40.0_f64,
+        allowance in 2.0..16.0_f64, most in 0.5..3.0_f64,
+    ) {
+        let cubic = CubicBez::new((0.0, 0.0), (x.abs() + 5.0, y), (u - 5.0, v), (u, 0.0));
+        let line = Line::from_cubics(&[cubic]).unwrap();
+        let length = line.length();
+        for cuts in cuts_along(&line, Mm(allowance), Bend::TurnedBack, Mm(most)) {
+            prop_assert!(cuts.opens.0 <= most + 1e-9);
+            // Fewer would open too wide.
+            let whole = cuts.opens.0 * cuts.places.len() as f64;
+            prop_assert!(cuts.places.len() == 1 || whole / (cuts.places.len() - 1) as f64 > most - 1e-9);
+            let inside = cuts.places.iter().all(|p| 0.0 <= p.0 && p.0 <= length + 1e-6);
+            prop_assert!(inside && cuts.places.windows(2).all(|w| w[0].0 < w[1].0));
+        }
+    }
+}
+
+fn named(mut piece: Piece, copies: &[Copy]) -> Piece {
+    piece.copies = copies.to_vec();
+    piece
+}
+
+/// Front on the fold and a pair of backs, sewn at the side; the fold is the front's left edge.
+fn smock() -> Garment {
+    let front = finished_with(
+        finished_with(strip("front", 60.0, 80.0), "left", Finish::Fold),
+        "hem",
+        Finish::Hem {
+            width: Some(Mm(5.0)),
+            turns: 2,
+        },
+    );
+    let mut front = front;
+    front.notches.push(Notch {
+        edge: "right".into(),
+        fraction: 0.25,
+        kind: NotchKind::Single,
+    });
+    let back = named(strip("back", 55.0, 80.0), &[RIGHT, LEFT]);
+    let mut side = seam(
+        "side seam",
+        vec![stretch("front", "right", 0.0, 1.0)],
+        vec![crate::seams::Stretch {
+            copy: RIGHT,
+            ..stretch("back", "left", 1.0, 0.0)
+        }],
+        Relation::Equal,
+    );
+    side.mirrored = true;
+    garment(vec![front, back], vec![side])
+}
+
+fn side_step(side: Copy) -> Step {
+    step(
+        "sew side seam",
+        Work::Seam {
+            seam: "side seam".into(),
+        },
+        &[("front", WHOLE), ("back", side)],
+        &[("front", "right"), ("back", "left")],
+    )
+}
+
+#[test]
+fn the_cutting_list_unfolds_what_is_cut_on_the_fold_and_tells_mirrored_pairs() {
+    let list = cutting_list(&finished(smock()));
+    let words: Vec<String> = list
+        .iter()
+        .map(|row| {
+            format!(
+                "{}: {}; {}",
+                row.piece,
+                row.count_words(),
+                row.size_words(LengthUnit::Millimetre)
+            )
+        })
+        .collect();
+    // Front: 2 x (60 + 6.35) wide, 80 + 10 + 6.35 long; back: 6.35 all round.
+    insta::assert_snapshot!(words.join("\n"), @"");
+    let front = list.iter().find(|row| row.piece == "front").unwrap();
+    assert!((front.area - front.along.0 * front.across.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_side_seam_is_told_with_its_side_its_allowance_its_notch_and_how_it_is_pressed() {
+    let sheet = making_sheet(
+        &finished(smock()),
+        &order(vec![side_step(LEFT)]),
+        LengthUnit::Millimetre,
+    );
+    let one = &sheet.steps[0];
+    insta::assert_snapshot!(format!("{}\n{}", one.sentence, one.notes.join("\n")), @"");
+}
+
+#[test]
+fn right_sides_together_the_upper_piece_lies_wrong_side_up_with_its_edge_on_the_others_edge() {
+    let garment = finished(smock());
+    for copy in [RIGHT, LEFT] {
+        let shown = picture(&garment, &side_step(copy)).unwrap();
+        assert!(shown.on_top);
+        let [below, above] = shown.pieces.as_slice() else {
+            panic!("two pieces")
+        };
+        assert_eq!((below.up, above.up), (Face::Right, Face::Wrong));
+        assert!(!above.shade.elements().is_empty() && below.shade.elements().is_empty());
+        let (a, b) = (
+            below.worked[0].bounding_box(),
+            above.worked[0].bounding_box(),
+        );
+        assert!(
+            (a.x0 - b.x0).abs() < 1e-6 && (a.y0 - b.y0).abs() < 1e-6 && (a.y1 - b.y1).abs() < 1e-6
+        );
+        // On the side of the body that is sewn: drawn half for the right, mirrored half for the left.
+        assert!((a.x0 > 0.0) == (copy == RIGHT), "{a:?}");
+        // The back lies on the front, not beside it.
+        let inner = above.cut.bounding_box().intersect(below.cut.bounding_box());
+        assert!(inner.area() > 0.9 * above.cut.bounding_box().area());
+        // What it hides of the front is not drawn.
+        let length = |path: &kurbo::BezPath| path.perimeter(0.01);
+        assert!(length(&below.seen) < 0.8 * length(&below.cut));
+    }
+}
+
+#[test]
+fn the_shade_of_a_wrong_side_stays_inside_the_cut_line() {
+    let hem = step("hem", Work::Hem, &[("front", WHOLE)], &[("front", "hem")]);
+    let shown = picture(&finished(smock()), &hem).unwrap();
+    let piece = &shown.pieces[0];
+    assert_eq!(piece.up, Face::Wrong);
+    let bounds = piece.cut.bounding_box();
+    let shade = piece.shade.bounding_box();
+    assert!(
+        bounds.inflate(1e-6, 1e-6).contains_rect(shade),
+        "{bounds:?} {shade:?}"
+    );
+    assert_eq!(piece.worked.len(), 2, "the hem of both halves");
+}
+
+#[test]
+fn every_kind_of_work_is_one_short_sentence_with_a_full_stop() {
+    let mut clothes = smock();
+    let mut skirt = named(strip("skirt", 90.0, 40.0), &[WHOLE]);
+    skirt
+        .fullness
+        .push(FullnessOp::new("waist", Fullness::Gathers { ratio: 2.0 }));
+    skirt.fullness.push(FullnessOp::new(
+        "hem",
+        Fullness::KnifePleats {
+            count: 3,
+            depth: Mm(5.0),
+        },
+    ));
+    clothes.pieces.push(std::sync::Arc::new(finished_with(
+        skirt,
+        "left",
+        Finish::Casing { width: Mm(8.0) },
+    )));
+    clothes.openings.push(Opening {
+        name: "back".into(),
+        hole: vec![EdgeRef::new("front", "waist")],
+        slit: vec![EdgeRef::new("back", "right")],
+        passes: Passing::Head,
+    });
+    let finished = finished_on(clothes, doll("doll"), |fitting| {
+        fitting
+            .closures
+            .insert("back".into(), Closure::Snaps { diameter: Mm(5.0) });
+    });
+    let on = |work: Work, piece: &str, edge: &str| {
+        step("key", work, &[(piece, WHOLE)], &[(piece, edge)])
+    };
+    let edge = |e: &str| e.to_owned();
+    let steps = vec![
+        step("cut", Work::CutOut, &[], &[]),
+        on(Work::FlatLine, "front", "hem"),
+        on(
+            Work::Dart {
+                dart: edge("waist dart"),
+            },
+            "front",
+            "waist",
+        ),
+        on(
+            Work::Tucks {
+                edge: edge("waist"),
+            },
+            "front",
+            "waist",
+        ),
+        on(Work::Pleats { edge: edge("hem") }, "skirt", "hem"),
+        on(
+            Work::Gather {
+                edge: edge("waist"),
+            },
+            "skirt",
+            "waist",
+        ),
+        side_step(RIGHT),
+        on(Work::Hem, "front", "hem"),
+        on(Work::Casing, "skirt", "left"),
+        on(Work::Face, "front", "waist"),
+        on(Work::Slit, "back", "right"),
+        on(Work::Neaten, "front", "waist"),
+        on(
+            Work::Turn {
+                through: edge("gap in the hem"),
+            },
+            "front",
+            "hem",
+        ),
+        on(Work::CloseGap, "front", "hem"),
+        on(
+            Work::Fell {
+                at: edge("armscye"),
+            },
+            "front",
+            "waist",
+        ),
+        step(
+            "close",
+            Work::Closure {
+                opening: edge("back"),
+            },
+            &[("back", RIGHT)],
+            &[("back", "right")],
+        ),
+        step("press", Work::Press, &[("front", WHOLE)], &[]),
+        step("try", Work::TryOn, &[], &[]),
+    ];
+    let sheet = making_sheet(&finished, &order(steps), LengthUnit::Millimetre);
+    let sentences: Vec<&str> = sheet.steps.iter().map(|s| s.sentence.as_str()).collect();
+    for sentence in &sentences {
+        assert!(
+            sentence.ends_with('.') && sentence.len() < 130,
+            "{sentence}"
+        );
+        assert!(sentence.starts_with(char::is_uppercase), "{sentence}");
+    }
+    insta::assert_snapshot!(sentences.join("\n"), @"");
+}
+
+#[test]
+fn elastic_ribbon_and_binding_are_as_long_as_counted_by_hand() {
+    let sleeve = finished_with(
+        named(strip("sleeve", 100.0, 60.0), &[RIGHT, LEFT]),
+        "hem",
+        Finish::Casing { width: Mm(6.0) },
+    );
+    let mut clothes = garment(
+        vec![sleeve, named(strip("band", 100.0, 20.0), &[WHOLE])],
+        Vec::new(),
+    );
+    let mut bound = seam(
+        "band seam",
+        vec![stretch("band", "hem", 0.0, 1.0)],
+        vec![stretch("band", "waist", 0.0, 1.0)],
+        Relation::Equal,
+    );
+    bound.kind = SeamKind::Bound;
+    bound.inserts.push(Insert {
+        name: "lace".into(),
+        kind: InsertKind::Lace,
+        thickness: Mm(0.2),
+        from: 0.25,
+        to: 0.75,
+    });
+    clothes.seams.push(bound);
+    clothes.openings.push(Opening {
+        name: "wrist".into(),
+        hole: vec![EdgeRef::new("sleeve", "hem")],
+        slit: Vec::new(),
+        passes: Passing::Hand,
+    });
+    let rows = |closure: Option<Closure>| {
+        let finished = finished_on(clothes.clone(), doll("doll"), |fitting| {
+            if let Some(closure) = closure {
+                fitting.closures.insert("wrist".into(), closure);
+            }
+        });
+        making_sheet(&finished, &order(Vec::new()), LengthUnit::Millimetre).materials
+    };
+    let of = |rows: &[Material], what: &str| {
+        let row = rows
+            .iter()
+            .find(|row| row.what == what)
+            .unwrap_or_else(|| panic!("{what}: {rows:?}"));
+        (row.count, row.length.unwrap().0)
+    };
+    let elastic = rows(Some(Closure::Elastic {
+        relaxed: Mm(52.0),
+        stretched: Mm(104.0),
+    }));
+    // Two wrists, a ring of 52 and 10 to join.
+    assert_eq!(of(&elastic, "elastic"), (Some(2), 62.0));
+    assert!(
+        elastic
+            .iter()
+            .all(|row| row.what != "tape or elastic for a casing")
+    );
+    // Casing of 100, tails of 60 (more than 0.35 x 100) at each end.
+    assert_eq!(
+        of(&rows(Some(Closure::Drawstring)), "cord or ribbon"),
+        (Some(2), 220.0)
+    );
+    let unchosen = rows(None);
+    assert_eq!(
+        of(&unchosen, "tape or elastic for a casing"),
+        (Some(2), 100.0)
+    );
+    // 100 and 10 at each end; half of it and 10 at each end.
+    assert_eq!(of(&unchosen, "bias binding"), (Some(1), 120.0));
+    assert_eq!(of(&unchosen, "lace"), (Some(1), 70.0));
+}
+
+#[test]
+fn snaps_are_set_at_both_ends_of_a_slit_and_no_further_apart_than_20_mm_on_a_doll() {
+    let mut clothes = smock();
+    clothes.openings.push(Opening {
+        name: "back".into(),
+        hole: vec![EdgeRef::new("front", "waist")],
+        slit: vec![EdgeRef::new("back", "right")],
+        passes: Passing::Head,
+    });
+    let count = |body: Body| {
+        let finished = finished_on(clothes.clone(), body, |fitting| {
+            fitting
+                .closures
+                .insert("back".into(), Closure::Snaps { diameter: Mm(5.0) });
+        });
+        let rows = making_sheet(&finished, &order(Vec::new()), LengthUnit::Millimetre).materials;
+        rows.iter().find(|row| row.is_small_part).unwrap().count
+    };
+    // 80 mm: 0, 20, 40, 60, 80; on a person 0, 40, 80.
+    assert_eq!(count(doll("doll")), Some(5));
+    assert_eq!(count(Body::new("woman", BodyKind::Woman)), Some(3));
+}
+
+#[test]
+fn an_opening_without_a_closure_is_asked_for_and_one_with_is_not() {
+    let mut clothes = smock();
+    clothes.openings.push(Opening {
+        name: "back".into(),
+        hole: vec![EdgeRef::new("front", "waist")],
+        slit: vec![EdgeRef::new("back", "right")],
+        passes: Passing::Head,
+    });
+    let asked = |closure: Option<Closure>| {
+        let finished = finished_on(clothes.clone(), doll("doll"), |fitting| {
+            if let Some(closure) = closure {
+                fitting.closures.insert("back".into(), closure);
+            }
+        });
+        making_sheet(&finished, &order(Vec::new()), LengthUnit::Millimetre).open_questions
+    };
+    insta::assert_snapshot!(asked(None).join("\n"), @"");
+    assert!(asked(Some(Closure::SewnShut)).is_empty());
+}
+
+#[test]
+fn a_doll_is_kept_from_the_iron_and_a_small_child_from_small_parts_and_cords() {
+    let sheet = |body: Body| {
+        making_sheet(
+            &finished_on(smock(), body, |_| {}),
+            &order(Vec::new()),
+            LengthUnit::Millimetre,
+        )
+    };
+    let woman = sheet(Body::new("woman", BodyKind::Woman)).cautions;
+    assert_eq!(woman.len(), 1);
+    let doll = sheet(doll("doll")).cautions.join("\n");
+    for word in [
+        "16 CFR 1501",
+        "EN 71-1",
+        "220 mm",
+        "380 mm",
+        "vinyl",
+        "where you live",
+    ] {
+        assert!(doll.contains(word), "{word}: {doll}");
+    }
+}
+
+#[test]
+fn a_ribbon_longer_than_a_small_child_may_have_is_told() {
+    let mut clothes = smock();
+    clothes.seams[0].inserts.push(Insert {
+        name: "tie".into(),
+        kind: InsertKind::Tie,
+        thickness: Mm(0.3),
+        from: 0.4,
+        to: 0.5,
+    });
+    let said = |garment: Garment| {
+        let sheet = making_sheet(
+            &finished(garment),
+            &order(Vec::new()),
+            LengthUnit::Millimetre,
+        );
+        sheet.cautions.join("\n")
+    };
+    assert!(
+        said(clothes.clone()).contains("The longest here is 100 mm."),
+        "{}",
+        said(clothes)
+    );
+    assert!(!said(smock()).contains("longest here"));
+}
+
+#[test]
+fn a_doll_in_fine_cloth_gets_the_shortest_stitch() {
+    let length = |body: Body, thickness: f64| {
+        let finished = finished_on(smock(), body, |fitting| {
+            let cloth = crate::cloth::Cloth {
+                name: "cotton lawn".into(),
+                thickness: Mm(thickness),
+                source: String::new(),
+            };
+            fitting.cloths.insert(crate::piece::Role::Shell, cloth);
+        });
+        stitches(&finished).machine.0
+    };
+    let woman = || Body::new("woman", BodyKind::Woman);
+    assert_eq!(
+        [
+            length(doll("d"), 0.165),
+            length(doll("d"), 0.36),
+            length(woman(), 0.165),
+            length(woman(), 0.36)
+        ],
+        [1.5, 1.8, 2.0, 2.5]
+    );
+}
+
+#[test]
+fn a_corner_that_turns_inwards_is_clipped_into_and_french_seams_stay_whole() {
+    let p = |x: f64, y: f64| (x, y);
+    // The right edge leans in so that the waist corner is hollow: an arrow head.
+    let piece = four(
+        "yoke",
+        [p(0.0, 0.0), p(60.0, 0.0), p(30.0, 20.0), p(0.0, 60.0)],
+    );
+    let cuts = curve_cuts(&finished(garment(vec![piece.clone()], Vec::new())));
+    assert!(cuts.is_empty(), "{cuts:?}");
+    let dented = four(
+        "yoke",
+        [p(0.0, 0.0), p(60.0, 0.0), p(15.0, 15.0), p(0.0, 60.0)],
+    );
+    let cuts = curve_cuts(&finished(garment(vec![dented.clone()], Vec::new())));
+    assert_eq!(cuts.len(), 1);
+    insta::assert_snapshot!(cuts[0].words(LengthUnit::Millimetre), @"");
+    let mut french = seam(
+        "s",
+        vec![stretch("yoke", "waist", 0.0, 1.0)],
+        vec![stretch("yoke", "right", 0.0, 1.0)],
+        Relation::Equal,
+    );
+    french.kind = SeamKind::French;
+    assert!(curve_cuts(&finished(garment(vec![dented], vec![french]))).is_empty());
+}
+
+#[test]
+fn ticked_steps_are_counted() {
+    let finished = finished_on(smock(), doll("doll"), |fitting| {
+        fitting.making.done.insert("sew side seam".into());
+    });
+    let steps = vec![side_step(RIGHT), step("try", Work::TryOn, &[], &[])];
+    let sheet = making_sheet(&finished, &order(steps), LengthUnit::Millimetre);
+    assert_eq!(sheet.progress_words(), "1 of 2 done");
+    assert!(sheet.steps[0].done && sheet.steps[1].try_on);
+}
