@@ -53,6 +53,7 @@ impl Purpose {
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
             Self::Export(Export::Lines) => "Write a page of figures as PDF",
+            Self::Export(Export::MakingSheet) => "Write the making sheet as PDF",
         }
     }
 }

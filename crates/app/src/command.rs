@@ -157,13 +157,15 @@ pub enum Export {
     Svg,
     /// Lines of figures on a page, as PDF.
     Lines,
+    /// PDF of the making sheet.
+    MakingSheet,
 }
 
 impl Export {
     /// Ending of the file.
     pub fn ending(self) -> &'static str {
         match self {
-            Self::PagesPdf | Self::OneSheetPdf | Self::Lines => "pdf",
+            Self::PagesPdf | Self::OneSheetPdf | Self::Lines | Self::MakingSheet => "pdf",
             Self::Svg => "svg",
         }
     }
@@ -278,6 +280,14 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "All pieces as a drawing in millimetres",
             None,
             there,
+        ),
+        entry(
+            Menu::Project,
+            Command::Export(Export::MakingSheet),
+            "Making sheet as PDF\u{2026}",
+            "Steps in order with pictures, cutting list, what you need",
+            None,
+            there && has_fitting,
         ),
         entry(
             Menu::Project,
@@ -488,7 +498,7 @@ fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
     is_file
         || matches!(
             shortcut.logical_key,
-            Key::F1 | Key::F2 | Key::F3 | Key::F4 | Key::F6 | Key::F9
+            Key::F1 | Key::F2 | Key::F3 | Key::F4 | Key::F6 | Key::F7 | Key::F9
         )
 }
 

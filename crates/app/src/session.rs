@@ -11,6 +11,7 @@ use petitoile_core::edit::Edit;
 use petitoile_core::finding::Finding;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::garment::Garment;
+use petitoile_core::making_sheet::MakingSheet;
 use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
@@ -89,6 +90,8 @@ pub struct Work {
     pub pages: Option<Arc<Pages>>,
     /// The fitting beside others, where the Fit tray asked for some.
     pub compared: Option<Arc<Compared>>,
+    /// Its making sheet, once the Make tray has asked for it.
+    pub making: Option<Arc<MakingSheet>>,
     /// Why the newest could not be worked out.
     pub trouble: Option<String>,
 }
@@ -169,6 +172,7 @@ impl Session {
             table: Arc::default(),
             pages: None,
             compared: None,
+            making: None,
             trouble: None,
         };
         let mut session = Self {
@@ -274,16 +278,20 @@ impl Session {
         let Some(answer) = self.work.background.answer() else {
             return false;
         };
-        match answer.map(|answer| (answer.worked, (answer.pages, answer.compared))) {
-            Ok((Ok((worked, table)), (pages, compared))) => {
+        match answer.map(|answer| {
+            let more = (answer.pages, answer.compared, answer.making);
+            (answer.worked, more)
+        }) {
+            Ok((Ok((worked, table)), (pages, compared, making))) => {
                 self.work.done = Some(worked);
                 self.work.table = table;
                 self.work.pages = pages;
                 self.work.compared = compared;
+                self.work.making = making;
                 self.work.trouble = None;
             }
             // A garment without pieces is no trouble: it is to be drawn.
-            Ok((Err(_), _))
+            Ok((Err(_), ..))
                 if self
                     .garment()
                     .is_some_and(|garment| garment.pieces.is_empty()) =>
@@ -292,7 +300,7 @@ impl Session {
                 self.work.table = Arc::default();
                 self.work.trouble = None;
             }
-            Ok((Err(trouble), _)) => self.work.trouble = Some(trouble),
+            Ok((Err(trouble), ..)) => self.work.trouble = Some(trouble),
             Err(broken) => self.work.trouble = Some(broken.to_string()),
         }
         if self.trial.is_none() {
@@ -465,6 +473,7 @@ impl Session {
         self.work.table = Arc::default();
         self.work.pages = None;
         self.work.compared = None;
+        self.work.making = None;
         self.work.trouble = None;
         self.aim = Some(Aim::All);
     }
@@ -486,6 +495,7 @@ impl Session {
             of,
             ghost: self.ghost(),
             pages: self.tray == Tray::Paper,
+            making: self.tray == Tray::Make,
             drawn_in: self.tray == Tray::Chalk,
             before: stays.then(|| self.work.table.clone()),
             lie_as_drawn: self.lie_as_drawn.clone(),
@@ -493,6 +503,9 @@ impl Session {
         };
         if self.tray != Tray::Paper {
             self.work.pages = None;
+        }
+        if self.tray != Tray::Make {
+            self.work.making = None;
         }
         self.work.background.ask(question);
     }

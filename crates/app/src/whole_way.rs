@@ -20,6 +20,7 @@ use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
 use petitoile_core::making_order::{self, Order};
+use petitoile_core::making_sheet::{self, MakingSheet};
 use petitoile_core::paper::PaperSettings;
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
@@ -179,6 +180,17 @@ pub fn drawn(worked: &Worked, unit: LengthUnit) -> Sheet {
 /// Steps 7 and 8: the pages.
 pub fn pages(worked: &Worked, unit: LengthUnit) -> Pages {
     tiling::tile(&drawn(worked, unit), &worked.adapted.fitting.paper)
+}
+
+/// The making sheet: steps in words and pictures, cutting list, curves, materials.
+pub fn making_sheet(worked: &Worked, unit: LengthUnit) -> MakingSheet {
+    making_sheet::making_sheet(&worked.finished, &worked.beyond.order, unit)
+}
+
+/// The making sheet on pages of the fitting's paper.
+pub fn making_pages(worked: &Worked, unit: LengthUnit) -> Pages {
+    let paper = &worked.adapted.fitting.paper;
+    sheet::making_pages(&making_sheet(worked, unit), paper, unit)
 }
 
 /// Step 9: pages as PDF.

@@ -259,6 +259,9 @@ impl Window {
     fn choose(&mut self, ctx: &egui::Context, purpose: Purpose) {
         let name = match (purpose, self.session.fitting.as_deref()) {
             (Purpose::Export(Export::Lines), _) => self.lines.0.clone(),
+            (Purpose::Export(Export::MakingSheet), Some(fitting)) => {
+                format!("{fitting}, making sheet")
+            }
             (Purpose::Export(_), Some(fitting)) => fitting.to_owned(),
             _ if self.session.project().name.is_empty() => "project".to_owned(),
             _ => self.session.project().name.clone(),
@@ -324,6 +327,10 @@ impl Window {
                 let (title, lines) = &self.lines;
                 let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
                 (Product::Pdf, pdf)
+            }
+            Export::MakingSheet => {
+                let pages = whole_way::making_pages(&self.to_print()?, unit);
+                (Product::Pdf, whole_way::pdf(&pages))
             }
         };
         files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;

@@ -1,4 +1,4 @@
-//! `petitoile print FILE --out X.pdf`: the pieces at true scale, on pages or on one sheet.
+//! `petitoile print FILE --out X.pdf`: the pieces at true scale, on pages or on one sheet; or the making sheet.
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -29,9 +29,12 @@ pub struct Print {
     /// All pieces on one sheet as large as they need, for a plotter or a copy shop
     #[arg(long, conflicts_with_all = ["paper", "landscape"])]
     one_sheet: bool,
-    /// PDF to write
-    #[arg(long, value_name = "X.pdf")]
-    out: PathBuf,
+    /// The making sheet instead: steps with pictures, cutting list, what is needed
+    #[arg(long, conflicts_with = "one_sheet")]
+    making_sheet: bool,
+    /// PDF to write; a making sheet without it goes to FILE-making-sheet.pdf, where you are
+    #[arg(long, value_name = "X.pdf", required_unless_present = "making_sheet")]
+    out: Option<PathBuf>,
 }
 
 /// What `print --json` and `export --json` print.
@@ -60,20 +63,33 @@ impl Print {
         let fitting = Arc::new(self.on_paper(&chosen.fitting));
         let worked = whole_way::work_on(&project, &chosen.garment, &fitting)
             .map_err(|error| BadInput::from(error).in_file(file))?;
-        let (bytes, pages) = if self.one_sheet {
+        let out = self.out();
+        let (bytes, pages) = if self.making_sheet {
+            let pages = whole_way::making_pages(&worked, project.unit);
+            (whole_way::pdf(&pages), Some(pages))
+        } else if self.one_sheet {
             (whole_way::one_sheet_pdf(&worked, project.unit), None)
         } else {
             let pages = whole_way::pages(&worked, project.unit);
             (whole_way::pdf(&pages), Some(pages))
         };
-        files::put(&self.out, Product::Pdf, &bytes)?;
+        files::put(&out, Product::Pdf, &bytes)?;
         let report = Report::of(&worked, pages.as_ref(), project.unit);
-        Ok(told(
-            &self.out,
-            report,
-            self.asked.json,
-            chosen.remark.as_deref(),
-        ))
+        let remark = chosen.remark.as_deref();
+        Ok(if self.making_sheet {
+            let steps = worked.beyond.order.steps.len();
+            told_of_making(&out, report, steps, self.asked.json, remark)
+        } else {
+            told(&out, report, self.asked.json, remark)
+        })
+    }
+
+    /// Where it is written to.
+    fn out(&self) -> PathBuf {
+        self.out.clone().unwrap_or_else(|| {
+            let stem = self.asked.file.file_stem().unwrap_or_default();
+            PathBuf::from(format!("{}-making-sheet.pdf", stem.to_string_lossy()))
+        })
     }
 
     fn on_paper(&self, fitting: &Fitting) -> Fitting {
@@ -88,6 +104,34 @@ impl Print {
         }
         fitting
     }
+}
+
+/// What is said about a making sheet that was written.
+fn told_of_making(
+    out: &std::path::Path,
+    report: Report,
+    steps: usize,
+    as_json: bool,
+    remark: Option<&str>,
+) -> Outcome {
+    if as_json {
+        return told(out, report, true, remark);
+    }
+    let pages = report
+        .print
+        .as_ref()
+        .map_or_else(String::new, |print| format!(", {}", print.words()));
+    let mut words = format!(
+        "Wrote {}: making sheet of {}, {}{pages}.\n",
+        out.display(),
+        report.fitting,
+        count(steps, "step", "steps")
+    );
+    if let Some(remark) = remark {
+        words.push_str(remark);
+        words.push('\n');
+    }
+    Outcome::of(words, report.usable)
 }
 
 /// What is said about a file that was written.

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use petitoile_core::making_sheet::MakingSheet;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
 
@@ -11,13 +12,15 @@ use crate::canvas::shown::Table;
 use crate::settings::Ghost;
 use crate::whole_way::{self, Compared, Other, Worked};
 
-/// What the worker is asked: a project, what of it, how the source shows, whether pages are wanted, whether fullness
-/// shows drawn in, the table before, whose pieces stay where they lie, and what the fitting is put beside.
+/// What the worker is asked: a project, what of it, how the source shows, whether pages and the making sheet are
+/// wanted, whether fullness shows drawn in, the table before, whose pieces stay where they lie, and what the fitting is
+/// put beside.
 pub struct Question {
     pub(super) project: Arc<Project>,
     pub(super) of: Of,
     pub(super) ghost: Ghost,
     pub(super) pages: bool,
+    pub(super) making: bool,
     pub(super) drawn_in: bool,
     pub(super) before: Option<Arc<Table>>,
     pub(super) lie_as_drawn: BTreeSet<String>,
@@ -46,6 +49,7 @@ pub struct Answer {
     pub(super) worked: Result<(Arc<Worked>, Arc<Table>), String>,
     pub(super) pages: Option<Arc<Pages>>,
     pub(super) compared: Option<Arc<Compared>>,
+    pub(super) making: Option<Arc<MakingSheet>>,
 }
 
 /// Steps 2 to 5, what lies on the table, and steps 7 and 8 when the pages are looked at.
@@ -60,6 +64,9 @@ pub(super) fn answer(question: Question) -> Answer {
             let pages = question
                 .pages
                 .then(|| Arc::new(whole_way::pages(&worked, unit)));
+            let making = question
+                .making
+                .then(|| Arc::new(whole_way::making_sheet(&worked, unit)));
             let drawn_in = question
                 .drawn_in
                 .then(|| whole_way::drawn_in(&worked))
@@ -77,12 +84,14 @@ pub(super) fn answer(question: Question) -> Answer {
                 worked: Ok((Arc::new(worked), table)),
                 pages,
                 compared,
+                making,
             }
         }
         Err(trouble) => Answer {
             worked: Err(trouble.to_string()),
             pages: None,
             compared: None,
+            making: None,
         },
     }
 }

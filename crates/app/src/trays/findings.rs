@@ -62,7 +62,7 @@ fn colour(gravity: Gravity, palette: &Palette) -> egui::Color32 {
 }
 
 /// The place in a stronger hand, then what was found there.
-fn said(finding: &Finding, palette: &Palette) -> egui::text::LayoutJob {
+pub fn said(finding: &Finding, palette: &Palette) -> egui::text::LayoutJob {
     let mut job = egui::text::LayoutJob::default();
     let place = finding.place.to_string();
     let format = |size, color| egui::TextFormat {

@@ -42,3 +42,29 @@ fn an_export_is_an_svg_in_millimetres() {
         text.chars().take(300).collect::<String>()
     );
 }
+
+#[test]
+fn a_making_sheet_is_a_pdf_of_its_own_and_needs_no_name() {
+    let folder = Folder::new();
+    let said = folder.run(&["print", "jacket.petitoile", "--making-sheet"]);
+    let words = said.worked();
+    assert!(words.out.contains("making sheet of"), "{words:?}");
+    let sheet = folder.read("jacket-making-sheet.pdf");
+    assert!(sheet.starts_with(b"%PDF"));
+    let named = [
+        "print",
+        "jacket.petitoile",
+        "--making-sheet",
+        "--json",
+        "--out",
+        "m.pdf",
+        "--paper",
+        "letter",
+    ];
+    let json = folder.run(&named).json();
+    assert_eq!(
+        (json["out"].as_str(), json["print"]["paper"].as_str()),
+        (Some("m.pdf"), Some("Letter"))
+    );
+    assert_ne!(folder.read("m.pdf"), sheet);
+}

@@ -158,7 +158,7 @@ pub(super) fn materials(
         all.extend(of_opening(finished, &opening.name, unit));
     }
     all.extend(casings(finished));
-    all.push(thread(finished, order, unit));
+    all.push(thread(order, unit));
     all
 }
 
@@ -185,9 +185,9 @@ fn cloths(cutting: &[CutRow]) -> Vec<Material> {
         .collect()
 }
 
-fn thread(finished: &Finished, order: &Order, unit: LengthUnit) -> Material {
-    let machine = sewn_length(finished, order, By::Machine);
-    let hand = sewn_length(finished, order, By::Hand);
+fn thread(order: &Order, unit: LengthUnit) -> Material {
+    let machine = sewn_length(order, By::Machine);
+    let hand = sewn_length(order, By::Hand);
     let why = format!(
         "{THREAD} times {} of machine seams; {} are sewn by hand",
         unit.show(machine),

@@ -3,8 +3,9 @@
 //! Steps in words with a little picture, cutting list, clips of curves, stitch length, materials, cautions. Taken from the
 //! finished pieces and the making order; nothing is laid out here. Lengths in mm; words in the unit that was asked for.
 
+use crate::finding::Place;
 use crate::finish::Finished;
-use crate::making_order::{By, LiningMethod, Order, Work};
+use crate::making_order::{By, LiningMethod, Order, Step, Work};
 use crate::units::LengthUnit;
 
 mod cautions;
@@ -38,7 +39,7 @@ pub struct MakingSheet {
     pub title: String,
     /// Name of the fitting.
     pub fitting: String,
-    /// How it is lined, where the maker chose.
+    /// How it is lined; `None` when it is neither lined nor faced.
     pub lining: Option<LiningMethod>,
     /// The steps, first to last.
     pub steps: Vec<SheetStep>,
@@ -79,6 +80,8 @@ pub struct SheetStep {
     pub by_why: String,
     /// What it looks like.
     pub picture: Option<Picture>,
+    /// Where it is on the table; `None` for what concerns everything.
+    pub place: Option<Place>,
 }
 
 /// The making sheet of a fitting.
@@ -93,6 +96,10 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
             let says = speaker.says(step);
             let mut notes = says.notes;
             notes.extend(clips(step, &curves));
+            notes.extend(step.then_press.map(|what| format!("Then press {what}.")));
+            if step.goes_on {
+                notes.insert(0, "Sew on from the step before, in one go.".to_owned());
+            }
             SheetStep {
                 number,
                 key: step.key.clone(),
@@ -104,6 +111,7 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
                 by: step.by,
                 by_why: step.by_why.clone(),
                 picture: picture(finished, step),
+                place: place(step),
             }
         })
         .collect();
@@ -121,7 +129,7 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
     MakingSheet {
         title: format!("{} for {}", adapted.garment.name, adapted.fitting.body.name),
         fitting: adapted.fitting.name.clone(),
-        lining: making.lining,
+        lining: order.lining,
         steps,
         cutting,
         curves,
@@ -132,8 +140,21 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
     }
 }
 
+/// Where a step is: its first edge, its seam or opening, its only piece.
+fn place(step: &Step) -> Option<Place> {
+    if let Some(edge) = step.edges.first() {
+        return Some(Place::edge(&edge.piece, &edge.edge));
+    }
+    match (&step.work, step.copies.as_slice()) {
+        (Work::Seam { seam }, _) => Some(Place::part(seam)),
+        (Work::Closure { opening }, _) => Some(Place::part(opening)),
+        (_, [(piece, _)]) => Some(Place::piece(piece)),
+        _ => None,
+    }
+}
+
 /// "Clip the neckline of front yoke 5 times.": what a seam's curves ask for, once per edge.
-fn clips(step: &crate::making_order::Step, curves: &[CurveCuts]) -> Vec<String> {
+fn clips(step: &Step, curves: &[CurveCuts]) -> Vec<String> {
     if !matches!(
         step.work,
         Work::Seam { .. } | Work::Face | Work::Turn { .. }

@@ -3,9 +3,8 @@
 use super::cutting::cloth_of;
 use crate::body::BodyKind;
 use crate::finish::Finished;
-use crate::making_order::{By, Order, Work};
+use crate::making_order::{By, Order};
 use crate::piece::Role;
-use crate::seams::side_length;
 use crate::units::{LengthUnit, Mm};
 
 /// Cloth up to this thickness counts as fine: lawn, batiste, habotai (fact sheet D3: lawn 0.165 mm; the limit is *own*).
@@ -107,41 +106,12 @@ fn needle(cloth: &str) -> Option<&'static str> {
         .map(|(_, needle)| *needle)
 }
 
-/// Length of all seams that are sewn by this means, copies counted.
-pub(super) fn sewn_length(finished: &Finished, order: &Order, by: By) -> Mm {
-    let adapted = &finished.filled.adapted;
-    let of_seam = |name: &str| {
-        let seam = adapted.made.seams.iter().find(|seam| seam.name == name)?;
-        // The shorter side is the seam: the longer one is drawn in.
-        let (a, b) = (
-            side_length(&seam.a, &adapted.pieces).ok()?,
-            side_length(&seam.b, &adapted.pieces).ok()?,
-        );
-        Some(a.0.min(b.0))
-    };
-    let of_edges = |step: &crate::making_order::Step| -> f64 {
-        step.edges
-            .iter()
-            .filter_map(|at| {
-                let piece = adapted.pieces.iter().find(|p| p.name == at.piece)?;
-                Some(piece.outline.edge(&at.edge)?.line.length())
-            })
-            .sum()
-    };
-    let all = order
+/// Length of everything that is sewn by this means.
+pub(super) fn sewn_length(order: &Order, by: By) -> Mm {
+    Mm(order
         .steps
         .iter()
         .filter(|step| step.by == by)
-        .map(|step| match &step.work {
-            Work::Seam { seam } => of_seam(seam).unwrap_or(0.0),
-            Work::Hem
-            | Work::Casing
-            | Work::Face
-            | Work::Slit
-            | Work::Fell { .. }
-            | Work::CloseGap => of_edges(step),
-            _ => 0.0,
-        })
-        .sum();
-    Mm(all)
+        .map(|step| step.length.0)
+        .sum())
 }

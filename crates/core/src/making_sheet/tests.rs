@@ -39,6 +39,10 @@ fn step(key: &str, work: Work, copies: &[(&str, Copy)], edges: &[(&str, &str)]) 
         copies: copies.iter().map(|(p, c)| ((*p).to_owned(), *c)).collect(),
         edges: edges.iter().map(|(p, e)| EdgeRef::new(*p, *e)).collect(),
         lies: Lies::Flat,
+        girth: None,
+        length: Mm(0.0),
+        goes_on: false,
+        then_press: None,
         by: By::Machine,
         by_why: String::new(),
         rules: Vec::new(),
@@ -49,7 +53,7 @@ fn step(key: &str, work: Work, copies: &[(&str, Copy)], edges: &[(&str, &str)]) 
 fn order(steps: Vec<Step>) -> Order {
     Order {
         steps,
-        findings: Vec::new(),
+        ..Order::default()
     }
 }
 

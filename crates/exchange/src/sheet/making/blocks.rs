@@ -99,7 +99,9 @@ pub(super) fn list(name: &str, entries: &[String], width: f64) -> Vec<Block> {
 }
 
 fn section(name: &str, width: f64, blocks: impl Iterator<Item = Block>) -> Vec<Block> {
-    let mut all: Vec<Block> = std::iter::once(heading(name, width)).chain(blocks).collect();
+    let mut all: Vec<Block> = std::iter::once(heading(name, width))
+        .chain(blocks)
+        .collect();
     match all.last_mut() {
         Some(last) => last.height += 2.0 * GAP,
         None => return Vec::new(),

@@ -36,11 +36,7 @@ pub(super) fn drawn(picture: &Picture, most: (f64, f64)) -> (Vec<Item>, Size) {
     }
     for piece in &picture.pieces {
         for line in &piece.worked {
-            items.push(Item::stroke(
-                Layer::StitchLines,
-                to * line.clone(),
-                WORKED,
-            ));
+            items.push(Item::stroke(Layer::StitchLines, to * line.clone(), WORKED));
         }
         let mut notches = BezPath::new();
         for notch in &piece.notches {
