@@ -23,6 +23,10 @@ pub(super) struct Block {
 const BOX: f64 = 4.0;
 /// Room a little picture takes at most, mm.
 const PICTURE: (f64, f64) = (30.0, 26.0);
+/// Up to this many pieces are shown beside the text.
+const BESIDE: usize = 3;
+/// Height of a picture below the text at most, mm.
+const BELOW: f64 = 45.0;
 /// Stroke of rules and boxes, mm.
 const FINE: f64 = 0.25;
 /// Room between blocks, mm.
@@ -185,8 +189,15 @@ fn step(step: &SheetStep, width: f64) -> Block {
     let mut items = tick_box(step.done);
     let left = BOX + 2.0;
     let shown = step.picture.as_ref().filter(|p| !p.pieces.is_empty());
-    let picture = shown.map(|picture| drawn(picture, PICTURE));
-    let aside = if picture.is_some() {
+    // Many pieces need the whole width: below the text instead of beside it.
+    let is_below = shown.is_some_and(|p| p.pieces.len() > BESIDE);
+    let most = if is_below {
+        (width - left, BELOW)
+    } else {
+        PICTURE
+    };
+    let picture = shown.map(|picture| drawn(picture, most));
+    let aside = if picture.is_some() && !is_below {
         PICTURE.0 + 2.0
     } else {
         0.0
@@ -208,10 +219,11 @@ fn step(step: &SheetStep, width: f64) -> Block {
         y = lines(&mut items, words, SMALL, left, text, y - 0.3);
     }
     if let Some((drawing, size)) = picture {
-        let at = Point::new(width - PICTURE.0 + (PICTURE.0 - size.width) / 2.0, 0.0);
+        let down = if is_below { y - 1.5 } else { -0.5 };
+        let at = Point::new(width - most.0 + (most.0 - size.width) / 2.0, down);
         let to = petitoile_core::kurbo::Affine::translate(at.to_vec2());
         items.extend(drawing.iter().map(|item| item.moved(to)));
-        y = y.min(-size.height - 0.5);
+        y = y.min(down - size.height - 0.5);
     }
     y = y.min(-BOX);
     let y = y - GAP / 2.0;

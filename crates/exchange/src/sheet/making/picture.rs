@@ -45,17 +45,18 @@ pub(super) fn drawn(picture: &Picture, most: (f64, f64)) -> (Vec<Item>, Size) {
         }
         items.push(Item::stroke(Layer::Marks, notches, NOTCH));
     }
-    items.extend(names(picture, to));
+    let taken = Size::new(bounds.width() * scale, bounds.height() * scale);
+    items.extend(names(picture, to, taken, (most.0 - taken.width) / 2.0));
     items.retain(|item| match &item.ink {
         crate::drawing::Ink::Stroke { path, .. } => !path.elements().is_empty(),
         _ => true,
     });
-    let size = Size::new(bounds.width() * scale, bounds.height() * scale);
-    (items, size)
+    (items, taken)
 }
 
-/// Each piece's name where there is room for it; a name that would run over another stands one line lower.
-fn names(picture: &Picture, to: Affine) -> Vec<Item> {
+/// Each piece's name where there is room for it; a name that would run over another stands one line lower, and is left out
+/// where the picture ends. `beside` is the room left and right of the picture.
+fn names(picture: &Picture, to: Affine, size_of: Size, beside: f64) -> Vec<Item> {
     use petitoile_core::kurbo::Shape;
     let mut taken: Vec<(Point, f64)> = Vec::new();
     let mut items = Vec::new();
@@ -64,12 +65,21 @@ fn names(picture: &Picture, to: Affine) -> Vec<Item> {
         let wide = font::width(&piece.piece, NAME.0);
         let size = (NAME.0 * (room * 0.9 / wide.max(1e-9)).min(1.0)).max(NAME.1);
         let long = font::width(&piece.piece, size);
+        let half = long / 2.0;
+        let (low, high) = (half - beside, size_of.width + beside - half);
+        if high < low {
+            continue;
+        }
         let mut at = to * piece.label_at;
+        at.x = at.x.clamp(low, high);
         while taken.iter().any(|(other, other_long)| {
             (other.y - at.y).abs() < size
                 && (other.x - at.x).abs() < f64::midpoint(long, *other_long)
         }) {
             at.y -= size * font::LINE_STEP;
+        }
+        if at.y - size < -size_of.height {
+            continue;
         }
         taken.push((at, long));
         items.push(
