@@ -213,8 +213,7 @@ fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
     Some(KeyboardShortcut::new(modifiers, key))
 }
 
-/// Every command with a name, as it stands for this session. Longer key combinations come before shorter ones, so
-/// that reading them in this order never takes one for another.
+/// Every command with a name, as it stands now. Longer key combinations come first: none is taken for a shorter one.
 pub fn table(session: &Session) -> Vec<Entry> {
     let unit = session.shown().unit;
     let step = |verb: &str, edit: Option<&Edit>| {
@@ -256,38 +255,6 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "Save the project; the version before is kept",
             keys(CTRL, Key::S),
             true,
-        ),
-        entry(
-            Menu::Project,
-            Command::Export(Export::PagesPdf),
-            "Pages as PDF\u{2026}",
-            "True-scale pages to print and join",
-            keys(CTRL, Key::P),
-            there,
-        ),
-        entry(
-            Menu::Project,
-            Command::Export(Export::OneSheetPdf),
-            "One sheet as PDF\u{2026}",
-            "All pieces on one large sheet",
-            None,
-            there,
-        ),
-        entry(
-            Menu::Project,
-            Command::Export(Export::Svg),
-            "Drawing as SVG\u{2026}",
-            "All pieces as a drawing in millimetres",
-            None,
-            there,
-        ),
-        entry(
-            Menu::Project,
-            Command::Export(Export::MakingSheet),
-            "Making sheet as PDF\u{2026}",
-            "Steps in order with pictures, cutting list, what you need",
-            None,
-            there && has_fitting,
         ),
         entry(
             Menu::Project,
@@ -370,6 +337,32 @@ pub fn table(session: &Session) -> Vec<Entry> {
             session.chosen.piece.is_some(),
         ),
     ];
+    for (export, words, tip) in [
+        (
+            Export::PagesPdf,
+            "Pages as PDF\u{2026}",
+            "True-scale pages to print and join",
+        ),
+        (
+            Export::OneSheetPdf,
+            "One sheet as PDF\u{2026}",
+            "All pieces on one large sheet",
+        ),
+        (
+            Export::Svg,
+            "Drawing as SVG\u{2026}",
+            "All pieces as a drawing in millimetres",
+        ),
+        (
+            Export::MakingSheet,
+            "Making sheet as PDF\u{2026}",
+            "Steps with pictures, cutting list, what you need",
+        ),
+    ] {
+        let command = Command::Export(export);
+        let shortcut = keys(CTRL, Key::P).filter(|_| export == Export::PagesPdf);
+        list.push(entry(Menu::Project, command, words, tip, shortcut, there));
+    }
     for (tray, key, tip) in [
         (Tray::Body, Key::F1, "Whom it is for: body and tape figures"),
         (Tray::Chalk, Key::F2, "Draw, alter and true pieces by hand"),

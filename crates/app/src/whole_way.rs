@@ -193,6 +193,11 @@ pub fn making_pages(worked: &Worked, unit: LengthUnit) -> Pages {
     sheet::making_pages(&making_sheet(worked, unit), paper, unit)
 }
 
+/// The making sheet as PDF.
+pub fn making_pdf(worked: &Worked, unit: LengthUnit) -> Vec<u8> {
+    pdf(&making_pages(worked, unit))
+}
+
 /// Step 9: pages as PDF.
 pub fn pdf(pages: &Pages) -> Vec<u8> {
     pdf::write_pages(pages)

@@ -259,9 +259,7 @@ impl Window {
     fn choose(&mut self, ctx: &egui::Context, purpose: Purpose) {
         let name = match (purpose, self.session.fitting.as_deref()) {
             (Purpose::Export(Export::Lines), _) => self.lines.0.clone(),
-            (Purpose::Export(Export::MakingSheet), Some(fitting)) => {
-                format!("{fitting}, making sheet")
-            }
+            (Purpose::Export(Export::MakingSheet), Some(name)) => format!("{name}, making"),
             (Purpose::Export(_), Some(fitting)) => fitting.to_owned(),
             _ if self.session.project().name.is_empty() => "project".to_owned(),
             _ => self.session.project().name.clone(),
@@ -328,10 +326,7 @@ impl Window {
                 let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
                 (Product::Pdf, pdf)
             }
-            Export::MakingSheet => {
-                let pages = whole_way::making_pages(&self.to_print()?, unit);
-                (Product::Pdf, whole_way::pdf(&pages))
-            }
+            Export::MakingSheet => (Product::Pdf, whole_way::making_pdf(&self.to_print()?, unit)),
         };
         files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;
         self.session.message = Some(format!("Wrote {}", file.display()));
