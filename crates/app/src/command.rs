@@ -15,6 +15,10 @@ use crate::session::{On, Session, Tray};
 use crate::settings::{Ghost, Look};
 use crate::whole_way::Other;
 
+mod export;
+
+pub use export::Export;
+
 /// Something a maker asks.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
@@ -142,31 +146,6 @@ impl Chosen {
         Self {
             piece: Some(piece.into()),
             edge: Some(edge.into()),
-        }
-    }
-}
-
-/// What can be written besides the project.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Export {
-    /// PDF spread over pages, true to scale.
-    PagesPdf,
-    /// PDF of one sheet as large as needed.
-    OneSheetPdf,
-    /// SVG drawing.
-    Svg,
-    /// Lines of figures on a page, as PDF.
-    Lines,
-    /// PDF of the making sheet.
-    MakingSheet,
-}
-
-impl Export {
-    /// Ending of the file.
-    pub fn ending(self) -> &'static str {
-        match self {
-            Self::PagesPdf | Self::OneSheetPdf | Self::Lines | Self::MakingSheet => "pdf",
-            Self::Svg => "svg",
         }
     }
 }

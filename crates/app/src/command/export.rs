@@ -1,0 +1,26 @@
+//! What the window writes besides the project.
+
+/// What can be written besides the project.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Export {
+    /// PDF spread over pages, true to scale.
+    PagesPdf,
+    /// PDF of one sheet as large as needed.
+    OneSheetPdf,
+    /// SVG drawing.
+    Svg,
+    /// Lines of figures on a page, as PDF.
+    Lines,
+    /// PDF of the making sheet.
+    MakingSheet,
+}
+
+impl Export {
+    /// Ending of the file.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::PagesPdf | Self::OneSheetPdf | Self::Lines | Self::MakingSheet => "pdf",
+            Self::Svg => "svg",
+        }
+    }
+}
