@@ -245,7 +245,10 @@ fn the_cutting_list_unfolds_what_is_cut_on_the_fold_and_tells_mirrored_pairs() {
         })
         .collect();
     // Front: 2 x (60 + 6.35) wide, 80 + 10 + 6.35 long; back: 6.35 all round.
-    insta::assert_snapshot!(words.join("\n"), @"");
+    insta::assert_snapshot!(words.join("\n"), @r"
+front: 1 on the fold; 96.4 x 132.7 mm
+back: 2, a mirrored pair; 92.7 x 67.7 mm
+");
     let front = list.iter().find(|row| row.piece == "front").unwrap();
     assert!((front.area - front.along.0 * front.across.0).abs() < 1e-6);
 }
@@ -258,12 +261,25 @@ fn a_side_seam_is_told_with_its_side_its_allowance_its_notch_and_how_it_is_press
         LengthUnit::Millimetre,
     );
     let one = &sheet.steps[0];
-    insta::assert_snapshot!(format!("{}\n{}", one.sentence, one.notes.join("\n")), @"");
+    insta::assert_snapshot!(format!("{}\n{}", one.sentence, one.notes.join("\n")), @r"
+Right sides together, sew front right to back left on the left.
+Allowance 6.35 mm.
+Match notches: single at 20 mm on front right.
+Press as sewn, then open.
+");
 }
 
 #[test]
 fn right_sides_together_the_upper_piece_lies_wrong_side_up_with_its_edge_on_the_others_edge() {
-    let garment = finished(smock());
+    let mut clothes = smock();
+    // A back that is longer by its hem, so that it hides the lower edge of the front.
+    let hem = Finish::Hem {
+        width: Some(Mm(10.0)),
+        turns: 2,
+    };
+    let longer = finished_with(Piece::clone(&clothes.pieces[1]), "hem", hem);
+    clothes.pieces[1] = std::sync::Arc::new(longer);
+    let garment = finished(clothes);
     for copy in [RIGHT, LEFT] {
         let shown = picture(&garment, &side_step(copy)).unwrap();
         assert!(shown.on_top);
@@ -284,9 +300,16 @@ fn right_sides_together_the_upper_piece_lies_wrong_side_up_with_its_edge_on_the_
         // The back lies on the front, not beside it.
         let inner = above.cut.bounding_box().intersect(below.cut.bounding_box());
         assert!(inner.area() > 0.9 * above.cut.bounding_box().area());
-        // What it hides of the front is not drawn.
+        // What it hides of the front is not drawn: of the lower edge, 127 mm, the half under the back.
         let length = |path: &kurbo::BezPath| path.perimeter(0.01);
-        assert!(length(&below.seen) < 0.8 * length(&below.cut));
+        let hidden = length(&below.cut) - length(&below.seen);
+        assert!((55.0..75.0).contains(&hidden), "{hidden}");
+        let lid = above.cut.bounding_box().inset(-1.0);
+        let is_seen_inside = below
+            .seen
+            .segments()
+            .any(|part| lid.contains(kurbo::ParamCurve::eval(&part, 0.5)));
+        assert!(!is_seen_inside);
     }
 }
 
@@ -405,7 +428,26 @@ fn every_kind_of_work_is_one_short_sentence_with_a_full_stop() {
         );
         assert!(sentence.starts_with(char::is_uppercase), "{sentence}");
     }
-    insta::assert_snapshot!(sentences.join("\n"), @"");
+    insta::assert_snapshot!(sentences.join("\n"), @r"
+Cut out 4 pieces, mark notches, dots and stitch lines on the wrong side.
+Lay the flat lining on the wrong side of front and baste them as one.
+Fold front right sides together and sew the waist dart from the edge to the point.
+Sew the tucks at the waist of front.
+Fold and baste the pleats at the hem of skirt.
+Gather the waist of skirt to 90 mm.
+Right sides together, sew front right to back left on the right.
+Turn the hem of front 5 mm twice to the wrong side and sew it down along the fold.
+Turn the left of skirt 8 mm to the wrong side as a casing and sew it down.
+Sew the facing to the waist of front, right sides together, and turn it to the wrong side.
+Turn the right of back to the wrong side and sew it down.
+Overcast the raw waist of front.
+Turn it right side out through the gap in the hem; push the corners out with a blunt point.
+Close the gap in the hem of front by hand.
+Fell the lining by hand to the wrong side at the armscye.
+Sew 5 snaps, 5 mm to the back opening.
+Press front from the wrong side.
+Try it on the body, right side out; mark with pins what must change.
+");
 }
 
 #[test]
@@ -521,7 +563,7 @@ fn an_opening_without_a_closure_is_asked_for_and_one_with_is_not() {
         });
         making_sheet(&finished, &order(Vec::new()), LengthUnit::Millimetre).open_questions
     };
-    insta::assert_snapshot!(asked(None).join("\n"), @"");
+    insta::assert_snapshot!(asked(None).join("\n"), @"What closes the back opening (slit 80 mm)? Choose it in the Fit tray, Dressing.");
     assert!(asked(Some(Closure::SewnShut)).is_empty());
 }
 
@@ -616,7 +658,7 @@ fn a_corner_that_turns_inwards_is_clipped_into_and_french_seams_stay_whole() {
     );
     let cuts = curve_cuts(&finished(garment(vec![dented.clone()], Vec::new())));
     assert_eq!(cuts.len(), 1);
-    insta::assert_snapshot!(cuts[0].words(LengthUnit::Millimetre), @"");
+    insta::assert_snapshot!(cuts[0].words(LengthUnit::Millimetre), @"yoke, waist: clip into the corner at the right, to 1 mm before the stitch line");
     let mut french = seam(
         "s",
         vec![stretch("yoke", "waist", 0.0, 1.0)],

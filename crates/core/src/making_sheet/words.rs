@@ -17,8 +17,10 @@ use crate::units::{LengthUnit, Mm};
 pub(super) struct Says {
     /// One short sentence in the imperative.
     pub sentence: String,
-    /// Notches, allowances, pressing: one matter each.
+    /// Notches, allowances: one matter each.
     pub notes: Vec<String>,
+    /// How it is pressed, where that is not what the order says.
+    pub press: Option<String>,
 }
 
 /// Everything the words are made from.
@@ -34,7 +36,7 @@ impl Speaker<'_> {
         let edges = edges_of(step, &copies);
         let plain = |sentence: String| Says {
             sentence,
-            notes: Vec::new(),
+            ..Says::default()
         };
         let mut says = match &step.work {
             Work::CutOut => self.cut_out(),
@@ -57,6 +59,9 @@ impl Speaker<'_> {
                 "Fell the lining by hand to the wrong side at the {at}."
             )),
             Work::Closure { opening } => self.closure(opening, step),
+            Work::Press if copies.is_empty() => {
+                plain("Press the whole garment from the wrong side.".to_owned())
+            }
             Work::Press => plain(format!("Press {copies} from the wrong side.")),
             Work::TryOn => plain(
                 "Try it on the body, right side out; mark with pins what must change.".to_owned(),
@@ -86,6 +91,7 @@ impl Speaker<'_> {
                 if copies == 1 { "piece" } else { "pieces" }
             ),
             notes: vec!["Grain along the arrow; turn the paper over for left pieces.".to_owned()],
+            press: None,
         }
     }
 
@@ -113,6 +119,7 @@ impl Speaker<'_> {
                 role_word(role)
             ),
             notes: vec!["Baste inside the seam allowance.".to_owned()],
+            press: None,
         }
     }
 
@@ -122,7 +129,7 @@ impl Speaker<'_> {
             let dart = piece.darts.iter().find(|own| own.name == dart)?;
             Some((piece, dart))
         });
-        let mut notes = Vec::new();
+        let (mut notes, mut press) = (Vec::new(), None);
         if let Some((piece, dart)) = found {
             if let Some(leg) = piece.outline.edge(&dart.leg_in) {
                 notes.push(format!(
@@ -130,13 +137,14 @@ impl Speaker<'_> {
                     self.unit.show(Mm(leg.line.length()))
                 ));
             }
-            notes.push(pressing::dart(piece, dart));
+            press = Some(pressing::dart(piece, dart));
         }
         Says {
             sentence: format!(
                 "Fold {copies} right sides together and sew the {dart} from the edge to the point."
             ),
             notes,
+            press,
         }
     }
 
@@ -153,6 +161,7 @@ impl Speaker<'_> {
         Says {
             sentence: format!("{verb} at the {edge} of {copies}."),
             notes,
+            press: None,
         }
     }
 
@@ -167,6 +176,7 @@ impl Speaker<'_> {
         Says {
             sentence: format!("Gather the {edge} of {copies}{to}."),
             notes: vec![rows.to_owned()],
+            press: None,
         }
     }
 
@@ -223,7 +233,7 @@ impl Speaker<'_> {
         let Some(seam) = adapted.made.seams.iter().find(|seam| seam.name == name) else {
             return Says {
                 sentence: format!("Sew the {name}: {copies}."),
-                notes: Vec::new(),
+                ..Says::default()
             };
         };
         let allowance = self.allowance(seam);
@@ -243,15 +253,11 @@ impl Speaker<'_> {
         for insert in &seam.inserts {
             notes.push(format!("Catch the {} in it.", insert.name));
         }
-        notes.push(pressing::seam(
-            seam.kind,
-            seam.relation,
-            allowance,
-            self.unit,
-        ));
+        let press = pressing::seam(seam.kind, seam.relation, allowance, self.unit);
         Says {
             sentence: seam_sentence(seam, side_of(step)),
             notes,
+            press: Some(press),
         }
     }
 
@@ -307,7 +313,8 @@ impl Speaker<'_> {
         Says {
             sentence: format!("Turn the {edges} {how} to the wrong side and {sewn}.")
                 .replace("  ", " "),
-            notes: vec!["Press each turn before it is sewn.".to_owned()],
+            notes: Vec::new(),
+            press: None,
         }
     }
 
@@ -326,13 +333,14 @@ impl Speaker<'_> {
             notes: vec![
                 "Leave a gap to draw the elastic or cord through; close it afterwards.".to_owned(),
             ],
+            press: None,
         }
     }
 
     fn face(&self, step: &Step, edges: &str) -> Says {
         let allowance = self.finish(step, |finish| (finish == Finish::Facing).then_some(()));
         let mut notes = vec![
-            "Trim, clip as the list of curves says, turn, roll the seam a thread to the wrong side, press."
+            "Trim, clip as the list of curves says, turn, roll the seam a thread to the wrong side."
                 .to_owned(),
         ];
         if let Some(((), width)) = allowance {
@@ -343,6 +351,7 @@ impl Speaker<'_> {
                 "Sew the facing to the {edges}, right sides together, and turn it to the wrong side."
             ),
             notes,
+            press: None,
         }
     }
 
@@ -367,6 +376,7 @@ impl Speaker<'_> {
         Says {
             sentence,
             notes: vec!["Fasten the foot of the slit with a few stitches across.".to_owned()],
+            press: None,
         }
     }
 
@@ -385,6 +395,7 @@ impl Speaker<'_> {
         Says {
             sentence: format!("{what} the {opening} opening{by}."),
             notes: vec!["Lap it as it is worn and mark both sides with pins first.".to_owned()],
+            press: None,
         }
     }
 
@@ -471,16 +482,21 @@ fn seam_sentence(seam: &Seam, side: Side) -> String {
     let (a, b) = (one_edge(&seam.a), one_edge(&seam.b));
     match (a, b) {
         (Some(a), Some(b)) if a.piece == b.piece && same_copy(&a, &b) => format!(
-            "Fold {}{} {}, sew {} to {}{how}.",
+            "Fold {}{} {}, sew {} to {}{}{how}.",
             lining(&a),
-            named(side, a.piece.as_str()),
+            named(own_side(&a, side), a.piece.as_str()),
             match seam.kind {
                 SeamKind::French => "wrong sides together first",
                 SeamKind::Lapped => "right side out",
                 _ => "right sides together",
             },
             a.edge,
-            b.edge
+            b.edge,
+            if a.copy.side == Side::Whole {
+                at.as_str()
+            } else {
+                ""
+            }
         ),
         (Some(a), Some(b)) if a.edge == b.edge => format!(
             "{lead} {}{} to {}{} along the {}{at}{how}.",
@@ -541,6 +557,15 @@ fn lining(edge: &OneEdge) -> &'static str {
         Role::Lining => "lining of ",
         Role::Interlining => "interlining of ",
         Role::FlatLined => "flat lining of ",
+    }
+}
+
+/// The side that names a piece: one that lies across both sides has none.
+fn own_side(edge: &OneEdge, side: Side) -> Side {
+    if edge.copy.side == Side::Whole {
+        Side::Whole
+    } else {
+        side
     }
 }
 
