@@ -284,7 +284,6 @@ impl Window {
 
     fn open_demo(&mut self, name: &str) -> Result<(), String> {
         let project = demos::named(name)?;
-        // What was unsaved until now stays in the recovery folder.
         self.keep_now();
         self.session.put(project, None);
         self.keeping.belongs_to(None, None);

@@ -70,7 +70,7 @@ pub(super) fn of_sheet(
     unit: LengthUnit,
 ) -> Vec<String> {
     let mut all = vec![
-        "Irons burn, blades cut, and a needle that hits a lump can break: keep your eyes off the needle's line, or shielded, over thick places.".to_owned(),
+        "Irons burn, blades cut, and a needle that hits a lump can break: keep your eyes out of the line of the needle, or shielded, over thick places.".to_owned(),
     ];
     if finished.filled.adapted.fitting.body.kind != BodyKind::Doll {
         return all;

@@ -32,6 +32,9 @@ const CORNER: f64 = 0.35;
 /// Samples along one cubic.
 const STEPS: usize = 48;
 
+/// Cuts lie no closer than this, or the cloth between them frays out (common practice, no source).
+pub const CLOSEST_CUTS: Mm = Mm(2.0);
+
 /// How long a cut leaves the cloth before the stitch line whole, mm (common practice, no source).
 pub const SHORT_OF_STITCHES: Mm = Mm(1.0);
 
@@ -84,6 +87,8 @@ pub struct Cuts {
     pub opens: Mm,
     /// How far each lies from the start of the line.
     pub places: Vec<Mm>,
+    /// Width the allowance is trimmed to first, where the curve is so tight that cuts at its full width would lie too close.
+    pub trim_to: Option<Mm>,
 }
 
 /// Cuts along one edge of a piece.
@@ -112,11 +117,12 @@ impl CurveCuts {
             radius,
             opens,
             places,
+            trim_to,
         } = &self.cuts;
-        let times = match places.len() {
-            1 => "once".to_owned(),
-            many => format!("{many} times"),
-        };
+        let times = times(places.len());
+        let trimmed = trim_to.map_or_else(String::new, |width| {
+            format!("trim to {}, then ", unit.show(width))
+        });
         let half = if self.both_halves {
             " on both halves"
         } else {
@@ -141,7 +147,7 @@ impl CurveCuts {
             );
         }
         format!(
-            "{}: {} {times}{half}, at {at} {} from the {}, to {} before the stitch line; each {does} {} (radius {}, allowance {})",
+            "{}: {trimmed}{} {times}{half}, at {at} {} from the {}, to {} before the stitch line; each {does} {} (radius {}, allowance {})",
             self.edge,
             cut.verb(),
             unit.suffix(),
@@ -155,6 +161,15 @@ impl CurveCuts {
 
     fn is_corner(&self) -> bool {
         self.cuts.radius.0 <= 0.0
+    }
+}
+
+/// "once", "twice", "3 times".
+pub(super) fn times(count: usize) -> String {
+    match count {
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        many => format!("{many} times"),
     }
 }
 
@@ -185,7 +200,8 @@ struct Turned {
 /// Clips and wedges along a line whose allowance lies to its right, so that none opens or closes by more than `most`.
 ///
 /// A stretch is cut where it turns one way by 5 degrees and more and its allowance has to change its length by half of `most`
-/// and more. The cuts share that change evenly: where the curve is tighter they lie closer.
+/// and more. The cuts share that change evenly: where the curve is tighter they lie closer. Where they would lie closer than
+/// [`CLOSEST_CUTS`] there are fewer, and the allowance is trimmed first to the width at which they are enough.
 ///
 /// # Example
 /// A quarter circle of radius 20 mm, hollow, allowance 6 mm turned back: 2 x 6 x 1.571 = 18.85 mm to spread; at 2 mm each, 10
@@ -209,10 +225,24 @@ pub fn cuts_along(line: &Line, allowance: Mm, bend: Bend, most: Mm) -> Vec<Cuts>
         if turn < LEAST_TURN || change < most.0 / 2.0 {
             continue;
         }
-        let count = (change / most.0 - 1e-9).ceil().max(1.0);
-        let places = (0..count as usize)
-            .map(|i| Mm(run.place_of((i as f64 + 0.5) / count * turn) * scale))
-            .collect();
+        let wanted = (change / most.0 - 1e-9).ceil().max(1.0) as usize;
+        let spread = |count: usize| -> Vec<Mm> {
+            let share = |i: usize| (i as f64 + 0.5) / count as f64 * turn;
+            (0..count)
+                .map(|i| Mm(run.place_of(share(i)) * scale))
+                .collect()
+        };
+        let too_close = |places: &[Mm]| {
+            let mut gaps = places.iter().zip(places.iter().skip(1));
+            gaps.any(|(a, b)| b.0 - a.0 < CLOSEST_CUTS.0)
+        };
+        let (mut count, mut places) = (wanted, spread(wanted));
+        while count > 1 && too_close(&places) {
+            count -= 1;
+            places = spread(count);
+        }
+        let opens = (change / count as f64).min(most.0);
+        let trim_to = (count < wanted).then(|| Mm(most.0 * count as f64 / (bend.widths() * turn)));
         let tightest = run
             .steps
             .iter()
@@ -226,8 +256,9 @@ pub fn cuts_along(line: &Line, allowance: Mm, bend: Bend, most: Mm) -> Vec<Cuts>
                 CurveCut::NotchOut
             },
             radius: Mm(if tightest > 0.0 { 1.0 / tightest } else { 0.0 }),
-            opens: Mm(change / count),
+            opens: Mm(opens),
             places,
+            trim_to,
         });
     }
     all
@@ -367,6 +398,7 @@ fn corner(
         radius: Mm(0.0),
         opens: Mm(0.0),
         places: vec![Mm(0.0)],
+        trim_to: None,
     })
 }
 

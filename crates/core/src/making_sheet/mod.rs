@@ -19,12 +19,14 @@ mod stitches;
 mod words;
 
 #[cfg(test)]
+mod curve_tests;
+#[cfg(test)]
 mod tests;
 
 pub use cautions::{CORD, SMALL_PARTS_CYLINDER};
 pub use curves::{
-    Bend, CurveCut, CurveCuts, Cuts, SHORT_OF_STITCHES, WIDEST_CUT, curve_cuts, cuts_along,
-    widest_cut,
+    Bend, CLOSEST_CUTS, CurveCut, CurveCuts, Cuts, SHORT_OF_STITCHES, WIDEST_CUT, curve_cuts,
+    cuts_along, widest_cut,
 };
 pub use cutting::{CutRow, cutting_list};
 pub use materials::{ELASTIC_JOIN, END, Material};
@@ -96,7 +98,8 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
             let says = speaker.says(step);
             let mut notes = says.notes;
             notes.extend(clips(step, &curves));
-            notes.extend(step.then_press.map(|what| format!("Then press {what}.")));
+            let press = step.then_press.map(|what| format!("Then press {what}."));
+            notes.extend(says.press.or(press));
             if step.goes_on {
                 notes.insert(0, "Sew on from the step before, in one go.".to_owned());
             }
@@ -165,10 +168,7 @@ fn clips(step: &Step, curves: &[CurveCuts]) -> Vec<String> {
         .iter()
         .filter(|curve| step.edges.contains(&curve.edge))
         .map(|curve| {
-            let times = match curve.cuts.places.len() {
-                1 => "once".to_owned(),
-                many => format!("{many} times"),
-            };
+            let times = curves::times(curve.cuts.places.len());
             let verb = match curve.cuts.cut {
                 CurveCut::Clip => "Clip",
                 CurveCut::NotchOut => "Notch out",

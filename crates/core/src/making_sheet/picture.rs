@@ -106,7 +106,7 @@ pub fn picture(finished: &Finished, step: &Step) -> Option<Picture> {
                 .map(|edge: &EdgeRef| edge.edge.as_str())
                 .collect();
             let half = Half::of(&piece.piece, side);
-            Some(pictured(piece, copy, half, up(&step.work), &edges))
+            Some(pictured(piece, copy, half, up(&step.work, seam), &edges))
         })
         .collect();
     if pieces.is_empty() || (pieces.len() > MOST_PIECES && step.work != Work::CutOut) {
@@ -140,7 +140,15 @@ fn copies(step: &Step) -> Vec<(&str, Copy)> {
 }
 
 /// Which side is up while it is done.
-fn up(work: &Work) -> Face {
+fn up(work: &Work, seam: Option<&Seam>) -> Face {
+    // Folded right sides together, the wrong side is what she sees.
+    if let Some(seam) = seam.filter(|s| !matches!(s.kind, SeamKind::Lapped | SeamKind::French)) {
+        let mut all = seam.a.iter().chain(&seam.b);
+        let first = all.next().map(|s| (&s.piece, s.copy));
+        if first.is_some_and(|one| all.all(|s| (&s.piece, s.copy) == one)) {
+            return Face::Wrong;
+        }
+    }
     match work {
         Work::Dart { .. }
         | Work::Hem
