@@ -17,7 +17,7 @@ use crate::finish::Finished;
 use crate::making_order::{By, Order};
 use crate::piece::{Piece, Role};
 use crate::seams::{Insert, InsertKind, Seam, SeamKind, side_length};
-use crate::strips::{binding_width, piping_width};
+use crate::strips::{PipingWanted, binding_width, piping_width};
 use crate::units::{LengthUnit, Mm};
 
 pub(super) use closing::{of_opening, unclosed};
@@ -214,13 +214,12 @@ fn of_seam(finished: &Finished, seam: &Seam, unit: LengthUnit) -> Vec<Material> 
         let width = finished.filled.adapted.fitting.allowances.seam;
         let why = format!("binds the {}, {} at each end", seam.name, unit.show(END));
         // Both allowances wrapped together, the strip as wide on each side as half of them.
-        let wide = binding_width(Mm(width.0 / 2.0), true);
-        all.push(
-            Material::new("bias binding", why)
+        all.push(Material {
+            width: binding_width(Mm(width.0 / 2.0), true).ok(),
+            ..Material::new("bias binding", why)
                 .counted(times)
                 .long(Mm(long.0 + 2.0 * END.0))
-                .wide(wide),
-        );
+        });
     }
     for insert in &seam.inserts {
         all.push(of_insert(
@@ -270,11 +269,16 @@ fn of_insert(
             .counted(times)
             .long(with_ends),
         InsertKind::Piping => {
-            let allowance = finished.filled.adapted.fitting.allowances.seam;
-            Material::new(format!("bias strip and cord for the {}", insert.name), ends)
-                .counted(times)
-                .long(with_ends)
-                .wide(piping_width(Mm(PIPING_CORD), allowance))
+            let asked = PipingWanted {
+                cord: Mm(PIPING_CORD),
+                allowance: finished.filled.adapted.fitting.allowances.seam,
+            };
+            Material {
+                width: piping_width(asked).ok(),
+                ..Material::new(format!("bias strip and cord for the {}", insert.name), ends)
+                    .counted(times)
+                    .long(with_ends)
+            }
         }
         InsertKind::Lace => Material::new(insert.name.clone(), ends)
             .counted(times)
