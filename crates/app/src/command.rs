@@ -15,6 +15,10 @@ use crate::session::{On, Session, Tray};
 use crate::settings::{Ghost, Look};
 use crate::whole_way::Other;
 
+mod wardrobe;
+
+pub use wardrobe::InWardrobe;
+
 /// Something a maker asks.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
@@ -104,19 +108,6 @@ pub enum Command {
     Say(String),
     /// Clears the status line.
     Hush,
-}
-
-/// What is done with the wardrobe file.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum InWardrobe {
-    /// Looks what is in it.
-    Look,
-    /// Keeps this outfit of the project in it; begins a wardrobe when there is none.
-    Keep(String),
-    /// Takes the outfit at this place out of it.
-    TakeOut(usize),
-    /// Opens the project of the outfit at this place.
-    Open(usize),
 }
 
 /// What is chosen on the table.

@@ -293,10 +293,11 @@ fn peep_finding(
 ) -> Finding {
     let by = unit.show(peep.by);
     let kind = peep.end.kind;
-    let where_ = match (kind, peep.end.half.words()) {
-        (_, "") => kind.label().to_owned(),
-        (_, half) => format!("{} {half}", kind.label()),
+    let half = match peep.end.half.words() {
+        "" => String::new(),
+        half => format!(" {half}"),
     };
+    let shown = format!("the {} of {layer}{half}", kind.label());
     let place = if is_own {
         Place::edge(&peep.end.edge.piece, &peep.end.edge.edge)
     } else {
@@ -317,7 +318,7 @@ fn peep_finding(
         gravity: Gravity::Note,
         place,
         what: format!(
-            "worn in {}, the {where_} of {layer} shows {by} beyond {}.",
+            "worn in {}, {shown} shows {by} beyond {}.",
             together.outfit, peep.over
         ),
         advice,
