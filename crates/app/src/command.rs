@@ -18,6 +18,9 @@ use crate::whole_way::Other;
 mod export;
 
 pub use export::Export;
+mod wardrobe;
+
+pub use wardrobe::InWardrobe;
 
 /// Something a maker asks.
 #[derive(Debug, Clone, PartialEq)]
@@ -108,19 +111,6 @@ pub enum Command {
     Say(String),
     /// Clears the status line.
     Hush,
-}
-
-/// What is done with the wardrobe file.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum InWardrobe {
-    /// Looks what is in it.
-    Look,
-    /// Keeps this outfit of the project in it; begins a wardrobe when there is none.
-    Keep(String),
-    /// Takes the outfit at this place out of it.
-    TakeOut(usize),
-    /// Opens the project of the outfit at this place.
-    Open(usize),
 }
 
 /// What is chosen on the table.

@@ -62,6 +62,14 @@ pub(super) fn ends(adapted: &Adapted, placed: &[OnBody]) -> Vec<End> {
             }
         }
     }
+    // Where front and back are known, what lies between them says nothing more.
+    let known: Vec<(EndKind, Half)> = all.iter().map(|end| (end.kind, end.half)).collect();
+    all.retain(|end| {
+        end.half != Half::Both
+            || ![Half::Front, Half::Back]
+                .iter()
+                .all(|half| known.contains(&(end.kind, *half)))
+    });
     all
 }
 
@@ -121,7 +129,7 @@ fn end_of(
 }
 
 /// Edges of the neckline: those a neck girth is taken along, and those the head passes.
-fn necklines(garment: &Garment) -> BTreeSet<EdgeRef> {
+pub(super) fn necklines(garment: &Garment) -> BTreeSet<EdgeRef> {
     let of_neck = |measure| matches!(measure, Measure::NeckGirth | Measure::NeckBaseGirth);
     let taped = garment
         .tape_lines

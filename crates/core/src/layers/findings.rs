@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::{
     Cover, EndKind, Peep, Room, Together, Under, Worn, cover, levelled, rooms, underneath,
 };
+use crate::body::Body;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::machine::Machine;
@@ -22,6 +23,13 @@ pub const PEEPS: Mm = Mm(0.5);
 
 /// Proposal of our own, no source.
 const MEANT: f64 = 0.04;
+
+impl Peep {
+    /// Does it show by so little that nobody means it? From [`PEEPS`] up to 4 % of the body's height (proposal of our own).
+    pub fn is_by_chance(&self, body: &Body) -> bool {
+        (PEEPS.0..MEANT * body.mm(Measure::Height).0).contains(&self.by.0)
+    }
+}
 
 /// What the maker should know about a fitting in the outfits that wear it. Lengths in the maker's unit.
 pub fn findings(
@@ -265,8 +273,7 @@ fn peeping(together: &Together, place: usize, unit: LengthUnit) -> Vec<Finding> 
     let Some(worn) = together.layers.get(place) else {
         return Vec::new();
     };
-    let most = MEANT * worn.body().mm(Measure::Height).0;
-    let by_chance = |peep: &Peep| (PEEPS.0..most).contains(&peep.by.0);
+    let by_chance = |peep: &Peep| peep.is_by_chance(worn.body());
     let mut found = Vec::new();
     for (number, _) in together.layers.iter().enumerate().take(place + 1) {
         let Some(Cover { layer, peeps, .. }) = cover(together, number) else {
@@ -293,10 +300,11 @@ fn peep_finding(
 ) -> Finding {
     let by = unit.show(peep.by);
     let kind = peep.end.kind;
-    let where_ = match (kind, peep.end.half.words()) {
-        (_, "") => kind.label().to_owned(),
-        (_, half) => format!("{} {half}", kind.label()),
+    let half = match peep.end.half.words() {
+        "" => String::new(),
+        half => format!(" {half}"),
     };
+    let shown = format!("the {} of {layer}{half}", kind.label());
     let place = if is_own {
         Place::edge(&peep.end.edge.piece, &peep.end.edge.edge)
     } else {
@@ -317,7 +325,7 @@ fn peep_finding(
         gravity: Gravity::Note,
         place,
         what: format!(
-            "worn in {}, the {where_} of {layer} shows {by} beyond {}.",
+            "worn in {}, {shown} shows {by} beyond {}.",
             together.outfit, peep.over
         ),
         advice,

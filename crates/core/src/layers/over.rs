@@ -1,6 +1,6 @@
 //! What covers what: what of a layer shows beyond those over it, which of its seams and hems are hidden.
 
-use super::ends::{EndKind, bands, on_edge};
+use super::ends::{EndKind, bands, necklines};
 use super::height::{Half, OnBody, Part};
 use super::{End, Together, Worn};
 use crate::edge::{EdgeRef, Finish};
@@ -101,9 +101,11 @@ fn peep(end: &End, over: &[&Worn]) -> Option<Peep> {
 fn lines(worn: &Worn, over: &[&Worn]) -> Vec<Line> {
     let garment = &worn.adapted.made;
     let seams = garment.seams.iter().map(|seam| {
-        // The finished side: what is gathered in is longer before.
+        // The finished side: what is gathered in is longer before. A band lies where it is sewn on.
+        let on_body = |side: &[Stretch]| side.iter().all(|s| placed(worn, &s.piece).is_some());
         let side = match seam.relation {
             Relation::Ratio(_) => &seam.b,
+            _ if !on_body(&seam.a) && on_body(&seam.b) => &seam.b,
             _ => &seam.a,
         };
         let (length, covered) = side
@@ -165,10 +167,15 @@ fn seen(worn: &Worn, over: &[&Worn], stretch: &Stretch) -> (f64, f64) {
         return (length, length);
     }
     let Some(on) = placed(worn, &stretch.piece) else {
-        let lies = host(worn, stretch)
-            .is_some_and(|(on, height)| is_covered(over, on.part(), on.half, height));
-        return (length, if lies { length } else { 0.0 });
+        let hidden = host(worn, stretch).map_or(0.0, |host| host.hidden(over));
+        return (length, length * hidden);
     };
+    // Round a neck nobody can say how far to the side a place lies: the lowest place of both necklines decides.
+    let at = EdgeRef::new(&stretch.piece, &stretch.edge);
+    if necklines(garment).contains(&at) {
+        let hidden = reaches_neck(over, on.half, on.along(&line).0);
+        return (length, if hidden { length } else { 0.0 });
+    }
     let hidden = (0..LOOKS)
         .map(|i| on.height(line.at((f64::from(i) + 0.5) / f64::from(LOOKS))))
         .filter(|height| is_covered(over, on.part(), on.half, *height))
@@ -193,23 +200,61 @@ fn placed<'a>(worn: &'a Worn, piece: &str) -> Option<&'a OnBody> {
     worn.placed.iter().find(|on| on.index == index)
 }
 
-/// A piece on no part of the body lies where the edge lies that it is sewn to.
-fn host<'a>(worn: &'a Worn, stretch: &Stretch) -> Option<(&'a OnBody, f64)> {
+/// A band: it lies from the edge it is sewn to away from the piece.
+struct Host<'a> {
+    on: &'a OnBody,
+    /// Height of the edge it is sewn to; at a neckline of its lowest place.
+    height: f64,
+    /// How far the band carries on: upwards above 0.
+    by: f64,
+    at_neck: bool,
+}
+
+impl Host<'_> {
+    /// Which share of the way along the band lies under something.
+    fn hidden(&self, over: &[&Worn]) -> f64 {
+        let places = (0..LOOKS).map(|i| (f64::from(i) + 0.5) / f64::from(LOOKS));
+        let hidden = places
+            .map(|share| self.height + self.by * share)
+            .filter(|height| {
+                if self.at_neck {
+                    reaches_neck(over, self.on.half, *height)
+                } else {
+                    is_covered(over, self.on.part(), self.on.half, *height)
+                }
+            })
+            .count();
+        hidden as f64 / f64::from(LOOKS)
+    }
+}
+
+fn host<'a>(worn: &'a Worn, stretch: &Stretch) -> Option<Host<'a>> {
     let garment = &worn.adapted.made;
+    let necks = necklines(garment);
     worn.placed.iter().find_map(|on| {
         let piece = garment.pieces.get(on.index)?;
         piece.outline.edges().iter().find_map(|edge| {
             let at = EdgeRef::new(&piece.name, &edge.name);
-            let sewn = garment
-                .seams
-                .iter()
-                .any(|seam| on_edge(&seam.a, &at) || on_edge(&seam.b, &at));
-            let is_host = sewn
-                && bands(garment, &at)
-                    .iter()
-                    .any(|band| band.piece.name == stretch.piece);
-            is_host.then(|| (on, on.along(&edge.line).1))
+            let band = bands(garment, &at)
+                .into_iter()
+                .find(|band| band.piece.name == stretch.piece)?;
+            let (low, mean, _) = on.along(&edge.line);
+            let at_neck = necks.contains(&at);
+            let upwards = at_neck || mean > f64::midpoint(on.reach.0, on.reach.1);
+            Some(Host {
+                on,
+                height: if at_neck { low } else { mean },
+                by: if upwards { band.depth.0 } else { -band.depth.0 },
+                at_neck,
+            })
         })
+    })
+}
+
+/// Does something over it come up to this height at the neck?
+fn reaches_neck(over: &[&Worn], half: Half, height: f64) -> bool {
+    over.iter().flat_map(|worn| &worn.ends).any(|end| {
+        end.kind == EndKind::Neckline && end.half.meets(half) && height <= end.height + DRAWING.0
     })
 }
 

@@ -77,22 +77,26 @@ pub fn rooms(together: &Together, place: usize) -> Vec<Room> {
             body: Mm(share * bare.0),
             layers,
             pads: Mm(share * padded.0),
-            own: Mm(share * own(worn, row.measure).0),
+            own: Mm(share * own(worn).0),
             garment: row.garment.1,
         }
     })
     .collect()
 }
 
-/// What the garment's own cloth takes up at a girth: `pi t` of its shell, `2 pi t` of what lies inside it.
-fn own(worn: &Worn, measure: Measure) -> Mm {
+/// What the garment's own cloth takes up at a girth, as the adaptation reckons it: `pi t` of its shell, `2 pi t` of every
+/// layer inside it.
+fn own(worn: &Worn) -> Mm {
     let adapted = &worn.adapted;
-    let shell = adapted.fitting.cloths.get(&Role::Shell);
-    let shell = shell
-        .or_else(|| adapted.made.cloths.get(&Role::Shell))
-        .map_or(Mm(0.0), |cloth| cloth.thickness);
-    let all = worn.thickness_at(measure);
-    cloth_term(&[Mm((all - shell).0.max(0.0))], shell)
+    let thickness = |role: &Role| {
+        let own = adapted.fitting.cloths.get(role);
+        let cloth = own.or_else(|| adapted.made.cloths.get(role));
+        cloth.map_or(Mm(0.0), |cloth| cloth.thickness)
+    };
+    let cut = |role: &&Role| adapted.made.pieces.iter().any(|p| p.copies_in(**role) > 0);
+    let inner = [Role::Lining, Role::Interlining, Role::FlatLined];
+    let inside: Vec<Mm> = inner.iter().filter(cut).map(thickness).collect();
+    cloth_term(&inside, thickness(&Role::Shell))
 }
 
 fn share_of(worn: &Worn, tape: &str) -> f64 {

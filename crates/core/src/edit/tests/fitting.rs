@@ -1,7 +1,11 @@
 //! Changes to a fitting, and forgetting them.
 
+use std::collections::BTreeMap;
+
 use super::*;
 use crate::allowance::AllowancePlan;
+use crate::fitting::AsWorn;
+use crate::pad::Pad;
 
 /// The fitting after a change that must be possible; nothing else may have moved, and references still hold.
 fn changed(project: &Project, change: FittingEdit) -> Fitting {
@@ -124,6 +128,22 @@ fn every_change_to_a_fitting_changes_what_it_names_and_nothing_else() {
     );
     check(FittingEdit::SetWornUnderneath(vec![Mm(0.3)]), &|f| {
         f.worn_underneath = vec![Mm(0.3)]
+    });
+    let as_worn = AsWorn {
+        outfit: "Sunday".to_owned(),
+        stacks: BTreeMap::from([(Measure::WaistGirth, Mm(1.2))]),
+    };
+    let roll = Pad {
+        name: "roll".to_owned(),
+        projection: Mm(12.0),
+        below_waist: Mm(20.0),
+        share: 0.5,
+        middle: Default::default(),
+    };
+    let edit = FittingEdit::SetAsWorn(Some(as_worn.clone()), vec![roll.clone()]);
+    check(edit, &|f| {
+        f.as_worn = Some(as_worn.clone());
+        f.pads_underneath = vec![roll.clone()];
     });
     check(FittingEdit::SetShoes(true), &|f| f.with_shoes = true);
     check(FittingEdit::SetSeamAllowance(Mm(5.0)), &|f| {

@@ -101,3 +101,19 @@ fn a_copied_piece_reads_back_as_it_was_and_nothing_else_passes_for_one() {
     let torn = text.get(..text.len() / 2).unwrap();
     assert!(read_piece(torn.as_bytes()).is_err());
 }
+
+#[test]
+fn a_fitting_as_worn_with_its_pads_reads_back_and_an_older_file_has_none() {
+    let mut project = project();
+    let mut fitting = petitoile_core::fitting::Fitting::clone(&project.fittings[0]);
+    assert!(
+        !write(&project).unwrap().contains("as_worn"),
+        "nothing is written for none"
+    );
+    fitting.as_worn = Some(petitoile_core::fitting::AsWorn {
+        outfit: "Sunday".into(),
+        stacks: [(petitoile_core::measure::Measure::WaistGirth, Mm(1.0 / 3.0))].into(),
+    });
+    project.fittings[0] = Arc::new(fitting);
+    assert_eq!(read(write(&project).unwrap().as_bytes()).unwrap(), project);
+}

@@ -24,7 +24,11 @@ pub(super) fn ui(ui: &mut Ui, shown: Shown<'_>, commands: &mut Vec<Command>) {
     );
     for cover in &worn.covers {
         for peep in &cover.peeps {
-            peeps(ui, cover, peep, unit);
+            let by_chance = shown
+                .session
+                .fitting()
+                .is_some_and(|fitting| peep.is_by_chance(&fitting.body));
+            peeps(ui, cover, peep, by_chance, unit);
         }
     }
     let Some(cover) = worn
@@ -50,21 +54,21 @@ pub(super) fn ui(ui: &mut Ui, shown: Shown<'_>, commands: &mut Vec<Command>) {
         });
 }
 
-fn peeps(ui: &mut Ui, cover: &Cover, peep: &Peep, unit: LengthUnit) {
+fn peeps(ui: &mut Ui, cover: &Cover, peep: &Peep, by_chance: bool, unit: LengthUnit) {
     let half = peep.end.half.words();
     let end = format!("{}, {} {half}", cover.layer, peep.end.kind.label());
     let end = end.trim_end();
     let by = unit.show(Mm(peep.by.0.abs()));
     let palette = Palette::showing(ui);
-    let (words, shows) = if peep.by.0 >= PEEPS.0 {
-        (format!("{end}: shows {by} beyond {}", peep.over), true)
+    let words = if peep.by.0 >= PEEPS.0 {
+        format!("{end}: shows {by} beyond {}", peep.over)
     } else if peep.by.0 <= -PEEPS.0 {
-        (format!("{end}: {by} under {}", peep.over), false)
+        format!("{end}: {by} under {}", peep.over)
     } else {
-        (format!("{end}: level with {}", peep.over), false)
+        format!("{end}: level with {}", peep.over)
     };
     let mut text = RichText::new(words);
-    if shows {
+    if by_chance {
         text = text.color(palette.cut).strong();
     }
     ui.label(text);
