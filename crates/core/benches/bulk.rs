@@ -76,7 +76,10 @@ fn stacks(c: &mut Criterion) {
         thickest: Mm(0.2),
         ..usual.clone()
     };
-    for (name, machine) in [("usual machine", usual), ("every stack over its limit", weak)] {
+    for (name, machine) in [
+        ("usual machine", usual),
+        ("every stack over its limit", weak),
+    ] {
         c.bench_function(&format!("bulk of 20 pieces, {name}"), |b| {
             b.iter(|| {
                 for finished in &outfit {

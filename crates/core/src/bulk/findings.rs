@@ -68,13 +68,14 @@ fn too_thick(judged: &Judged, machine: &Machine, unit: LengthUnit) -> Finding {
             whose(machine)
         ),
     };
-    let best = judged.remedies.first();
-    let mut advice: Vec<&str> = judged
-        .remedies
-        .iter()
-        .take(3)
-        .map(|remedy| remedy.words.as_str())
-        .collect();
+    // One change that is enough; by hand, the last, where nothing else is.
+    let best = judged.remedies.iter().find(|remedy| remedy.is_enough);
+    let (last, rest) = match judged.remedies.split_last() {
+        Some((last, rest)) => (Some(last), rest),
+        None => (None, &[][..]),
+    };
+    let told = rest.iter().take(2).chain(last);
+    let mut advice: Vec<&str> = told.map(|remedy| remedy.words.as_str()).collect();
     if judged.too_thick.0 <= 0.0 {
         advice.push("lay a fold of cloth as thick behind the foot");
     }
@@ -104,16 +105,22 @@ fn cannot_turn(
         );
         let good = one.good();
         // The widest allowance first; the other edge is told again afterwards.
-        let change = good.zip(one.edges.first()).map(|(good, edge)| Edit::Fitting {
-            fitting: fitting.to_owned(),
-            change: FittingEdit::SetSingleAllowance(edge.clone(), Some(good)),
-        });
+        let change = good
+            .zip(one.edges.first())
+            .map(|(good, edge)| Edit::Fitting {
+                fitting: fitting.to_owned(),
+                change: FittingEdit::SetSingleAllowance(edge.clone(), Some(good)),
+            });
         let fold = "fold the edges in and sew them together from the right side";
         let advice = match good {
             Some(good) if one.edges.len() > 1 => format!(
                 "Use allowances of {} on {}, or {fold}.",
                 unit.show_chosen(good),
-                one.edges.iter().map(ToString::to_string).collect::<Vec<_>>().join(" and ")
+                one.edges
+                    .iter()
+                    .map(ToString::to_string)
+                    .collect::<Vec<_>>()
+                    .join(" and ")
             ),
             Some(good) => format!("Use an allowance of {}, or {fold}.", unit.show_chosen(good)),
             None => format!("Do not turn it: {fold}, or use ribbon or tape."),
@@ -136,17 +143,13 @@ fn cannot_turn(
             unit.show(crate::units::Mm(girth)),
             unit.show(machine.tube)
         ),
-        advice: "Finish its ends and set it in flat, and close it last; or sew its ends by hand.".to_owned(),
+        advice: "Finish its ends and set it in flat, and close it last; or sew its ends by hand."
+            .to_owned(),
         remedy: None,
     })
 }
 
-fn too_tight(
-    curve: &Curve,
-    fitting: &str,
-    machine: &Machine,
-    unit: LengthUnit,
-) -> Option<Finding> {
+fn too_tight(curve: &Curve, fitting: &str, machine: &Machine, unit: LengthUnit) -> Option<Finding> {
     let radius = unit.show(curve.radius);
     let (what, advice, remedy) = if curve.no_room {
         let good = curve.good();
@@ -159,7 +162,9 @@ fn too_tight(
                 "Use an allowance of {} here and notch it, or make the curve rounder.",
                 unit.show_chosen(good)
             ),
-            None => "Make the curve rounder, or trim the allowance to 1 mm and sew twice.".to_owned(),
+            None => {
+                "Make the curve rounder, or trim the allowance to 1 mm and sew twice.".to_owned()
+            }
         };
         let what = format!(
             "the curve has a radius of {radius} and an allowance of {}: turned, there is no room for it inside.",

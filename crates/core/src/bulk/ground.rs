@@ -107,7 +107,12 @@ pub(super) struct Ground<'a> {
 }
 
 /// Notes a step for what it works on.
-fn note<K: Ord>(into: &mut BTreeMap<K, Sewing>, of: K, at: usize, step: &crate::making_order::Step) {
+fn note<K: Ord>(
+    into: &mut BTreeMap<K, Sewing>,
+    of: K,
+    at: usize,
+    step: &crate::making_order::Step,
+) {
     let now = Sewing {
         at,
         by: step.by,
@@ -126,6 +131,20 @@ fn note<K: Ord>(into: &mut BTreeMap<K, Sewing>, of: K, at: usize, step: &crate::
         }
         Some(_) => {}
     }
+}
+
+/// The seam that is felled in a step of this key: its longest name that fits.
+fn felled<'s>(seams: &'s [Seam], key: &str) -> Option<&'s str> {
+    let rest = key.strip_prefix("fell ")?;
+    let is_it = |name: &&str| {
+        rest.strip_prefix(*name)
+            .is_some_and(|side| side.is_empty() || side.starts_with(", "))
+    };
+    seams
+        .iter()
+        .map(|seam| seam.name.as_str())
+        .filter(is_it)
+        .max_by_key(|name| name.len())
 }
 
 const ROLES: [Role; 4] = [
@@ -171,6 +190,11 @@ impl<'a> Ground<'a> {
         for (at, step) in order.iter().flat_map(|order| &order.steps).enumerate() {
             match &step.work {
                 Step::Seam { seam } => note(&mut seams_at, seam.as_str(), at, step),
+                Step::Fell { .. } => {
+                    if let Some(seam) = felled(&adapted.made.seams, &step.key) {
+                        note(&mut seams_at, seam, at, step);
+                    }
+                }
                 Step::Hem | Step::Casing | Step::Face | Step::Slit => {
                     for edge in &step.edges {
                         note(&mut edges_at, edge, at, step);
@@ -186,7 +210,8 @@ impl<'a> Ground<'a> {
             cloths,
             graded: fitting.making.graded.iter().map(String::as_str).collect(),
             kinds: BTreeMap::new(),
-            flat_lined: fitting.making.lining == Some(LiningMethod::FlatLined),
+            flat_lined: order.map_or(fitting.making.lining, |order| order.lining)
+                == Some(LiningMethod::FlatLined),
             uses,
             numbers,
         }
@@ -321,7 +346,10 @@ impl<'a> Ground<'a> {
             b: self.allowance(&seam.b),
         };
         if seam.kind == SeamKind::Bound && self.is_binding(seam) {
-            let strip = seam.b.first().and_then(|s| self.piece(self.number(&s.piece)?));
+            let strip = seam
+                .b
+                .first()
+                .and_then(|s| self.piece(self.number(&s.piece)?));
             let depth = strip.map_or(0.0, |p| p.outline.bounds().height());
             let b = depth.min(4.0 * 20.0) / 4.0;
             return (Work::BoundEdge, Widths { b, ..widths });

@@ -12,8 +12,6 @@ mod profile;
 mod remedies;
 pub mod section;
 mod stacks;
-#[cfg(test)]
-mod tests;
 mod turned;
 mod words;
 
@@ -25,9 +23,9 @@ pub use stacks::{Heap, Layer, Stack};
 pub use turned::{Turned, Way};
 pub use words::{seam_kind, thick};
 
+use crate::edge::EdgeRef;
 use crate::finish::Finished;
 use crate::machine::Machine;
-use crate::edge::EdgeRef;
 use crate::making_order::{By, Order};
 use crate::piece::Role;
 use crate::units::{LengthUnit, Mm};
@@ -104,7 +102,10 @@ fn judged(ground: &Ground<'_>, stack: Stack, machine: &Machine, unit: LengthUnit
         let counts = by == By::Machine && more > 1e-9;
         Mm(if counts { more } else { 0.0 })
     };
-    let (too_thick, too_high) = (over(high, machine.thickest), over(stack.step.0, machine.step));
+    let (too_thick, too_high) = (
+        over(high, machine.thickest),
+        over(stack.step.0, machine.step),
+    );
     let remedies = if too_thick.0 > 0.0 || too_high.0 > 0.0 {
         remedies::remedies(ground, &stack, machine, unit)
     } else {

@@ -193,11 +193,7 @@ pub(super) fn side(ground: &Ground<'_>, number: usize, end: End) -> Profile {
     for (i, s) in end.of(seam).iter().enumerate() {
         let Some(edge) = ground.edge(s) else { continue };
         let long = edge.line.length() * (s.to - s.from).abs();
-        let at = Along {
-            whole,
-            start,
-            long,
-        };
+        let at = Along { whole, start, long };
         let now = Now::seam(ground, number);
         bumps(ground, now, s, &at, &mut profile.bumps);
         if let Some(before) = sewn_before(ground, number, end, i) {
@@ -241,11 +237,7 @@ fn beds(ground: &Ground<'_>, seam: &Seam, end: End) -> Vec<Bed> {
             continue;
         };
         let long = edge.line.length() * (s.to - s.from).abs();
-        let along = Along {
-            whole,
-            start,
-            long,
-        };
+        let along = Along { whole, start, long };
         let mut bed = Bed {
             from: along.share(0.0),
             to: along.share(long),
@@ -278,7 +270,11 @@ fn drawn_by_relation(ground: &Ground<'_>, seam: &Seam, end: End) -> f64 {
         ground.length(end.of(seam)),
         ground.length(end.other().of(seam)),
     );
-    if other > 0.0 { (own / other).max(1.0) } else { 1.0 }
+    if other > 0.0 {
+        (own / other).max(1.0)
+    } else {
+        1.0
+    }
 }
 
 /// Lets one fullness into a stretch; `share` says where a fraction of the edge lies on the side.
@@ -349,7 +345,8 @@ fn beneath(
         return;
     };
     let (work, widths) = ground.work(under);
-    let (own, mate) = on_half(work, widths, before.end);
+    let most = on_half(work, widths, before.end);
+    let (own, mate) = (most.own, most.mate);
     let Some(stretch) = before.end.of(under).get(before.stretch) else {
         return;
     };
@@ -358,10 +355,19 @@ fn beneath(
         pile.clone_from(&bed.pile);
         let more = std::iter::repeat_n(&pile, own.saturating_sub(1) as usize).flatten();
         bed.pile.extend(more.map(|s| s.beneath()));
+        let strip = strip(ground, &pile);
+        bed.pile
+            .extend(std::iter::repeat_n(strip, most.strip as usize));
     }
     // Where the seam beneath lies on this side: its shares run along the same edge.
     let whole = ground.length(before.end.of(under));
-    let start: f64 = ground.length(before.end.of(under).get(..before.stretch).unwrap_or_default());
+    let start: f64 = ground.length(
+        before
+            .end
+            .of(under)
+            .get(..before.stretch)
+            .unwrap_or_default(),
+    );
     let edge = ground.edge(stretch).map_or(0.0, |e| e.line.length());
     if whole <= 0.0 || edge <= 0.0 {
         return;
@@ -387,7 +393,13 @@ fn beneath(
                     start: from,
                     long: edge.line.length() * (stretch.to - stretch.from).abs(),
                 };
-                bumps(ground, Now::seam(ground, before.seam), stretch, &bit, &mut all);
+                bumps(
+                    ground,
+                    Now::seam(ground, before.seam),
+                    stretch,
+                    &bit,
+                    &mut all,
+                );
                 from += bit.long;
             }
             all
@@ -414,8 +426,14 @@ fn beneath(
     }
 }
 
-/// At the thickest place on one side of a finished seam: layers of the piece on that side, and of its mate.
-fn on_half(work: Work, widths: Widths, end: End) -> (u32, u32) {
+/// Layers at the thickest place on one side of a finished seam.
+struct OnHalf {
+    own: u32,
+    mate: u32,
+    strip: u32,
+}
+
+fn on_half(work: Work, widths: Widths, end: End) -> OnHalf {
     let lying = sections(work, widths).pop();
     let covers = lying.map_or(Vec::new(), |(_, section)| section.covers());
     let is_turned = matches!(work, Work::Seam(_, super::section::Lies::Turned));
@@ -425,10 +443,15 @@ fn on_half(work: Work, widths: Widths, end: End) -> (u32, u32) {
         _ => true,
     });
     let most = here.max_by_key(|c| c.all());
-    most.map_or((1, 0), |c| match end {
+    let (own, mate) = most.map_or((1, 0), |c| match end {
         End::A => (c.a, c.b),
         End::B => (c.b, c.a),
-    })
+    });
+    OnHalf {
+        own,
+        mate,
+        strip: most.map_or(0, |c| c.strip),
+    }
 }
 
 /// What is being sewn, and when.
@@ -456,13 +479,7 @@ impl Now {
 }
 
 /// What a stretch meets at both its ends.
-fn bumps(
-    ground: &Ground<'_>,
-    now: Now,
-    s: &Stretch,
-    at: &Along,
-    into: &mut Vec<Bump>,
-) {
+fn bumps(ground: &Ground<'_>, now: Now, s: &Stretch, at: &Along, into: &mut Vec<Bump>) {
     let Some((number, piece)) = ground
         .number(&s.piece)
         .and_then(|n| Some((n, ground.piece(n)?)))
@@ -529,10 +546,8 @@ impl<'a> Corner<'a> {
     /// crossed? Within 30 degrees.
     fn runs_on(&self, piece: &Piece, edge: &str) -> bool {
         const NEARLY: f64 = 0.866;
-        let (Some(own), Some(other)) = (
-            piece.outline.edge(edge),
-            piece.outline.edge(self.edge),
-        ) else {
+        let (Some(own), Some(other)) = (piece.outline.edge(edge), piece.outline.edge(self.edge))
+        else {
             return false;
         };
         let (from, to) = if self.after {
@@ -613,7 +628,10 @@ fn turned(
 /// Do both seams join the same two copies, as two edges of one turned piece do?
 pub(super) fn same_pieces(one: &Seam, other: &Seam) -> bool {
     let key = |side: &[Stretch]| -> Vec<(String, crate::piece::Role)> {
-        let mut all: Vec<_> = side.iter().map(|s| (s.piece.clone(), s.copy.role)).collect();
+        let mut all: Vec<_> = side
+            .iter()
+            .map(|s| (s.piece.clone(), s.copy.role))
+            .collect();
         all.sort();
         all.dedup();
         all
@@ -650,9 +668,10 @@ fn crossed(ground: &Ground<'_>, used: &Use, fraction: f64) -> Vec<Meeting> {
         .filter(|(from, to)| sign * f64::midpoint(**from, **to) > 0.0)
         .filter_map(|(from, to)| {
             let x = f64::midpoint(*from, *to);
-            let over = section.runs.iter().filter(|r| {
-                r.from < x && x < r.to && !(r.of == of_own && r.part == Part::Ply)
-            });
+            let over = section
+                .runs
+                .iter()
+                .filter(|r| r.from < x && x < r.to && !(r.of == of_own && r.part == Part::Ply));
             let pile: Vec<Sheet> = over
                 .flat_map(|run| match run.of {
                     Of::Strip => vec![strip(ground, &own)],
@@ -678,12 +697,7 @@ pub(super) fn strip(ground: &Ground<'_>, beside: &[Sheet]) -> Sheet {
 }
 
 /// The sheets of both sides of a seam at the end where it reaches a corner: with the fullness that lies there.
-fn at_end(
-    ground: &Ground<'_>,
-    seam: &Seam,
-    used: &Use,
-    fraction: f64,
-) -> (Vec<Sheet>, Vec<Sheet>) {
+fn at_end(ground: &Ground<'_>, seam: &Seam, used: &Use, fraction: f64) -> (Vec<Sheet>, Vec<Sheet>) {
     const INSIDE: f64 = 1e-4;
     let side = used.end.of(seam);
     let whole = ground.length(side).max(f64::MIN_POSITIVE);

@@ -29,7 +29,7 @@ pub struct Remedy {
     pub is_enough: bool,
 }
 
-/// What helps, best first: what is enough before what only helps, and the smaller change before the larger.
+/// What helps, best first; by hand always helps and comes last.
 pub(super) fn remedies(
     ground: &Ground<'_>,
     stack: &Stack,
@@ -42,11 +42,27 @@ pub(super) fn remedies(
         machine,
         unit,
     };
-    let mut all: Vec<Remedy> = trial.seams().iter().flat_map(|name| trial.of_seam(name)).collect();
-    all.extend([Role::Interlining, Role::FlatLined, Role::Lining].map(|role| trial.thinner(role)).into_iter().flatten());
+    let mut all: Vec<Remedy> = trial
+        .seams()
+        .iter()
+        .flat_map(|name| trial.of_seam(name))
+        .collect();
+    all.extend(
+        [Role::Interlining, Role::FlatLined, Role::Lining]
+            .map(|role| trial.thinner(role))
+            .into_iter()
+            .flatten(),
+    );
     all.extend(trial.line_to_the_edge());
-    // Stable: within each sort the smaller change stays first.
-    all.sort_by_key(|remedy| !remedy.is_enough);
+    // What is enough first, the smaller change before the larger; then what helps most.
+    all.sort_by(|x, y| {
+        let left = |r: &Remedy| match r.becomes {
+            Some(mm) if !r.is_enough => mm.0,
+            None if !r.is_enough => f64::INFINITY,
+            _ => 0.0,
+        };
+        left(x).total_cmp(&left(y))
+    });
     all.push(trial.by_hand());
     all
 }
@@ -68,7 +84,8 @@ impl<'g> Trial<'_, 'g> {
 
     /// Names of the seam itself and of those it crosses.
     fn seams(&self) -> Vec<&'g str> {
-        let is_here = |name: &str| name == self.stack.name || self.stack.meets.iter().any(|m| m == name);
+        let is_here =
+            |name: &str| name == self.stack.name || self.stack.meets.iter().any(|m| m == name);
         let names = self.ground.seams().iter().map(|seam| seam.name.as_str());
         names.filter(|name| is_here(name)).collect()
     }
@@ -86,14 +103,20 @@ impl<'g> Trial<'_, 'g> {
         let (before, after) = (high(self.stack), high(&then));
         let is_thinner = after.0 < before.0 - 1e-6;
         let is_lower = then.step.0 < self.stack.step.0 - 1e-6;
-        if !is_thinner && !is_lower {
+        // A lower step does not help against what is too thick.
+        let is_too_thick = before.0 > self.machine.thickest.0 + 1e-9;
+        if !is_thinner && (is_too_thick || !is_lower) {
             return None;
         }
         let fits = |is: Mm, limit: Mm| is.0 <= limit.0 + 1e-9;
         let gives = if is_thinner {
             thick(after, self.unit)
         } else {
-            format!("{}, the highest step {}", thick(after, self.unit), thick(then.step, self.unit))
+            format!(
+                "{}, the highest step {}",
+                thick(after, self.unit),
+                thick(then.step, self.unit)
+            )
         };
         Some(Remedy {
             words: format!("{what}: {gives}"),
@@ -128,7 +151,7 @@ impl<'g> Trial<'_, 'g> {
                 seam: name.to_owned(),
                 kind: *kind,
             });
-            let what = format!("Sew {name} as a {} seam", seam_kind(*kind));
+            let what = format!("Sew {name} {}", seam_kind(*kind));
             found.extend(self.remedy(&ground, &what, FittingEdit::AddAlteration(alteration)));
         }
         found
@@ -137,7 +160,11 @@ impl<'g> Trial<'_, 'g> {
     /// A thinner cloth in one of the inner layers, as thin as it must be.
     fn thinner(&self, role: Role) -> Option<Remedy> {
         let heap = self.stack.sewn()?;
-        let own = heap.layers.iter().filter(|l| l.counts && l.role == Some(role)).count();
+        let own = heap
+            .layers
+            .iter()
+            .filter(|l| l.counts && l.role == Some(role))
+            .count();
         let now = *self.ground.cloths.get(&role)?;
         if own == 0 || now <= THINNEST {
             return None;
@@ -199,9 +226,9 @@ impl<'g> Trial<'_, 'g> {
 
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
-    letters
-        .next()
-        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The same stack may lie otherwise once a seam is sewn as another kind.

@@ -570,16 +570,18 @@ pub fn table() -> Vec<CountRow> {
     works
         .chain(others)
         .flat_map(|work| {
-            sections(work, w).into_iter().filter_map(move |(moment, section)| {
-                let (cover, _) = section.thickest(1.0, 1.0, 1.0)?;
-                let why = why(work, moment);
-                Some(CountRow {
-                    work,
-                    moment,
-                    cover,
-                    why,
+            sections(work, w)
+                .into_iter()
+                .filter_map(move |(moment, section)| {
+                    let (cover, _) = section.thickest(1.0, 1.0, 1.0)?;
+                    let why = why(work, moment);
+                    Some(CountRow {
+                        work,
+                        moment,
+                        cover,
+                        why,
+                    })
                 })
-            })
         })
         .collect()
 }

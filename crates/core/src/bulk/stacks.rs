@@ -155,9 +155,7 @@ pub(super) fn of_seam(ground: &Ground<'_>, number: usize) -> Vec<Stack> {
     }
     let (work, widths) = ground.work(seam);
     let (a, b) = (side(ground, number, End::A), side(ground, number, End::B));
-    let length = ground
-        .length(&seam.a)
-        .min(ground.length(&seam.b));
+    let length = ground.length(&seam.a).min(ground.length(&seam.b));
     let beside = b.pile(0.5);
     let inserts = seam.inserts.iter().map(|insert| {
         let thick = if insert.thickness.0.is_finite() {
@@ -217,10 +215,11 @@ fn of_edges(ground: &Ground<'_>, number: usize) -> Vec<Stack> {
                 Finish::Casing { .. } | Finish::Slit | Finish::Placket { .. } => {
                     Work::Hem { turns: 2 }
                 }
-                Finish::Facing if ground.uses(number, role, &edge.name).iter().all(|used| {
-                    let seam = ground.seams().get(used.seam);
-                    seam.is_none_or(|seam| !covers(used.end.of(seam), &s))
-                }) =>
+                Finish::Facing
+                    if ground.uses(number, role, &edge.name).iter().all(|used| {
+                        let seam = ground.seams().get(used.seam);
+                        seam.is_none_or(|seam| !covers(used.end.of(seam), &s))
+                    }) =>
                 {
                     Work::Faced
                 }
@@ -267,7 +266,10 @@ fn corners(ground: &Ground<'_>, number: usize, seam: &Seam, widths: Widths) -> V
     };
     let starts = seam.a.first().zip(seam.b.first());
     let ends = seam.a.last().zip(seam.b.last());
-    let both = [starts.map(|(a, b)| (a, b, 0.0)), ends.map(|(a, b)| (a, b, 1.0))];
+    let both = [
+        starts.map(|(a, b)| (a, b, 0.0)),
+        ends.map(|(a, b)| (a, b, 1.0)),
+    ];
     both.into_iter()
         .flatten()
         .filter_map(|(a, b, share)| corner(ground, number, (a, b, share), widths))
@@ -379,6 +381,10 @@ impl Cut {
                     met: vec![met],
                 }),
             }
+        }
+        for group in &mut groups {
+            // One order of names, whatever starts first.
+            group.met.sort();
         }
         groups
     }

@@ -98,7 +98,8 @@ pub(super) fn turned(ground: &Ground<'_>, machine: &Machine) -> Vec<Turned> {
     let mut all: Vec<Turned> = Vec::new();
     for seam in ground.seams().iter().filter(|s| !ground.falls_away(s)) {
         let found = tube(ground, seam, machine).or_else(|| band(ground, seam));
-        if let Some(found) = found.filter(|f| !all.iter().any(|o| o.name == f.name && o.way == f.way))
+        if let Some(found) =
+            found.filter(|f| !all.iter().any(|o| o.name == f.name && o.way == f.way))
         {
             all.push(found);
         }
@@ -146,7 +147,8 @@ fn ends(piece: &Piece, a: &str, b: &str) -> Option<(f64, f64)> {
     let (first, second) = (piece.outline.index_of(a)?, piece.outline.index_of(b)?);
     let (low, high) = (first.min(second), first.max(second));
     let edges = piece.outline.edges();
-    let length = |edges: &mut dyn Iterator<Item = &Edge>| edges.map(|e| e.line.length()).sum::<f64>();
+    let length =
+        |edges: &mut dyn Iterator<Item = &Edge>| edges.map(|e| e.line.length()).sum::<f64>();
     let between = length(&mut edges.iter().take(high).skip(low + 1));
     let around = length(&mut edges.iter().skip(high + 1).chain(edges.iter().take(low)));
     (between > 0.0 && around > 0.0).then_some((between, around))
@@ -177,7 +179,10 @@ fn tube(ground: &Ground<'_>, seam: &Seam, machine: &Machine) -> Option<Turned> {
         stack: Mm(lying(ground, seam)),
         too_narrow: Mm(0.0),
         out_of_reach: Mm(0.0),
-        edges: vec![EdgeRef::new(&a.piece, &a.edge), EdgeRef::new(&b.piece, &b.edge)],
+        edges: vec![
+            EdgeRef::new(&a.piece, &a.edge),
+            EdgeRef::new(&b.piece, &b.edge),
+        ],
     };
     Some(judged(one, Some(machine)))
 }
@@ -198,12 +203,14 @@ fn is_band(ground: &Ground<'_>, s: &Stretch) -> bool {
     let laps = piece.is_some_and(|piece| {
         piece.outline.edges().iter().any(|edge| {
             edge.name != s.edge
-                && ground.uses(number, s.copy.role, &edge.name).iter().any(|used| {
-                    let seam = ground.seams().get(used.seam);
-                    seam.and_then(own_edges).is_some_and(|(a, b)| {
-                        ends(piece, &a.edge, &b.edge).is_none()
+                && ground
+                    .uses(number, s.copy.role, &edge.name)
+                    .iter()
+                    .any(|used| {
+                        let seam = ground.seams().get(used.seam);
+                        seam.and_then(own_edges)
+                            .is_some_and(|(a, b)| ends(piece, &a.edge, &b.edge).is_none())
                     })
-                })
         })
     });
     holds(&s.edge) || laps
@@ -218,7 +225,9 @@ fn band(ground: &Ground<'_>, seam: &Seam) -> Option<Turned> {
     }
     let half = ground.edge(a)?.line.length();
     let edges = piece.outline.edges();
-    let long = edges.iter().max_by(|x, y| x.line.length().total_cmp(&y.line.length()))?;
+    let long = edges
+        .iter()
+        .max_by(|x, y| x.line.length().total_cmp(&y.line.length()))?;
     let wide: f64 = ground
         .strips(&piece.name, &long.name, long.finish_at(0.5))
         .iter()
@@ -246,10 +255,18 @@ fn bag(ground: &Ground<'_>, piece: &Piece) -> Option<Turned> {
     let bagged = |edge: &Edge| {
         ground.seams().iter().find(|seam| {
             is_bag(seam)
-                && seam.a.iter().any(|s| s.piece == piece.name && s.edge == edge.name)
+                && seam
+                    .a
+                    .iter()
+                    .any(|s| s.piece == piece.name && s.edge == edge.name)
         })
     };
-    let edges: Vec<&Edge> = piece.outline.edges().iter().filter(|e| !e.is_fold()).collect();
+    let edges: Vec<&Edge> = piece
+        .outline
+        .edges()
+        .iter()
+        .filter(|e| !e.is_fold())
+        .collect();
     let longest = edges.iter().map(|e| e.line.length()).fold(0.0, f64::max);
     let long: Vec<(&Edge, &Seam)> = edges
         .iter()
@@ -267,7 +284,10 @@ fn bag(ground: &Ground<'_>, piece: &Piece) -> Option<Turned> {
         let finish = edge.finish_at(0.5);
         match finish {
             Finish::Fold => 0.0,
-            _ => ground.strips(&piece.name, &edge.name, finish).iter().sum::<f64>(),
+            _ => ground
+                .strips(&piece.name, &edge.name, finish)
+                .iter()
+                .sum::<f64>(),
         }
     };
     let one = Turned {
@@ -280,7 +300,10 @@ fn bag(ground: &Ground<'_>, piece: &Piece) -> Option<Turned> {
         stack: Mm(lying(ground, seam)),
         too_narrow: Mm(0.0),
         out_of_reach: Mm(0.0),
-        edges: long.iter().map(|(edge, _)| EdgeRef::new(&piece.name, &edge.name)).collect(),
+        edges: long
+            .iter()
+            .map(|(edge, _)| EdgeRef::new(&piece.name, &edge.name))
+            .collect(),
     };
     Some(judged(one, None))
 }

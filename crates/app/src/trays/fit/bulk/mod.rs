@@ -216,7 +216,10 @@ fn details(ui: &mut Ui, judged: &Judged, unit: LengthUnit, commands: &mut Vec<Co
         more.push(format!("{:.1} layers in the mean", stack.mean));
     }
     if stack.step.0 > 0.0 {
-        more.push(format!("the foot climbs {} at once", thick(stack.step, unit)));
+        more.push(format!(
+            "the foot climbs {} at once",
+            thick(stack.step, unit)
+        ));
     }
     if let Some(turn) = stack.turn_of_cloth {
         more.push(format!("the fold takes {} of cloth", thick(turn, unit)));

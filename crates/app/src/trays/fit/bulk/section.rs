@@ -110,11 +110,18 @@ fn fold(
     place: &impl Fn(f32, f32) -> Pos2,
 ) {
     let middle = |s: &Slab| (s.bottom + s.top) / 2.0;
-    let (low, high) = (middle(one).min(middle(other)), middle(one).max(middle(other)));
+    let (low, high) = (
+        middle(one).min(middle(other)),
+        middle(one).max(middle(other)),
+    );
     let thick = (one.top - one.bottom) * squeeze;
     let radius = ((high - low) / 2.0).min(MARGIN - 2.0);
     // It stands out on the side where its layers are not.
-    let out = if (one.from + one.to) / 2.0 > x { -1.0 } else { 1.0 };
+    let out = if (one.from + one.to) / 2.0 > x {
+        -1.0
+    } else {
+        1.0
+    };
     let points = (0..=TURN).map(|i| {
         let angle = std::f32::consts::PI * i as f32 / TURN as f32;
         place(

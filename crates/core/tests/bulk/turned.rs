@@ -1,16 +1,16 @@
 //! Tubes, turned pieces and curves.
 
-use super::{made, reckoned};
-use crate::bulk::{Bulk, Way, bulk, findings};
-use crate::check::samples::{garment, seam, stretch, strip};
-use crate::edge::{Edge, EdgeRef};
-use crate::edit::{Edit, FittingEdit};
-use crate::geometry::curve::Line;
-use crate::geometry::outline::Outline;
-use crate::machine::Machine;
-use crate::piece::{Copy, Piece, Role, Side};
-use crate::seams::Relation;
-use crate::units::{LengthUnit, Mm};
+use crate::small_garments::{garment, seam, stretch, strip};
+use crate::{made, reckoned};
+use petitoile_core::bulk::{Bulk, Way, bulk, findings};
+use petitoile_core::edge::{Edge, EdgeRef};
+use petitoile_core::edit::{Edit, FittingEdit};
+use petitoile_core::geometry::curve::Line;
+use petitoile_core::geometry::outline::Outline;
+use petitoile_core::machine::Machine;
+use petitoile_core::piece::{Copy, Piece, Role, Side};
+use petitoile_core::seams::Relation;
+use petitoile_core::units::{LengthUnit, Mm};
 
 const COTTON: &[(Role, f64)] = &[(Role::Shell, 0.3), (Role::Lining, 0.1)];
 
@@ -36,7 +36,7 @@ fn a_wrist_of_seven_millimetres_with_quarter_inch_seams_cannot_be_turned() {
     assert!(one.too_narrow.0 > 0.0);
     let (machine, unit) = (Machine::default(), LengthUnit::Millimetre);
     let told = findings(&narrow, "fitting", &machine, unit);
-    insta::assert_snapshot!(told[0], @"");
+    insta::assert_snapshot!(told[0], @"Sleeve, underarm: the tube is 7 mm wide laid flat and needs 13.3 mm to be turned: 12.7 mm of allowances and 0.60 mm of cloth. Use allowances of 3 mm on Sleeve, left and Sleeve, right, or fold the edges in and sew them together from the right side.");
     let Some(Edit::Fitting {
         change: FittingEdit::SetSingleAllowance(edge, Some(width)),
         ..
@@ -70,7 +70,7 @@ fn a_tube_is_told_against_the_machine_once_the_maker_has_set_it() {
         tube: Mm(260.0),
         ..Machine::default()
     };
-    insta::assert_snapshot!(told(&own)[0], @"");
+    insta::assert_snapshot!(told(&own)[0], @"Sleeve, underarm: closed it is a tube of 96 mm; your machine reaches round 260 mm and more. Finish its ends and set it in flat, and close it last; or sew its ends by hand.");
 }
 
 /// A collar this deep, bagged along its outer edge and both ends.
@@ -81,14 +81,14 @@ fn collar(depth: f64, both_long_edges: bool) -> Bulk {
     };
     let piece = Piece {
         copies: vec![side(Role::Shell), side(Role::Lining)],
-        placement: crate::piece::Placement::Follows(crate::piece::Follow {
-            length: crate::piece::FollowRule::Mate,
-            depth: crate::piece::FollowRule::Detail,
+        placement: petitoile_core::piece::Placement::Follows(petitoile_core::piece::Follow {
+            length: petitoile_core::piece::FollowRule::Mate,
+            depth: petitoile_core::piece::FollowRule::Detail,
         }),
         ..strip("Collar", 120.0, depth)
     };
     let bagged = |edge: &str| {
-        let bit = |role| crate::seams::Stretch {
+        let bit = |role| petitoile_core::seams::Stretch {
             copy: side(role),
             ..stretch("Collar", edge, 0.0, 1.0)
         };
@@ -140,24 +140,33 @@ fn flap(radius: f64, role_of_mate: Role) -> Bulk {
         copies: vec![side(Role::Shell), side(Role::Lining)],
         ..strip(name, 1.0, 1.0)
     };
-    let bit = |role| crate::seams::Stretch {
+    let bit = |role| petitoile_core::seams::Stretch {
         copy: side(role),
         ..stretch("Flap", "round", 0.0, 1.0)
     };
-    let seam = seam("edge", vec![bit(Role::Shell)], vec![bit(role_of_mate)], Relation::Equal);
+    let seam = seam(
+        "edge",
+        vec![bit(Role::Shell)],
+        vec![bit(role_of_mate)],
+        Relation::Equal,
+    );
     reckoned(&made(garment(vec![piece("Flap")], vec![seam]), COTTON))
 }
 
 #[test]
 fn a_round_flap_as_small_as_its_allowance_has_no_room_for_it() {
     let small = flap(6.2, Role::Lining);
-    assert!((small.curves[0].radius.0 - 6.2).abs() < 0.05, "{:?}", small.curves);
+    assert!(
+        (small.curves[0].radius.0 - 6.2).abs() < 0.05,
+        "{:?}",
+        small.curves
+    );
     assert!(small.curves[0].no_room);
     assert!(!flap(6.5, Role::Lining).curves[0].no_room);
     let (machine, unit) = (Machine::default(), LengthUnit::Millimetre);
     let told = findings(&small, "fitting", &machine, unit);
     let curve = told.iter().find(|f| f.what.contains("radius")).unwrap();
-    insta::assert_snapshot!(curve, @"");
+    insta::assert_snapshot!(curve, @"Flap, round: the curve has a radius of 6.2 mm and an allowance of 6.35 mm: turned, there is no room for it inside. Use an allowance of 3 mm here and notch it, or make the curve rounder.");
 }
 
 #[test]
@@ -169,5 +178,5 @@ fn a_curve_tighter_than_the_machine_is_told_with_its_radius() {
     let (machine, unit) = (Machine::default(), LengthUnit::Millimetre);
     let told = findings(&sewn, "fitting", &machine, unit);
     let curve = told.iter().find(|f| f.what.contains("radius")).unwrap();
-    insta::assert_snapshot!(curve, @"");
+    insta::assert_snapshot!(curve, @"Flap, round: the curve has a radius of 5 mm: tighter than the 6 mm a home machine takes (common practice, no source). Sew this bit by hand, or stitch by stitch with the hand wheel; or make the curve rounder.");
 }

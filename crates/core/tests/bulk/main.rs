@@ -1,4 +1,4 @@
-//! Tests of stacks, tubes and curves.
+//! Stacks of cloth against hand counts, an independent folder of cloth, published facts and laws.
 #![allow(
     clippy::unwrap_used,
     clippy::indexing_slicing,
@@ -7,22 +7,23 @@
     reason = "tests"
 )]
 
+mod facts;
 mod folder;
 mod jacket;
 mod laws;
 mod small;
+mod small_garments;
 mod turned;
 
-use crate::bulk::{Bulk, Judged, bulk};
-use crate::check::samples;
-use crate::cloth::Cloth;
-use crate::finish::Finished;
-use crate::garment::Garment;
-use crate::machine::Machine;
-use crate::piece::Role;
-use crate::units::{LengthUnit, Mm};
+use petitoile_core::bulk::{Bulk, Judged, bulk};
+use petitoile_core::cloth::Cloth;
+use petitoile_core::finish::Finished;
+use petitoile_core::garment::Garment;
+use petitoile_core::machine::Machine;
+use petitoile_core::piece::Role;
+use petitoile_core::units::{LengthUnit, Mm};
 
-pub(super) fn cloth(thickness: f64) -> Cloth {
+fn cloth(thickness: f64) -> Cloth {
     Cloth {
         name: "quilting cotton".to_owned(),
         thickness: Mm(thickness),
@@ -30,19 +31,19 @@ pub(super) fn cloth(thickness: f64) -> Cloth {
     }
 }
 
-pub(super) fn made(mut garment: Garment, cloths: &[(Role, f64)]) -> Finished {
+fn made(mut garment: Garment, cloths: &[(Role, f64)]) -> Finished {
     for (role, thickness) in cloths {
         garment.cloths.insert(*role, cloth(*thickness));
     }
-    samples::finished(samples::adapted(garment, samples::doll("doll")))
+    small_garments::finished(garment)
 }
 
-pub(super) fn reckoned(finished: &Finished) -> Bulk {
+fn reckoned(finished: &Finished) -> Bulk {
     bulk(finished, None, &Machine::default(), LengthUnit::Millimetre)
 }
 
 /// The stack of this name that meets these.
-pub(super) fn stack<'a>(bulk: &'a Bulk, name: &str, meets: &[&str]) -> &'a Judged {
+fn stack<'a>(bulk: &'a Bulk, name: &str, meets: &[&str]) -> &'a Judged {
     let mut wanted: Vec<&str> = meets.to_vec();
     wanted.sort_unstable();
     let is_it = |judged: &&Judged| {
@@ -61,7 +62,7 @@ pub(super) fn stack<'a>(bulk: &'a Bulk, name: &str, meets: &[&str]) -> &'a Judge
 }
 
 /// Layers under the foot, and as it lies.
-pub(super) fn layers(judged: &Judged) -> (u32, u32) {
+fn layers(judged: &Judged) -> (u32, u32) {
     let sewn = judged.stack.sewn().map_or(0, |heap| heap.count);
     (sewn, judged.stack.lying().map_or(0, |heap| heap.count))
 }
