@@ -315,7 +315,10 @@ impl<'a> Ground<'a> {
     /// Allowances of an edge, from the stitch line outwards, mm.
     pub(super) fn strips(&self, piece: &str, edge: &str, finish: Finish) -> Vec<f64> {
         let at = EdgeRef::new(piece, edge);
-        strips(finish, &self.adapted.fitting.allowances, &at)
+        let own = self
+            .number(piece)
+            .and_then(|n| self.piece(n)?.outline.edge(edge)?.allowance);
+        strips(finish, &self.adapted.fitting.allowances, &at, own)
     }
 
     /// Allowance of one side of a seam where it is widest, mm.
