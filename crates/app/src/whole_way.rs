@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use petitoile_core::adapt::{self, AdaptError, Adapted};
 use petitoile_core::allowance::AllowancePlan;
+use petitoile_core::bulk::{self, Bulk};
 use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
 use petitoile_core::fit::Underneath;
@@ -61,6 +62,8 @@ pub struct Beyond {
     pub order: Order,
     /// The outfits that wear it, and what they do to it.
     pub layers: Vec<WornIn>,
+    /// Stacks of cloth, what is turned, tight curves; against the maker's machine.
+    pub bulk: Bulk,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -78,7 +81,20 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         |worn| Underneath::in_outfit(fitting, &worn.together.outfit, &worn.rooms),
     );
     let fit = figure::figure(filled, &underneath);
-    (Beyond { fit, order, layers }, findings)
+    let bulk = bulk::bulk(finished, Some(&order), &project.machine, project.unit);
+    findings.extend(bulk::findings(
+        &bulk,
+        &fitting.name,
+        &project.machine,
+        project.unit,
+    ));
+    let beyond = Beyond {
+        fit,
+        order,
+        layers,
+        bulk,
+    };
+    (beyond, findings)
 }
 
 impl Worked {

@@ -11,7 +11,7 @@ mod safety;
 #[cfg(test)]
 pub(crate) mod samples;
 mod seams;
-mod sewing;
+pub(crate) mod sewing;
 mod size;
 
 use crate::edit::Edit;

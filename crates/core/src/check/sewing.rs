@@ -147,14 +147,14 @@ fn hem_trouble(adapted: &Adapted, piece: &Piece, edge: &Edge) -> Option<Finding>
 
 /// A bend of an edge.
 #[derive(Debug, Clone, Copy)]
-struct Bend {
-    radius: f64,
+pub(crate) struct Bend {
+    pub radius: f64,
     /// Does it bend into the piece, like a neckline?
-    hollow: bool,
+    pub hollow: bool,
 }
 
 /// The tightest bend of an edge, pieces shorter than a millimetre left out; `None` for a straight one.
-fn tightest_bend(line: &Line) -> Option<Bend> {
+pub(crate) fn tightest_bend(line: &Line) -> Option<Bend> {
     const SAMPLES: u32 = 8;
     const LONG_ENOUGH: f64 = 1.0;
     const STRAIGHT: f64 = 1e-6;

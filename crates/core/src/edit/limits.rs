@@ -336,6 +336,7 @@ pub(super) fn closure(opening: &str, closure: &Closure) -> Result<(), EditError>
 /// Limits of a sewing machine that make sense.
 pub(super) fn machine(machine: &Machine) -> Result<(), EditError> {
     length("the thickest stack", machine.thickest, (0.1, 50.0))?;
+    length("the highest step", machine.step, (0.1, 50.0))?;
     length("the narrowest tube", machine.tube, (0.0, 1000.0))?;
     length("the tightest curve", machine.radius, (0.0, 200.0))?;
     length("the shortest machine seam", machine.shortest, (0.0, 500.0))
