@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use petitoile_core::adapt::{self, AdaptError, Adapted};
 use petitoile_core::allowance::AllowancePlan;
+use petitoile_core::dressing::{self, Dressing};
 use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
 use petitoile_core::fit::Underneath;
@@ -60,6 +61,8 @@ pub struct Beyond {
     pub order: Order,
     /// The outfits that wear it, and what they do to it.
     pub layers: Vec<WornIn>,
+    /// Does it go on: openings, closures, ties, sleeves over sleeves.
+    pub dressing: Dressing,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -77,7 +80,18 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         |worn| Underneath::in_outfit(fitting, &worn.together.outfit, &worn.rooms),
     );
     let fit = figure::figure(filled, &underneath);
-    (Beyond { fit, order, layers }, findings)
+    let under = dressing::undersleeves(project, &fitting.name);
+    let dressing = dressing::dressing(filled, &under);
+    findings.extend(dressing::narrow_sleeves(&dressing));
+    (
+        Beyond {
+            fit,
+            order,
+            layers,
+            dressing,
+        },
+        findings,
+    )
 }
 
 impl Worked {

@@ -47,6 +47,25 @@ impl Closure {
         }
     }
 
+    /// The same with one of its sizes changed, by the name [`Self::sizes`] gives it.
+    #[must_use]
+    pub fn with_size(mut self, name: &str, size: Mm) -> Self {
+        match (&mut self, name) {
+            (
+                Self::Snaps { diameter }
+                | Self::Buttons { diameter }
+                | Self::ButtonsOverSnaps { diameter },
+                "diameter",
+            ) => *diameter = size,
+            (Self::HookAndLoop { width }, "width") => *width = size,
+            (Self::Lacing { gap }, "gap") => *gap = size,
+            (Self::Elastic { relaxed, .. }, "relaxed") => *relaxed = size,
+            (Self::Elastic { stretched, .. }, "stretched") => *stretched = size,
+            _ => {}
+        }
+        self
+    }
+
     /// Has it hard parts small enough to be swallowed by a small child?
     pub fn has_small_parts(self) -> bool {
         matches!(
@@ -223,6 +242,26 @@ fn sizes(body: &Body) -> (Vec<Closure>, f64) {
             35.0,
         )
     }
+}
+
+/// Every kind of closure in a size for a body, to choose from at an opening: those that suit it first.
+pub fn every_closure(body: &Body, passes: Passing) -> Vec<Closure> {
+    let (mut list, _) = sizes(body);
+    let small = Mm(0.01 * body.mm(Measure::Height).0);
+    let others = [
+        Closure::Buttons {
+            diameter: SMALLEST_WORKED_BUTTON,
+        },
+        Closure::Lacing { gap: small },
+    ];
+    let drawn = drawn_in_by(body, passes).into_iter().map(|s| s.closure);
+    for other in others.into_iter().chain(drawn).chain([Closure::SewnShut]) {
+        let is_there = |known: &Closure| known.noun() == other.noun();
+        if !list.iter().any(is_there) {
+            list.push(other);
+        }
+    }
+    list
 }
 
 /// How far one side laps over the other, and what says so: the widest of its plackets and of the closure overlap of a

@@ -10,8 +10,7 @@ use crate::finding::{Finding, Gravity, Place};
 use crate::fullness::Filled;
 use crate::garment::TapeError;
 
-/// Everything about dressing that one fitting by itself says. Sleeves worn under those of an outfit come with
-/// [`found`].
+/// Everything about dressing that one fitting by itself says; sleeves over sleeves come with [`narrow_sleeves`].
 pub fn findings(filled: &Filled) -> Vec<Finding> {
     found(&filled.adapted, &dressing(filled, &[]))
 }
@@ -39,15 +38,14 @@ pub fn found(adapted: &Adapted, dressing: &Dressing) -> Vec<Finding> {
             .filter_map(|tied| too_short(adapted, tied)),
     );
     list.extend(dressing.tied.iter().filter_map(too_long));
-    list.extend(
-        dressing
-            .arms
-            .iter()
-            .filter(|room| room.is_narrow())
-            .map(narrow),
-    );
     list.extend(dressing.hem.iter().filter(|hem| hem.drags()).map(drags));
     list
+}
+
+/// Sleeves too narrow for what is worn under them. Apart from [`found`], because outfits are known to a project only.
+pub fn narrow_sleeves(dressing: &Dressing) -> Vec<Finding> {
+    let arms = dressing.arms.iter();
+    arms.filter(|room| room.is_narrow()).map(narrow).collect()
 }
 
 fn finding(gravity: Gravity, place: Place, what: String, advice: String) -> Finding {

@@ -15,8 +15,8 @@ mod tests;
 mod tied;
 mod ties;
 
-pub use closing::{Closing, SMALLEST_WORKED_BUTTON, Suited, closures_for};
-pub use findings::{findings, found};
+pub use closing::{Closing, SMALLEST_WORKED_BUTTON, Suited, closures_for, every_closure};
+pub use findings::{findings, found, narrow_sleeves};
 pub use hems::HemRoom;
 pub use missing::Missing;
 pub use passage::{HeadDress, Need, Part, Passage, Way};

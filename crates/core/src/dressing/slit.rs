@@ -177,7 +177,7 @@ pub(super) fn longer(garment: &Garment, opening: &Opening, by: Mm) -> Option<Alt
     let first = named.into_iter().next();
     first.or_else(|| {
         let mut sides = beside(garment, opening);
-        sides.retain(|side| !opening.slit.contains(&side.at));
+        sides.retain(|side| !opening.slit.contains(&side.at) || free(garment, &side.at).is_none());
         // The back first: there a slit shows least.
         sides.sort_by_key(|side| !side.at.edge.contains("back"));
         sides.iter().find_map(|side| begun(garment, side, by.0))
