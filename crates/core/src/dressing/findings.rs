@@ -222,8 +222,8 @@ fn closed(adapted: &Adapted, passage: &Passage, closing: &Closing) -> Vec<Findin
             Gravity::Care,
             place(),
             format!(
-                "{} needs an overlap of {:.1} mm, but {there}: {:.1} mm short.",
-                capital(chosen.noun()),
+                "closed by {} it needs an overlap of {:.1} mm, but {there}: {:.1} mm short.",
+                chosen.noun(),
                 chosen.overlap().0,
                 short.0
             ),
@@ -268,7 +268,7 @@ fn elastic(adapted: &Adapted, passage: &Passage, closing: &Closing) -> Option<Fi
             Gravity::Care,
             place,
             format!(
-                "elastic of {:.1} mm does not hold on {} of {:.1} mm.",
+                "elastic of {:.1} mm does not hold: the {} is {:.1} mm.",
                 relaxed.0,
                 measure.label().to_lowercase(),
                 body.0
@@ -307,9 +307,10 @@ fn lengths(tied: &Tied) -> String {
         .map(|way| format!("{}: {:.1} mm", way.words, way.length.0))
         .collect();
     format!(
-        "Lengths that work: {}; {:.1} mm at most.",
+        "Lengths that work: {}. At {:.1} mm its ends reach {}.",
         ways.join("; "),
-        tied.most.0
+        tied.most.0,
+        tied.down_to
     )
 }
 
@@ -384,11 +385,4 @@ fn drags(hem: &HemRoom) -> Finding {
             -hem.worn().0
         ),
     )
-}
-
-fn capital(words: &str) -> String {
-    let mut rest = words.chars();
-    rest.next()
-        .map(|first| first.to_uppercase().chain(rest).collect())
-        .unwrap_or_default()
 }

@@ -112,8 +112,12 @@ impl Tied {
         (short > DRAWING.0).then_some(Mm(short))
     }
 
-    /// How much it is too long.
+    /// How much it is too long. A kerchief that can be crossed over and tied behind is not.
     pub fn long(&self) -> Option<Mm> {
+        let is_wrapped = self.ways.last().is_some_and(|way| way.reaches);
+        if self.kind == TieKind::Kerchief && self.ways.len() > 1 && is_wrapped {
+            return None;
+        }
         let long = self.length.0 - self.most.0;
         (long > DRAWING.0).then_some(Mm(long))
     }

@@ -54,7 +54,7 @@ fn edges_that_meet_are_hooked_and_a_placket_takes_what_fits_it() {
 fn an_overlap_too_narrow_for_the_closure_names_one_that_fits() {
     let tape = Closure::HookAndLoop { width: Mm(10.0) };
     let found = said(slit(Some(8.0), 457.0, Some(tape)));
-    insta::assert_snapshot!(found[0], @"");
+    insta::assert_snapshot!(found[0], @"centre back: closed by hook-and-loop tape it needs an overlap of 13.0 mm, but the placket of Back, right gives 8.0 mm: 5.0 mm short. Let one side lap further over the other, or take snaps.");
     let Some(Edit::Fitting {
         change: FittingEdit::SetClosure(name, Some(closure)),
         ..
@@ -71,7 +71,7 @@ fn an_overlap_too_narrow_for_the_closure_names_one_that_fits() {
 fn buttonholes_too_small_to_work_become_buttons_over_snaps() {
     let buttons = Closure::Buttons { diameter: Mm(5.0) };
     let found = said(slit(Some(8.0), 292.0, Some(buttons)));
-    insta::assert_snapshot!(found[0], @"");
+    insta::assert_snapshot!(found[0], @"centre back: holes for buttons of 5.0 mm are too small to work; 9.0 mm is about the least (common practice). Sew the buttons over snaps.");
     let Some(Edit::Fitting {
         change: FittingEdit::SetClosure(_, Some(closure)),
         ..
@@ -129,5 +129,5 @@ fn elastic_that_does_not_hold_is_told() {
         body: Arc::new(body),
         ..fitting
     });
-    insta::assert_snapshot!(said(adapted)[0], @"");
+    insta::assert_snapshot!(said(adapted)[0], @"centre back: elastic of 200.0 mm does not hold: the neck girth is 130.0 mm. Cut it shorter than 130.0 mm, sewn into a ring.");
 }
