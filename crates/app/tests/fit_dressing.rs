@@ -203,7 +203,8 @@ fn sleeves_over_the_smock_have_less_room_than_over_a_bare_arm() {
 
 /// Every demo fitting: the report holds what the core says, and its margins are opening less what passes.
 #[test]
-fn the_report_adds_up_for_every_demo() {
+fn the_report_adds_up_for_every_demo_and_every_doll_gets_in() {
+    let mut stuck: Vec<String> = Vec::new();
     for name in [
         "harbour-jacket",
         "net-menders-smock",
@@ -235,23 +236,15 @@ fn the_report_adds_up_for_every_demo() {
                     );
                 }
             }
-            assert!(
-                section.ways.iter().any(|way| way.goes_on),
-                "{}: {}",
-                fitting.name,
-                section.text(project.unit)
-            );
-            assert!(
-                section.missing.iter().all(|hole| hole.margin.0 >= -0.05),
-                "{}: {:?}",
-                fitting.name,
-                section.missing
-            );
+            let open = section.missing.iter().all(|hole| hole.margin.0 >= -0.05);
+            if !open || !section.ways.iter().any(|way| way.goes_on) {
+                stuck.push(format!("{}: {}", fitting.name, section.text(project.unit)));
+            }
         }
     }
+    assert!(stuck.is_empty(), "{}", stuck.join("\n"));
 }
 
-/// Whatever is wrong with the smock's openings is found, place and number with it: measured wrong in one way or the other.
 #[test]
 fn the_text_names_every_opening_with_what_it_lets_through() {
     let project = demo("net-menders-smock");

@@ -1,9 +1,8 @@
 //! Openings that a garment needs and does not name: a neckline without a slit, a sleeve, a leg, a waist.
 
-use super::passage::{Part, own_cloth};
+use super::passage::{Part, cloth, over_pads};
 use super::slit::{edge_of, free, girth_of, neighbours, sewn};
 use crate::adapt::Adapted;
-use crate::ease::cloth_term;
 use crate::edge::{EdgeRef, Finish};
 use crate::garment::{Garment, Opening, OpeningSize, Passing};
 use crate::measure::Measure;
@@ -109,12 +108,7 @@ fn proposal(adapted: &Adapted, passes: Passing, name: &str, hole: Vec<EdgeRef>) 
     } else {
         Mm(0.0)
     };
-    let underneath = if part.is_of_torso() {
-        adapted.fitting.worn_underneath.as_slice()
-    } else {
-        &[]
-    };
-    let girth = part.girth(body) - give + cloth_term(underneath, own_cloth(adapted));
+    let girth = over_pads(adapted, part) - give + cloth(adapted, part);
     let there = |at: &EdgeRef| edge_of(&adapted.garment.pieces, at).is_some();
     Some(Missing {
         can_be_named: opening.hole.iter().chain(&opening.slit).all(there),

@@ -357,7 +357,7 @@ fn needs(adapted: &Adapted, passes: Passing, size: OpeningSize) -> Vec<Need> {
     parts(&adapted.made, passes)
         .into_iter()
         .map(|(way, part)| {
-            let whole = part.girth(body);
+            let whole = over_pads(adapted, part);
             let give = if part.is_of_torso() {
                 Mm(body.give().0.min(whole.0))
             } else {
@@ -379,14 +379,24 @@ fn needs(adapted: &Adapted, passes: Passing, size: OpeningSize) -> Vec<Need> {
         .collect()
 }
 
-/// What cloth takes up while a part passes.
-fn cloth(adapted: &Adapted, part: Part) -> Mm {
-    let underneath = if part.is_of_torso() {
-        adapted.fitting.worn_underneath.as_slice()
-    } else {
-        &[]
+/// A part as it is when this is put on: over the pads worn underneath.
+pub(super) fn over_pads(adapted: &Adapted, part: Part) -> Mm {
+    let bare = part.girth(&adapted.fitting.body);
+    match part {
+        Part::Hips => adapted.fitting.girth_over_pads(Measure::HipGirth),
+        Part::Bust => adapted.fitting.girth_over_pads(Measure::BustGirth),
+        _ => bare,
+    }
+}
+
+/// What cloth takes up while a part passes: the garment's own, and on the torso what is worn there underneath.
+pub(super) fn cloth(adapted: &Adapted, part: Part) -> Mm {
+    let stack = match part {
+        Part::Hips => adapted.fitting.stack_underneath(Measure::HipGirth),
+        Part::Bust | Part::Shoulders => adapted.fitting.stack_underneath(Measure::BustGirth),
+        Part::Head | Part::BareHead | Part::Hand | Part::Foot => Mm(0.0),
     };
-    cloth_term(underneath, own_cloth(adapted))
+    cloth_term(&[stack], own_cloth(adapted))
 }
 
 /// Thickness of the garment's own outer cloth.

@@ -70,28 +70,20 @@ pub fn undersleeve_girth(arm: Mm, thickness: Mm, fullness: f64) -> Mm {
     Mm((arm.0 * arm.0 + cloth).max(0.0).sqrt())
 }
 
-/// Room in every sleeve of the garment; with nothing given, what [`crate::fitting::Fitting::worn_underneath`] says lies
-/// under it.
+/// Room in every sleeve of the garment; with nothing given, what the fitting says lies under it
+/// ([`crate::fitting::Fitting::stack_underneath`]).
 pub(super) fn rooms(adapted: &Adapted, under: &[Undersleeve]) -> Vec<ArmRoom> {
-    let layers = adapted.fitting.worn_underneath.iter();
-    let plain: Vec<Undersleeve> = if under.is_empty() {
-        layers
-            .enumerate()
-            .map(|(i, thickness)| Undersleeve {
-                name: format!("layer {} worn underneath", i + 1),
-                thickness: *thickness,
-                fullness: [1.0; 3],
-            })
-            .collect()
-    } else {
-        under.to_vec()
-    };
     PLACES
         .into_iter()
         .enumerate()
         .filter_map(|(place, (measure, level))| {
             let (sleeve, lies) = sleeve_girth(adapted, measure, level)?;
             let arm = adapted.fitting.body.mm(measure);
+            let plain = if under.is_empty() {
+                plain(adapted, measure)
+            } else {
+                under.to_vec()
+            };
             let dressed = plain.iter().fold(arm, |girth, under| {
                 let fullness = under.fullness.get(place).copied().unwrap_or(1.0);
                 // Fullness counts against the bare arm, whatever lies between.
@@ -111,6 +103,18 @@ pub(super) fn rooms(adapted: &Adapted, under: &[Undersleeve]) -> Vec<ArmRoom> {
             })
         })
         .collect()
+}
+
+/// What the fitting says is worn under it there, as one close sleeve.
+fn plain(adapted: &Adapted, measure: Measure) -> Vec<Undersleeve> {
+    let thickness = adapted.fitting.stack_underneath(measure);
+    let close = Undersleeve {
+        name: "what is worn underneath".to_owned(),
+        thickness,
+        fullness: [1.0; 3],
+    };
+    let is_there = thickness.0 > 0.0;
+    is_there.then_some(close).into_iter().collect()
 }
 
 impl ArmRoom {
