@@ -13,6 +13,7 @@ use std::sync::Arc;
 use petitoile_core::adapt::{self, AdaptError, Adapted};
 use petitoile_core::allowance::AllowancePlan;
 use petitoile_core::bulk::{self, Bulk};
+use petitoile_core::dressing::{self, Dressing};
 use petitoile_core::finding::{Finding, Gravity};
 use petitoile_core::finish::{self, Finished};
 use petitoile_core::fit::Underneath;
@@ -64,6 +65,8 @@ pub struct Beyond {
     pub layers: Vec<WornIn>,
     /// Stacks of cloth, what is turned, tight curves; against the maker's machine.
     pub bulk: Bulk,
+    /// Does it go on: openings, closures, ties, sleeves over sleeves.
+    pub dressing: Dressing,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -88,11 +91,15 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         &project.machine,
         project.unit,
     ));
+    let under = dressing::undersleeves(project, &fitting.name);
+    let dressing = dressing::dressing(filled, &under);
+    findings.extend(dressing::narrow_sleeves(&dressing));
     let beyond = Beyond {
         fit,
         order,
         layers,
         bulk,
+        dressing,
     };
     (beyond, findings)
 }

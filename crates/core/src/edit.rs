@@ -11,7 +11,7 @@ use crate::cloth::Cloth;
 use crate::ease::EasePolicy;
 use crate::edge::EdgeRef;
 use crate::fitting::{AsWorn, DemandChoice, DetailRule, Fitting, Shaping};
-use crate::garment::Garment;
+use crate::garment::{Garment, Opening};
 use crate::lay_plan::LayPlan;
 use crate::machine::Machine;
 use crate::making_order::{By, LiningMethod};
@@ -78,6 +78,13 @@ pub enum Edit {
         garment: String,
         /// The piece.
         piece: Arc<Piece>,
+    },
+    /// Names an opening of a garment, or replaces the one of the same name.
+    PutOpening {
+        /// Name of the garment.
+        garment: String,
+        /// The opening.
+        opening: Opening,
     },
     /// Alters a garment by hand; what its fittings chose about edges and pieces follows.
     Alter {
@@ -303,6 +310,7 @@ impl Project {
             }
             Edit::RemoveGarment(name) => next.remove_garment(name)?,
             Edit::PutPiece { garment, piece } => next.put_piece(garment, piece)?,
+            Edit::PutOpening { garment, opening } => next.put_opening(garment, opening)?,
             Edit::Alter {
                 garment,
                 alteration,
@@ -359,6 +367,18 @@ impl Project {
         })? = piece.clone();
         limits::garment(&altered)?;
         *slot = Arc::new(altered);
+        Ok(())
+    }
+
+    fn put_opening(&mut self, garment: &str, opening: &Opening) -> Result<(), EditError> {
+        limits::name("opening", &opening.name)?;
+        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
+            &garment.name
+        })?;
+        let mut next = Garment::clone(slot);
+        put(&mut next.openings, opening.clone(), |opening| &opening.name);
+        limits::garment(&next)?;
+        *slot = Arc::new(next);
         Ok(())
     }
 

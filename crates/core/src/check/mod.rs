@@ -6,7 +6,6 @@
 pub(crate) mod alike;
 mod ease;
 mod folds;
-mod openings;
 mod safety;
 #[cfg(test)]
 pub(crate) mod samples;
@@ -24,7 +23,7 @@ use crate::finish::Finished;
 pub fn check(finished: &Finished) -> Vec<Finding> {
     let adapted = &finished.filled.adapted;
     let mut findings = ease::findings(adapted);
-    findings.extend(openings::findings(&finished.filled));
+    findings.extend(crate::dressing::findings(&finished.filled));
     findings.extend(seams::findings(adapted));
     findings.extend(sewing::findings(finished));
     findings.extend(folds::findings(adapted));

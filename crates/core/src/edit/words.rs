@@ -26,6 +26,7 @@ impl Edit {
             Self::PutGarment(garment) => format!("garment {}", garment.name),
             Self::RemoveGarment(name) => format!("take out garment {name}"),
             Self::Alter { alteration, .. } => alteration.words(unit),
+            Self::PutOpening { garment, opening } => format!("{garment}: opening {}", opening.name),
             Self::PutPiece { garment, piece } => format!("{garment}: piece {}", piece.name),
             Self::PutBody(body) => format!("body {}", body.name),
             Self::RemoveBody(name) => format!("take out body {name}"),
