@@ -4,7 +4,7 @@ use super::circles::{self, Circle};
 use super::graph::{Arc, Graph, Node};
 use super::nodes::Steps;
 use super::sewn::Sewn;
-use super::step::{Broken, Lies, Order, Step, Work};
+use super::step::{Broken, Lies, Order, Step, Tie, Work};
 use super::told;
 use super::trouble::{self, Moment};
 use super::{by, moves, search, ties};
@@ -112,6 +112,10 @@ impl Ordered<'_> {
             findings: Vec::new(),
             lining: self.steps.lining,
             broken,
+            circles: circles
+                .iter()
+                .map(|(circle, _)| circle.iter().map(|arc| self.tie(arc)).collect())
+                .collect(),
             trouble: trouble::of_order(&self.steps.graph, &self.steps.surface, self.places),
         };
         order.findings = told::findings(self, &order, circles, &placed);
@@ -124,6 +128,14 @@ impl Ordered<'_> {
             .nodes
             .get(node)
             .map_or(String::new(), |n| n.key.clone())
+    }
+
+    fn tie(&self, arc: &Arc) -> Tie {
+        Tie {
+            rule: arc.rule,
+            first: self.key(arc.first),
+            then: self.key(arc.then),
+        }
     }
 
     fn broken(&self, arc: &Arc, by_move: bool) -> Broken {

@@ -12,6 +12,7 @@ mod circles;
 mod engine;
 mod graph;
 mod lining;
+mod mistake;
 mod moves;
 mod nodes;
 mod rules;
@@ -24,8 +25,9 @@ mod told;
 mod trouble;
 
 pub use engine::order;
+pub use mistake::{Mistake, MistakeError, Way, WayBack, ways_back};
 pub use rules::{RULES, Rule, Strength, rule_of};
-pub use step::{Broken, By, Lies, Order, Step, StepKey, Work};
+pub use step::{Broken, By, Lies, Order, Step, StepKey, Tie, Work};
 
 /// What the maker chose about the order of work. The steps themselves are computed from the seams.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]

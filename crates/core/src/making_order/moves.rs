@@ -55,11 +55,16 @@ pub(super) fn applied(graph: &mut Graph, moved: &[MovedStep]) -> (Vec<Arc>, Forc
 
 /// Every step that must come after this one.
 pub(super) fn reached(graph: &Graph, from: usize) -> Vec<usize> {
+    reached_by(graph, from, |arc| arc.must)
+}
+
+/// Every step that comes after this one by arcs of a kind.
+pub(super) fn reached_by(graph: &Graph, from: usize, kind: impl Fn(&Arc) -> bool) -> Vec<usize> {
     let mut found = vec![from];
     let mut at = 0;
     while let Some(step) = found.get(at).copied() {
         at += 1;
-        for arc in graph.arcs.iter().filter(|a| a.must && a.first == step) {
+        for arc in graph.arcs.iter().filter(|a| a.first == step && kind(a)) {
             if !found.contains(&arc.then) {
                 found.push(arc.then);
             }

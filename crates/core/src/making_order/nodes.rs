@@ -20,6 +20,7 @@ pub(super) use finishes::Run;
 /// Stages: what comes first among steps that could be done at the same moment.
 pub(super) mod stage {
     pub const CUT: u8 = 0;
+    pub const NEATEN: u8 = 1;
     pub const MOUNT: u8 = 2;
     pub const SHAPE: u8 = 3;
     pub const SMALL_PART: u8 = 5;
@@ -108,6 +109,7 @@ impl<'a> Steps<'a> {
         steps.mount();
         steps.shape();
         steps.seams();
+        steps.neaten();
         steps.finishes();
         lining::steps(&mut steps, fitting);
         steps.closures(fitting);
@@ -411,6 +413,43 @@ impl<'a> Steps<'a> {
         if let Some(covered) = covered {
             self.covering.push((number, covered));
         }
+    }
+
+    /// Edges that no lining will cover and no seam encloses are overcast.
+    fn neaten(&mut self) {
+        let garment = self.surface.garment;
+        if matches!(
+            self.lining,
+            Some(LiningMethod::Bagged | LiningMethod::Felled | LiningMethod::FlatLined)
+        ) {
+            return;
+        }
+        let plain = |node: &Node| match &node.work {
+            Work::Seam { seam } => garment
+                .seams
+                .iter()
+                .any(|s| s.name == *seam && s.kind == SeamKind::Plain),
+            _ => false,
+        };
+        // Bands enclose their own edges and what is sewn to them.
+        let enclosed = |cut: usize| self.surface.cuts.get(cut).is_some_and(|c| c.detail);
+        let nodes = self.graph.nodes.iter().filter(|n| plain(n));
+        let mut segments: Vec<usize> = nodes
+            .filter(|n| !n.cuts.iter().any(|c| enclosed(*c)))
+            .flat_map(|n| n.segments.iter().copied())
+            .collect();
+        segments.sort_unstable();
+        segments.dedup();
+        if segments.is_empty() {
+            return;
+        }
+        let node = Node {
+            cuts: self.cuts_under(&segments),
+            length: self.length(segments.iter().copied()),
+            segments,
+            ..self.node("neaten raw edges".to_owned(), Work::Neaten, stage::NEATEN)
+        };
+        self.add(node);
     }
 
     /// Fastenings of every opening, and what buttonholes stand on a piece.

@@ -11,6 +11,8 @@ pub struct Rule {
     pub source: &'static str,
     /// Must it hold, or is it only better so?
     pub strength: Strength,
+    /// Does the later step hold the earlier one fast, so that both are unpicked when the earlier one is wrong?
+    pub holds: bool,
 }
 
 /// How much a rule weighs.
@@ -60,30 +62,30 @@ pub const RULES: &[Rule] = &[
         PRACTICE,
         Must,
     ),
-    rule(
+    holding(rule(
         "crossed seam first",
         "a seam that ends at another one is sewn before the one that runs across its end",
         GEOMETRY,
         Must,
-    ),
-    rule(
+    )),
+    holding(rule(
         "join before finishing",
         "pieces are joined before an edge that runs across the join is hemmed, faced or turned over",
         PRACTICE,
         Must,
-    ),
-    rule(
+    )),
+    holding(rule(
         "ends are caught",
         "an edge is finished before a seam catches its end",
         PRACTICE,
         Must,
-    ),
-    rule(
+    )),
+    holding(rule(
         "small parts first",
         "a collar, cuff or band that is bagged out is turned and pressed before it is sewn on",
         PRACTICE,
         Must,
-    ),
+    )),
     rule(
         "turn after bagging",
         "what is bagged out is turned once all its edges are sewn",
@@ -102,18 +104,18 @@ pub const RULES: &[Rule] = &[
         GEOMETRY,
         Must,
     ),
-    rule(
+    holding(rule(
         "close the gap last",
         "the gap is closed by hand after turning",
         GEOMETRY,
         Must,
-    ),
-    rule(
+    )),
+    holding(rule(
         "felled over",
         "the free edge of a band is felled over the seam it covers, after that seam and after its ends",
         PRACTICE,
         Must,
-    ),
+    )),
     rule(
         "fell after making up",
         "shell and lining are made up before the lining is felled in",
@@ -187,6 +189,14 @@ const fn rule(
         words,
         source,
         strength,
+        holds: false,
+    }
+}
+
+const fn holding(rule: Rule) -> Rule {
+    Rule {
+        holds: true,
+        ..rule
     }
 }
 

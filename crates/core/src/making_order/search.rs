@@ -26,6 +26,11 @@ pub(super) fn best(graph: &Graph, surface: &Surface<'_>, forced: &Forced) -> Vec
     Exact::new(graph, surface).order(most).unwrap_or(quick)
 }
 
+/// The order that looks one step ahead, without searching to the end.
+pub(super) fn quick(graph: &Graph, surface: &Surface<'_>) -> Vec<usize> {
+    Quick::new(graph, surface, &Vec::new()).order()
+}
+
 /// Steps that come straight before another one: (step, the one after it).
 pub(super) type Forced = Vec<(usize, usize)>;
 

@@ -22,6 +22,9 @@ pub struct Order {
     pub lining: Option<LiningMethod>,
     /// Rules that the order does not keep: because they contradict each other, or because the maker moved a step.
     pub broken: Vec<Broken>,
+    /// Rules that run in a circle, each circle as short as can be: every step must come before the next one, the last
+    /// before the first.
+    pub circles: Vec<Vec<Tie>>,
     /// What the order costs in trouble: steps in the round, steps by hand that would be sewn by machine flat, seams that
     /// are not sewn in one go. Lower is better; only for comparing orders of the same garment.
     pub trouble: u32,
@@ -37,6 +40,17 @@ impl Order {
     pub fn step(&self, key: &str) -> Option<&Step> {
         self.steps.iter().find(|step| step.key == key)
     }
+}
+
+/// One step that must come before another, by a rule.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tie {
+    /// Key of the rule.
+    pub rule: &'static str,
+    /// The step that comes first.
+    pub first: StepKey,
+    /// The step that comes after it.
+    pub then: StepKey,
 }
 
 /// A rule that an order does not keep.

@@ -62,6 +62,8 @@ pub(super) struct Surface<'a> {
     pub garment: &'a Garment,
     pub cuts: Vec<Cut>,
     pub segments: Vec<Segment>,
+    /// Length of every edge of every piece, mm.
+    lengths: Vec<Vec<f64>>,
     /// Segments of an edge of one half of a copy, by rising fraction.
     on_edge: BTreeMap<(usize, bool, usize), Vec<usize>>,
 }
@@ -81,10 +83,19 @@ impl<'a> Surface<'a> {
             garment,
             cuts: Vec::new(),
             segments: Vec::new(),
+            lengths: garment
+                .pieces
+                .iter()
+                .map(|piece| {
+                    let edges = piece.outline.edges().iter();
+                    edges.map(|edge| edge.line.length()).collect()
+                })
+                .collect(),
             on_edge: BTreeMap::new(),
         };
         for (index, piece) in garment.pieces.iter().enumerate() {
             let mut seen: Vec<Copy> = Vec::new();
+            let area = piece.outline.area().abs();
             for copy in &piece.copies {
                 if !layers.contains(&copy.role) || seen.contains(copy) {
                     continue;
@@ -98,16 +109,72 @@ impl<'a> Surface<'a> {
                 surface.cuts.push(Cut {
                     piece: index,
                     copy: *copy,
-                    area: piece.outline.area().abs() * opened,
+                    area: area * opened,
                     detail: matches!(piece.placement, Placement::Follows(_)),
                 });
             }
         }
         let places = surface.places();
-        for cut in 0..surface.cuts.len() {
-            surface.lay_out(cut, &places);
+        let turned = surface.turned();
+        for (cut, turned) in turned.into_iter().enumerate() {
+            surface.lay_out(cut, &places, turned);
         }
         surface
+    }
+
+    /// Which copies are met the other way round than they are drawn, so that on both sides of every seam the outlines run
+    /// against each other. Where nothing tells: the left ones, and linings, which are seen from their other side.
+    fn turned(&self) -> Vec<bool> {
+        // A forest whose links say whether a copy is turned against the one above it.
+        let mut up: Vec<(usize, bool)> = (0..self.cuts.len()).map(|cut| (cut, false)).collect();
+        fn top(up: &[(usize, bool)], mut at: usize) -> (usize, bool) {
+            let mut against = false;
+            while let Some((next, turned)) = up.get(at) {
+                if *next == at {
+                    break;
+                }
+                against ^= turned;
+                at = *next;
+            }
+            (at, against)
+        }
+        for seam in &self.garment.seams {
+            for twin in [false, true] {
+                if twin && !seam.mirrored {
+                    continue;
+                }
+                let ways = |side: &[Stretch], other: bool| -> Vec<(usize, bool)> {
+                    side.iter()
+                        .filter_map(|s| {
+                            let on = self.on(s, twin)?;
+                            Some((on.cut, (s.from < s.to) ^ on.mirrored ^ other))
+                        })
+                        .collect()
+                };
+                let mut all = ways(&seam.a, false);
+                all.extend(ways(&seam.b, true));
+                let Some((first, way)) = all.first().copied() else {
+                    continue;
+                };
+                for (cut, other) in all.into_iter().skip(1) {
+                    let ((a, turned_a), (b, turned_b)) = (top(&up, first), top(&up, cut));
+                    if a != b
+                        && let Some(slot) = up.get_mut(b)
+                    {
+                        *slot = (a, way ^ other ^ turned_a ^ turned_b);
+                    }
+                }
+            }
+        }
+        (0..self.cuts.len())
+            .map(|cut| {
+                let (root, against) = top(&up, cut);
+                let usual = self.cuts.get(root).is_some_and(|of| {
+                    (of.copy.side == Side::Left) != (of.copy.role == Role::Lining)
+                });
+                usual ^ against
+            })
+            .collect()
     }
 
     /// Fractions at which the edges of each piece are cut, by piece and edge.
@@ -176,8 +243,15 @@ impl<'a> Surface<'a> {
         Some((piece, edge))
     }
 
+    fn edge_length(&self, piece: usize, edge: usize) -> f64 {
+        let lengths = self.lengths.get(piece).and_then(|list| list.get(edge));
+        lengths.copied().unwrap_or(0.0)
+    }
+
     fn length_of(&self, stretch: &Stretch) -> f64 {
-        stretch.length(&self.garment.pieces).map_or(0.0, |mm| mm.0)
+        self.edge_of(stretch).map_or(0.0, |(piece, edge)| {
+            self.edge_length(piece, edge) * (stretch.to - stretch.from).abs()
+        })
     }
 
     /// Where along a side, as a share of its length, its edges are cut; the ends of its stretches too.
@@ -224,7 +298,7 @@ impl<'a> Surface<'a> {
     }
 
     /// Cuts the outline of one copy into segments, in the order in which they are met from outside, counter-clockwise.
-    fn lay_out(&mut self, cut: usize, places: &BTreeMap<(usize, usize), Vec<f64>>) {
+    fn lay_out(&mut self, cut: usize, places: &BTreeMap<(usize, usize), Vec<f64>>, turned: bool) {
         let Some(of) = self.cuts.get(cut).cloned() else {
             return;
         };
@@ -247,7 +321,7 @@ impl<'a> Surface<'a> {
             let mut at = vec![0.0];
             at.extend(places.get(&(of.piece, number)).into_iter().flatten());
             at.push(1.0);
-            let whole = edge.line.length();
+            let whole = self.edge_length(of.piece, number);
             let mut parts: Vec<Segment> = at
                 .windows(2)
                 .filter_map(|ends| match ends {
@@ -297,8 +371,6 @@ impl<'a> Surface<'a> {
                 add(*number, true, true);
             }
         }
-        // A left copy is the mirror image, a lining is seen from its other side: its outline is met the other way round.
-        let turned = (of.copy.side == Side::Left) != (of.copy.role == Role::Lining);
         if turned {
             let smooth: Vec<bool> = ring.iter().map(|s| s.smooth).collect();
             let count = ring.len();

@@ -24,6 +24,7 @@ fn is_sewing(work: &Work) -> bool {
 fn cut_and_mount(steps: &mut Steps<'_>) {
     let graph = &mut steps.graph;
     let cut = graph.which(|n| n.work == Work::CutOut);
+    let neatens = graph.which(|n| n.work == Work::Neaten);
     let mounts = graph.which(|n| n.work == Work::FlatLine);
     for (number, node) in graph.nodes.clone().iter().enumerate() {
         for cut in &cut {
@@ -31,6 +32,11 @@ fn cut_and_mount(steps: &mut Steps<'_>) {
         }
         if node.work == Work::FlatLine || node.work == Work::CutOut {
             continue;
+        }
+        for neaten in &neatens {
+            if is_sewing(&node.work) {
+                graph.prefer(*neaten, number, "neaten flat");
+            }
         }
         for mount in &mounts {
             let mounted = graph.nodes.get(*mount).map(|m| m.cuts.clone());
@@ -169,6 +175,12 @@ fn runs(steps: &mut Steps<'_>, tube: f64) {
         if round {
             for fitting in &try_on {
                 steps.graph.tie(*fitting, run.step, "try on before hemming");
+            }
+        }
+        for seam in &run.goes_on_in {
+            match work {
+                Work::CloseGap => steps.graph.tie(*seam, run.step, "close the gap last"),
+                _ => steps.graph.prefer(run.step, *seam, "ends are caught"),
             }
         }
         for seam in &run.caught_by {

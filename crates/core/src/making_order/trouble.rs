@@ -7,6 +7,8 @@ use super::sewn::{Boundaries, Ring, Sewn};
 use super::step::Work;
 use super::surface::Surface;
 
+/// In the round but roomy: at least twice the girth the machine needs.
+pub(super) const ROOMY: u32 = 1;
 /// In the round, where the machine still reaches.
 pub(super) const ROUND: u32 = 10;
 /// In the round, too narrow for the machine: by hand what would be sewn by machine flat.
@@ -85,6 +87,7 @@ impl Moment<'_> {
         }
         let round = match self.ring(node) {
             None => return 0,
+            Some(girth) if 2.0 * graph.tube.0 <= girth => ROOMY,
             Some(girth) if girth < graph.tube.0 && node.hand.is_none() => NARROW,
             Some(_) => ROUND,
         };

@@ -21,6 +21,8 @@ pub(in crate::making_order) struct Run {
     pub hangs: bool,
     /// Seams that catch its ends.
     pub caught_by: Vec<usize>,
+    /// Seams that go on where it ends, along the same edge: below a slit.
+    pub goes_on_in: Vec<usize>,
 }
 
 impl Steps<'_> {
@@ -44,7 +46,8 @@ impl Steps<'_> {
             let back = self.back();
             let mut first = start;
             let mut ring = false;
-            while let Some(before) = back.get(first).copied().filter(|b| same(*b)) {
+            let follows = |b: usize, s: usize| same(b) && same(s) && !self.foot_of_slit(b, s);
+            while let Some(before) = back.get(first).copied().filter(|b| follows(*b, first)) {
                 first = before;
                 if first == start {
                     ring = true;
@@ -52,10 +55,10 @@ impl Steps<'_> {
                 }
             }
             let mut segments = vec![first];
-            let mut at = self.all.next(first);
-            while at != first && same(at) && segments.len() < wants.len() {
+            let (mut last, mut at) = (first, self.all.next(first));
+            while at != first && follows(last, at) && segments.len() < wants.len() {
                 segments.push(at);
-                at = self.all.next(at);
+                (last, at) = (at, self.all.next(at));
             }
             for s in &segments {
                 if let Some(slot) = used.get_mut(*s) {
@@ -64,6 +67,23 @@ impl Steps<'_> {
             }
             self.run(work, segments, ring);
         }
+    }
+
+    /// Does a seam go on where these two meet, along the very edge that is open above: the foot of a slit? Its two sides
+    /// are finished one by one.
+    fn foot_of_slit(&self, before: usize, after: usize) -> bool {
+        let goes_on = |s: usize, beside: Option<usize>| {
+            let pair = self.surface.segment(s).zip(beside);
+            pair.is_some_and(|(s, beside)| {
+                self.surface.segment(beside).is_some_and(|b| {
+                    (s.cut, s.edge, s.mirrored) == (b.cut, b.edge, b.mirrored)
+                        && self.owner.get(beside).copied().flatten().is_some()
+                })
+            })
+        };
+        let next = self.surface.segment(before).map(|s| s.next);
+        let back = self.surface.segment(after).map(|s| s.before);
+        next != Some(after) && (goes_on(before, next) || goes_on(after, back))
     }
 
     fn role(&self, cut: usize) -> Option<Role> {
@@ -136,6 +156,14 @@ impl Steps<'_> {
 
     fn run(&mut self, work: Work, segments: Vec<usize>, ring: bool) {
         let (mut joints, mut caught_by) = (Vec::new(), Vec::new());
+        let mut goes_on_in = Vec::new();
+        let same_edge = |a: usize, b: Option<usize>| {
+            let pair = self
+                .surface
+                .segment(a)
+                .zip(b.and_then(|b| self.surface.segment(b)));
+            pair.is_some_and(|(a, b)| (a.cut, a.edge, a.mirrored) == (b.cut, b.edge, b.mirrored))
+        };
         let owner = |s: Option<usize>| s.and_then(|s| self.owner.get(s).copied().flatten());
         let outline_next = |s: usize| self.surface.segment(s).map(|s| s.next);
         let outline_before = |s: usize| self.surface.segment(s).map(|s| s.before);
@@ -148,14 +176,24 @@ impl Steps<'_> {
                 segments.get(i + 1)
             };
             if is_last && ends == 1 {
-                caught_by.extend(owner(outline_next(*s)));
+                let list = if same_edge(*s, outline_next(*s)) {
+                    &mut goes_on_in
+                } else {
+                    &mut caught_by
+                };
+                list.extend(owner(outline_next(*s)));
             } else if outline_next(*s) != after.copied() {
                 // The next segment lies across a seam or several.
                 joints.extend(owner(outline_next(*s)));
                 joints.extend(after.and_then(|n| owner(outline_before(*n))));
             }
             if i == 0 && ends == 1 {
-                caught_by.extend(owner(outline_before(*s)));
+                let list = if same_edge(*s, outline_before(*s)) {
+                    &mut goes_on_in
+                } else {
+                    &mut caught_by
+                };
+                list.extend(owner(outline_before(*s)));
             }
         }
         joints.sort_unstable();
@@ -236,6 +274,7 @@ impl Steps<'_> {
             length,
             hangs,
             caught_by,
+            goes_on_in,
         });
     }
 }
