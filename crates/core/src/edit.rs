@@ -26,6 +26,7 @@ use crate::units::{LengthUnit, Mm};
 
 mod alterations;
 mod fitting_edit;
+mod garment_edit;
 mod limits;
 mod outfits;
 mod pinned;
@@ -354,57 +355,6 @@ impl Project {
         }
         take_out(&mut self.garments, "garment", name, |garment| &garment.name)?;
         self.drop_pins();
-        Ok(())
-    }
-
-    fn put_piece(&mut self, garment: &str, piece: &Arc<Piece>) -> Result<(), EditError> {
-        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
-            &garment.name
-        })?;
-        let mut altered = Garment::clone(slot);
-        *find_mut(&mut altered.pieces, "piece", &piece.name, |piece| {
-            &piece.name
-        })? = piece.clone();
-        limits::garment(&altered)?;
-        *slot = Arc::new(altered);
-        Ok(())
-    }
-
-    fn put_opening(&mut self, garment: &str, opening: &Opening) -> Result<(), EditError> {
-        limits::name("opening", &opening.name)?;
-        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
-            &garment.name
-        })?;
-        let mut next = Garment::clone(slot);
-        put(&mut next.openings, opening.clone(), |opening| &opening.name);
-        limits::garment(&next)?;
-        *slot = Arc::new(next);
-        Ok(())
-    }
-
-    fn alter(&mut self, garment: &str, alteration: &Alteration) -> Result<(), EditError> {
-        alterations::sizes(alteration)?;
-        let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
-            &garment.name
-        })?;
-        let altered = alteration
-            .applied(slot)
-            .map_err(|why| EditError::CannotAlter {
-                name: alteration.words(self.unit),
-                why,
-            })?;
-        limits::garment(&altered.garment)?;
-        *slot = Arc::new(altered.garment);
-        for fitting in self
-            .fittings
-            .iter_mut()
-            .filter(|fitting| fitting.garment == garment)
-        {
-            if let Some(followed) = altered.carried.fitting(fitting) {
-                *fitting = Arc::new(followed);
-            }
-        }
-        self.follow_pins(garment, &altered.carried);
         Ok(())
     }
 

@@ -89,6 +89,37 @@ fn a_piece_is_replaced_while_its_neighbour_stays_shared() {
 }
 
 #[test]
+fn an_opening_is_named_or_takes_the_place_of_its_namesake() {
+    let put = |opening| Edit::PutOpening {
+        garment: "skirt".to_owned(),
+        opening,
+    };
+    let waist = project().garments[0].openings[0].clone();
+    let wider = Opening {
+        slit: Vec::new(),
+        ..waist.clone()
+    };
+    let leg = Opening {
+        name: "leg".to_owned(),
+        ..waist.clone()
+    };
+    let after = project().edited(&put(wider.clone())).unwrap();
+    assert_eq!(after.garments[0].openings, [wider.clone()]);
+    let after = after.edited(&put(leg.clone())).unwrap();
+    assert_eq!(after.garments[0].openings, [wider, leg]);
+    let nowhere = Opening {
+        hole: vec![crate::edge::EdgeRef::new("front", "cape")],
+        ..waist.clone()
+    };
+    assert!(refused(&put(nowhere)).contains("cape"));
+    let unnamed = Opening {
+        name: String::new(),
+        ..waist
+    };
+    insta::assert_snapshot!(refused(&put(unnamed)), @"an opening needs a name; type one");
+}
+
+#[test]
 fn what_is_in_use_cannot_be_taken_out() {
     insta::assert_snapshot!(refused(&Edit::RemoveGarment("skirt".to_owned())), @"skirt is still used by the fitting skirt on doll; take that out first");
     insta::assert_snapshot!(refused(&Edit::RemoveFitting("petticoat".to_owned())), @"petticoat is still used by the outfit best; take that out first");

@@ -25,6 +25,10 @@ fn an_undo_step_is_named_after_what_it_does() {
             garment: "skirt".to_owned(),
             piece: Arc::new(rectangle("front", Finish::Raw)),
         },
+        Edit::PutOpening {
+            garment: "skirt".to_owned(),
+            opening: skirt().openings[0].clone(),
+        },
         Edit::PutBody(Arc::new(doll())),
         Edit::RemoveBody("doll".to_owned()),
         Edit::PutFitting(Arc::new(Fitting::new(
@@ -118,6 +122,7 @@ fn an_undo_step_is_named_after_what_it_does() {
     garment skirt
     take out garment skirt
     skirt: piece front
+    skirt: opening waist
     body doll
     take out body doll
     fitting skirt on doll
