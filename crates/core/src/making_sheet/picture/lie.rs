@@ -85,13 +85,16 @@ pub(super) fn hidden_under(mut below: Pictured, above: &Pictured) -> Pictured {
     let mut seen = BezPath::new();
     let mut pen = false;
     let bounds = below.cut.bounding_box();
+    // Lines that run along each other are both seen, whichever way the last digit falls.
+    let touch = flat_to(bounds);
     let most = ((bounds.width() + bounds.height()) * 2.0 / PARTS).max(1e-3);
     for (a, b) in polygon(&below.cut).sides() {
         let parts = ((b - a).hypot2().sqrt() / most).ceil().max(1.0) as usize;
         for i in 0..parts {
             let at = |i: usize| a.lerp(b, i as f64 / parts as f64);
             let (p, q) = (at(i), at(i + 1));
-            let hidden = lid.winding(p.midpoint(q)) != 0;
+            let middle = p.midpoint(q);
+            let hidden = lid.winding(middle) != 0 && !touches(&lid, middle, touch);
             if hidden {
                 pen = false;
                 continue;
@@ -107,9 +110,21 @@ pub(super) fn hidden_under(mut below: Pictured, above: &Pictured) -> Pictured {
     below
 }
 
+/// Does a point lie on the outline, this near?
+fn touches(lid: &Polygon, point: Point, near: f64) -> bool {
+    lid.sides().any(|(a, b)| {
+        let nearest = kurbo::ParamCurveNearest::nearest(&kurbo::Line::new(a, b), point, 1e-6);
+        nearest.distance_sq < near * near
+    })
+}
+
+/// How near to its curves the straight sides of a pictured line are.
+fn flat_to(bounds: Rect) -> f64 {
+    ((bounds.width() + bounds.height()) / 800.0).max(0.01)
+}
+
 fn polygon(path: &BezPath) -> Polygon {
-    let bounds = path.bounding_box();
-    let tolerance = ((bounds.width() + bounds.height()) / 800.0).max(0.01);
+    let tolerance = flat_to(path.bounding_box());
     let mut corners = Vec::new();
     kurbo::flatten(path, tolerance, |el| {
         if let Some(p) = el.end_point() {

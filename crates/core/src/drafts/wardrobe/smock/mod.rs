@@ -21,7 +21,7 @@ use pieces::{back_yoke, band, body_piece, front_yoke, neckband, sleeve};
 use sewing::seams;
 
 /// How far down the centre back of the body is open, as a share of its length. *Own.*
-const SLIT: f64 = 0.5;
+const SLIT: f64 = 0.55;
 
 /// The net mender's smock for a body.
 ///
