@@ -5,12 +5,13 @@
 
 use std::collections::BTreeSet;
 
+use super::engine::{self, Placed};
 use super::graph::Graph;
 use super::nodes::Steps;
 use super::rules::rule_of;
 use super::sewn::{Ring, Sewn};
 use super::step::{StepKey, Work};
-use super::trouble::Moment;
+use super::trouble::{Moment, NARROW, ROUND};
 use super::{circles, moves, search, ties};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
@@ -104,9 +105,11 @@ pub fn ways_back(
     let usual = search::best(&steps.graph, &steps.surface, &Vec::new());
     let done = done(&steps.graph, &fitting.making.done);
     let wrong = wrong(&steps, mistake, &done)?;
+    let placed = engine::placed(&steps, &usual);
     let bench = Bench {
         steps: &steps,
         usual: &usual,
+        placed: &placed,
         done: &done,
         wrong: &wrong,
         unit,
@@ -204,10 +207,33 @@ fn wrong(
 struct Bench<'a> {
     steps: &'a Steps<'a>,
     usual: &'a [usize],
+    placed: &'a [Placed],
     done: &'a BTreeSet<usize>,
     wrong: &'a BTreeSet<usize>,
     unit: LengthUnit,
     machine: &'a Machine,
+}
+
+/// Trouble beyond a ring that the machine reaches.
+fn hard(trouble: u32) -> u32 {
+    if trouble <= ROUND { 0 } else { trouble }
+}
+
+/// A set of steps to unpick, and what it is worth.
+#[derive(Debug, Clone)]
+struct Tried {
+    /// How much more trouble everything still to do is than in the right order.
+    worse: u32,
+    size: usize,
+    length: f64,
+    unpick: BTreeSet<usize>,
+}
+
+impl Tried {
+    fn is_better(&self, other: &Self) -> bool {
+        let (mine, its) = ((self.worse, self.size), (other.worse, other.size));
+        mine < its || (mine == its && self.length < other.length)
+    }
 }
 
 /// Can it be unpicked at all?
@@ -232,10 +258,10 @@ impl Bench<'_> {
             .sum()
     }
 
-    /// What is done and holds any of these fast, with these.
-    fn held(&self) -> BTreeSet<usize> {
-        let mut held = self.wrong.clone();
-        for step in self.wrong {
+    /// These, and what is done and holds any of them fast.
+    fn held(&self, wrong: &BTreeSet<usize>) -> BTreeSet<usize> {
+        let mut held = wrong.clone();
+        for step in wrong {
             let after = moves::reached_by(&self.steps.graph, *step, |arc| {
                 arc.must && rule_of(arc.rule).is_some_and(|rule| rule.holds)
             });
@@ -244,17 +270,106 @@ impl Bench<'_> {
         held
     }
 
+    /// How many steps still to do, in their usual order, are more than a machine's work, weighed.
+    fn hard_from(&self, sewn: &BTreeSet<usize>) -> u32 {
+        let rest: Vec<usize> = self
+            .usual
+            .iter()
+            .copied()
+            .filter(|s| !sewn.contains(s))
+            .collect();
+        self.states(sewn, &rest)
+            .map(|(_, trouble, _)| hard(trouble))
+            .sum()
+    }
+
+    /// The same for these steps in the right order.
+    fn usually_hard(&self, sewn: &BTreeSet<usize>) -> u32 {
+        let not_sewn = |place: &Placed| !sewn.contains(&place.node);
+        let places = self.placed.iter().filter(|p| not_sewn(p));
+        places.map(|p| hard(p.trouble)).sum()
+    }
+
+    /// The fewest steps to unpick after which a machine reaches everything still to do that it reaches in the right order:
+    /// the wrong ones, what holds them, and what closes their way. Of closers every pair is tried; where that is not enough, the best pair
+    /// is kept and another one looked for.
+    fn least(&self) -> BTreeSet<usize> {
+        let mut best = self.tried(self.held(self.wrong));
+        for _ in 0..self.done.len() {
+            let next = self.with_closers(&best);
+            if best.worse == 0 || best.worse <= next.worse {
+                break;
+            }
+            best = next;
+        }
+        best.unpick
+    }
+
+    fn with_closers(&self, from: &Tried) -> Tried {
+        let closers: Vec<usize> = self
+            .done
+            .iter()
+            .copied()
+            .filter(|s| {
+                let node = self.steps.graph.nodes.get(*s);
+                !from.unpick.contains(s) && node.is_some_and(|n| !n.glue.is_empty())
+            })
+            .collect();
+        let mut tries: Vec<Vec<usize>> = closers.iter().map(|c| vec![*c]).collect();
+        for (i, one) in closers.iter().enumerate() {
+            tries.extend(closers.iter().skip(i + 1).map(|other| vec![*one, *other]));
+        }
+        let mut best = from.clone();
+        for more in tries {
+            let mut seeds = from.unpick.clone();
+            seeds.extend(&more);
+            let unpick = self.held(&seeds);
+            if best.worse == 0 && best.size < self.size(&unpick) {
+                continue;
+            }
+            let tried = self.tried(unpick);
+            if tried.is_better(&best) {
+                best = tried;
+            }
+        }
+        best
+    }
+
+    fn size(&self, unpick: &BTreeSet<usize>) -> usize {
+        unpick.iter().filter(|s| self.stitched(**s)).count()
+    }
+
+    fn tried(&self, unpick: BTreeSet<usize>) -> Tried {
+        let sewn = self.done.difference(&unpick).copied().collect();
+        Tried {
+            worse: self
+                .hard_from(&sewn)
+                .saturating_sub(self.usually_hard(&sewn)),
+            size: self.size(&unpick),
+            length: self.length(&unpick),
+            unpick,
+        }
+    }
+
+    fn stitched(&self, step: usize) -> bool {
+        let node = self.steps.graph.nodes.get(step);
+        node.is_some_and(|n| is_stitching(&n.work))
+    }
+
     fn fewest(&self) -> WayBack {
-        let unpick = self.held();
+        let unpick = self.least();
         let with = unpick.difference(self.wrong).filter(|s| {
             let node = self.steps.graph.nodes.get(**s);
             node.is_some_and(|n| is_stitching(&n.work))
         });
         let with: Vec<String> = with.map(|s| format!("\"{}\"", self.key(*s))).collect();
         let because = if with.is_empty() {
-            "nothing else holds it".to_owned()
+            "nothing else is in the way".to_owned()
         } else {
-            format!("it is held by {}", with.join(", "))
+            format!(
+                "with it {}, which hold it or close its way",
+                with.join(", ")
+            )
         };
         self.way(Way::Fewest, unpick, BTreeSet::new(), &because)
     }
@@ -289,7 +404,7 @@ impl Bench<'_> {
         let unpick = after
             .copied()
             .filter(|s| self.done.contains(s))
-            .chain(self.held())
+            .chain(self.held(self.wrong))
             .collect();
         self.way(
             Way::AllAfter,
@@ -329,7 +444,12 @@ impl Bench<'_> {
             .map(|n| n.length.min(OPENED_AT_A_CROSSING))
             .sum();
         let length = self.length(&unpick) + opened;
-        let (trouble, in_the_round) = self.what_follows(&sewn, &rest);
+        let (mut trouble, in_the_round) = self.what_follows(&sewn, &rest);
+        // What is held is sewn by hand between what holds it.
+        if way == Way::ByHand && !open.is_empty() {
+            let by_hand = u32::try_from(self.wrong.len()).unwrap_or(u32::MAX);
+            trouble = trouble.saturating_add(by_hand.saturating_mul(NARROW));
+        }
         let mut last_first: Vec<usize> = self
             .usual
             .iter()
@@ -357,7 +477,7 @@ impl Bench<'_> {
         }
     }
 
-    /// What is still to do, in its usual order.
+    /// What is still to do: in its usual order, unless another one is less trouble from here.
     fn rest(&self, sewn: &BTreeSet<usize>) -> Vec<usize> {
         let mut graph = self.steps.graph.clone();
         // What is sewn stays before what is not, whatever the rules would say.
@@ -369,12 +489,37 @@ impl Bench<'_> {
                 }
             }
         }
-        let order = search::quick(&graph, &self.steps.surface);
-        order.into_iter().filter(|s| !sewn.contains(s)).collect()
+        let quick = search::quick(&graph, &self.steps.surface);
+        let unsewn = |order: &[usize]| -> Vec<usize> {
+            let rest = order.iter().copied();
+            rest.filter(|s| !sewn.contains(s)).collect()
+        };
+        let (quick, usual) = (unsewn(&quick), unsewn(self.usual));
+        if self.what_follows(sewn, &usual).0 <= self.what_follows(sewn, &quick).0 {
+            usual
+        } else {
+            quick
+        }
     }
 
     /// Trouble of the steps to come, and which of them are narrow rings.
     fn what_follows(&self, sewn: &BTreeSet<usize>, rest: &[usize]) -> (u32, Vec<(usize, f64)>) {
+        let (mut trouble, mut rings) = (0_u32, Vec::new());
+        for (step, more, ring) in self.states(sewn, rest) {
+            trouble = trouble.saturating_add(more);
+            if let Some(girth) = ring.filter(|g| *g < self.machine.tube.0) {
+                rings.push((step, girth));
+            }
+        }
+        (trouble, rings)
+    }
+
+    /// Each step to come with its trouble and its ring, when these are sewn.
+    fn states(
+        &self,
+        sewn: &BTreeSet<usize>,
+        rest: &[usize],
+    ) -> impl Iterator<Item = (usize, u32, Ring)> {
         let (graph, surface) = (&self.steps.graph, &self.steps.surface);
         let mut state = Sewn::nothing(surface);
         let glue = |state: &mut Sewn, step: usize| {
@@ -387,25 +532,18 @@ impl Bench<'_> {
         for step in sewn {
             glue(&mut state, *step);
         }
-        let (mut trouble, mut rings) = (0_u32, Vec::new());
-        for step in rest {
-            let Some(node) = graph.nodes.get(*step) else {
-                continue;
-            };
+        rest.to_vec().into_iter().filter_map(move |step| {
+            let node = graph.nodes.get(step)?;
             let boundaries = state.boundaries(surface);
             let moment = Moment {
                 surface,
                 sewn: &state,
                 boundaries: &boundaries,
             };
-            trouble = trouble.saturating_add(moment.of(graph, node));
-            let ring: Ring = moment.ring(node);
-            if let Some(girth) = ring.filter(|g| *g < self.machine.tube.0) {
-                rings.push((*step, girth));
-            }
-            glue(&mut state, *step);
-        }
-        (trouble, rings)
+            let found = (step, moment.of(graph, node), moment.ring(node));
+            glue(&mut state, step);
+            Some(found)
+        })
     }
 
     fn words(

@@ -373,7 +373,9 @@ impl<'a> Steps<'a> {
         let covered = pairs
             .iter()
             .find_map(|(a, b)| owned(*a).or_else(|| owned(*b)));
-        let felled = layer == Layer::Between && self.lining == Some(LiningMethod::Felled);
+        // A collar or cuff is bagged out even where the lining is felled in.
+        let felled =
+            layer == Layer::Between && !detail && self.lining == Some(LiningMethod::Felled);
         let stage = match layer {
             _ if felled => stage::FELL,
             Layer::Between if detail => stage::SMALL_PART,
