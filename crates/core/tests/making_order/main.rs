@@ -135,3 +135,22 @@ fn keys_of_steps_are_never_given_twice() {
         assert_eq!(keys.len(), order.steps.len(), "garment {seed}");
     }
 }
+
+#[test]
+fn the_checker_complains_when_two_steps_change_places() {
+    let mut complained = 0;
+    for seed in (1..200).step_by(5) {
+        let garment = thrown(seed);
+        let mut order = ordered(&garment);
+        let at = |start: &str| order.steps.iter().position(|s| s.key.starts_with(start));
+        let (Some(shoulder), Some(sleeve)) = (at("sew shoulder"), at("sew sleeve into armscye"))
+        else {
+            continue;
+        };
+        order.steps.swap(shoulder, sleeve);
+        let replay = Replay::new(&garment, layers(order.lining), tube());
+        assert!(!replay.complaints(&order).is_empty(), "garment {seed}");
+        complained += 1;
+    }
+    assert!(10 < complained);
+}
