@@ -154,7 +154,7 @@ impl OrderReport {
         let lining = self
             .lining
             .as_ref()
-            .map_or(String::new(), |method| format!(", lining {method}"));
+            .map_or(String::new(), |method| format!(", {method}"));
         let mut text = format!(
             "Making order of {} for {}{lining}\n\n{}",
             self.garment,

@@ -26,10 +26,14 @@ pub fn order(made: &Garment, fitting: &Fitting, machine: &Machine, unit: LengthU
     let tied = steps.graph.clone();
     let (moved, forced) = moves::applied(&mut steps.graph, &fitting.making.moved);
     let places = search::best(&steps.graph, &steps.surface, &forced);
+    // Only what a move makes worse is told as a way it closes.
+    let unmoved = (!forced.is_empty() || !moved.is_empty())
+        .then(|| search::best(&tied, &steps.surface, &Vec::new()));
     Ordered {
         steps: &steps,
         tied: &tied,
         places: &places,
+        unmoved: unmoved.as_deref(),
         fitting,
         machine,
         unit,
@@ -43,6 +47,8 @@ pub(super) struct Ordered<'a> {
     /// The ties without those of moves.
     pub tied: &'a Graph,
     pub places: &'a [usize],
+    /// The order without the maker's moves, when she moved steps.
+    pub unmoved: Option<&'a [usize]>,
     pub fitting: &'a Fitting,
     pub machine: &'a Machine,
     pub unit: LengthUnit,
@@ -58,40 +64,45 @@ pub(super) struct Placed {
     pub trouble: u32,
 }
 
+/// Every step of an order as it is when its turn comes.
+pub(super) fn placed(steps: &Steps<'_>, places: &[usize]) -> Vec<Placed> {
+    let (graph, surface) = (&steps.graph, &steps.surface);
+    let mut sewn = Sewn::nothing(surface);
+    let mut boundaries = sewn.boundaries(surface);
+    let mut placed = Vec::new();
+    for number in places {
+        let Some(node) = graph.nodes.get(*number) else {
+            continue;
+        };
+        let moment = Moment {
+            surface,
+            sewn: &sewn,
+            boundaries: &boundaries,
+        };
+        placed.push(Placed {
+            node: *number,
+            ring: moment.ring(node),
+            mouth: match node.work {
+                Work::Turn { .. } => moment.mouth(node),
+                _ => 0.0,
+            },
+            pulled: !node.glue.is_empty() && moment.pulls_through(node),
+            trouble: moment.of(graph, node),
+        });
+        if !node.glue.is_empty() {
+            for (a, b) in &node.glue {
+                sewn.glue(surface, *a, *b);
+            }
+            boundaries = sewn.boundaries(surface);
+        }
+    }
+    placed
+}
+
 impl Ordered<'_> {
     /// Every step of an order as it is when its turn comes.
     pub(super) fn placed(&self, places: &[usize]) -> Vec<Placed> {
-        let (graph, surface) = (&self.steps.graph, &self.steps.surface);
-        let mut sewn = Sewn::nothing(surface);
-        let mut boundaries = sewn.boundaries(surface);
-        let mut placed = Vec::new();
-        for number in places {
-            let Some(node) = graph.nodes.get(*number) else {
-                continue;
-            };
-            let moment = Moment {
-                surface,
-                sewn: &sewn,
-                boundaries: &boundaries,
-            };
-            placed.push(Placed {
-                node: *number,
-                ring: moment.ring(node),
-                mouth: match node.work {
-                    Work::Turn { .. } => moment.mouth(node),
-                    _ => 0.0,
-                },
-                pulled: !node.glue.is_empty() && moment.pulls_through(node),
-                trouble: moment.of(graph, node),
-            });
-            if !node.glue.is_empty() {
-                for (a, b) in &node.glue {
-                    sewn.glue(surface, *a, *b);
-                }
-                boundaries = sewn.boundaries(surface);
-            }
-        }
-        placed
+        placed(self.steps, places)
     }
 
     fn told(&self, circles: &[(Circle, Arc)], moved: &[Arc]) -> Order {

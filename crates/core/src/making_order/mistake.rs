@@ -3,24 +3,21 @@
 //! What must be unpicked with a wrong seam follows from the same ties as the order: a seam that crosses its end, catches
 //! it or covers it holds it. Lengths in mm of seam.
 
+mod unpicking;
+
 use std::collections::BTreeSet;
 
 use super::graph::Graph;
 use super::nodes::Steps;
-use super::rules::rule_of;
-use super::sewn::{Ring, Sewn};
 use super::step::{StepKey, Work};
-use super::trouble::Moment;
-use super::{circles, moves, search, ties};
+use super::{circles, engine, search, ties};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::machine::Machine;
 use crate::piece::Copy;
 use crate::units::{LengthUnit, Mm};
 
-/// How far a seam that crosses is opened to get at the one beneath: both allowances and room for the needle (common
-/// practice, no source).
-const OPENED_AT_A_CROSSING: f64 = 25.0;
+use unpicking::Bench;
 
 /// What went wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -104,9 +101,11 @@ pub fn ways_back(
     let usual = search::best(&steps.graph, &steps.surface, &Vec::new());
     let done = done(&steps.graph, &fitting.making.done);
     let wrong = wrong(&steps, mistake, &done)?;
+    let placed = engine::placed(&steps, &usual);
     let bench = Bench {
         steps: &steps,
         usual: &usual,
+        placed: &placed,
         done: &done,
         wrong: &wrong,
         unit,
@@ -201,257 +200,10 @@ fn wrong(
     }
 }
 
-struct Bench<'a> {
-    steps: &'a Steps<'a>,
-    usual: &'a [usize],
-    done: &'a BTreeSet<usize>,
-    wrong: &'a BTreeSet<usize>,
-    unit: LengthUnit,
-    machine: &'a Machine,
-}
-
 /// Can it be unpicked at all?
 fn is_stitching(work: &Work) -> bool {
     !matches!(
         work,
         Work::CutOut | Work::Press | Work::TryOn | Work::Turn { .. }
     )
-}
-
-impl Bench<'_> {
-    fn key(&self, step: usize) -> StepKey {
-        let node = self.steps.graph.nodes.get(step);
-        node.map_or(String::new(), |n| n.key.clone())
-    }
-
-    fn length(&self, steps: &BTreeSet<usize>) -> f64 {
-        let nodes = steps.iter().filter_map(|s| self.steps.graph.nodes.get(*s));
-        nodes
-            .filter(|n| is_stitching(&n.work))
-            .map(|n| n.length)
-            .sum()
-    }
-
-    /// What is done and holds any of these fast, with these.
-    fn held(&self) -> BTreeSet<usize> {
-        let mut held = self.wrong.clone();
-        for step in self.wrong {
-            let after = moves::reached_by(&self.steps.graph, *step, |arc| {
-                arc.must && rule_of(arc.rule).is_some_and(|rule| rule.holds)
-            });
-            held.extend(after.into_iter().filter(|s| self.done.contains(s)));
-        }
-        held
-    }
-
-    fn fewest(&self) -> WayBack {
-        let unpick = self.held();
-        let with = unpick.difference(self.wrong).filter(|s| {
-            let node = self.steps.graph.nodes.get(**s);
-            node.is_some_and(|n| is_stitching(&n.work))
-        });
-        let with: Vec<String> = with.map(|s| format!("\"{}\"", self.key(*s))).collect();
-        let because = if with.is_empty() {
-            "nothing else holds it".to_owned()
-        } else {
-            format!("it is held by {}", with.join(", "))
-        };
-        self.way(Way::Fewest, unpick, BTreeSet::new(), &because)
-    }
-
-    fn by_hand(&self) -> WayBack {
-        let stitched = |s: &usize| {
-            let node = self.steps.graph.nodes.get(*s);
-            node.is_some_and(|n| is_stitching(&n.work) && 0.0 < n.length)
-        };
-        // Only what holds it directly is opened.
-        let open: BTreeSet<usize> = self
-            .steps
-            .graph
-            .arcs
-            .iter()
-            .filter(|arc| self.wrong.contains(&arc.first))
-            .filter(|arc| rule_of(arc.rule).is_some_and(|rule| rule.holds))
-            .map(|arc| arc.then)
-            .filter(|s| self.done.contains(s) && !self.wrong.contains(s) && stitched(s))
-            .collect();
-        self.way(
-            Way::ByHand,
-            self.wrong.clone(),
-            open,
-            "it is sewn again by hand where it lies",
-        )
-    }
-
-    fn all_after(&self) -> WayBack {
-        let first = self.usual.iter().position(|s| self.wrong.contains(s));
-        let after = self.usual.iter().skip(first.unwrap_or(0));
-        let unpick = after
-            .copied()
-            .filter(|s| self.done.contains(s))
-            .chain(self.held())
-            .collect();
-        self.way(
-            Way::AllAfter,
-            unpick,
-            BTreeSet::new(),
-            "nothing is in the way then",
-        )
-    }
-
-    /// Leaving it as it is, when nothing still to do must come before it.
-    fn leave(&self) -> Option<WayBack> {
-        let blocked = self.steps.graph.arcs.iter().any(|arc| {
-            arc.must && self.wrong.contains(&arc.then) && !self.done.contains(&arc.first)
-        });
-        (!blocked).then(|| {
-            self.way(
-                Way::Leave,
-                BTreeSet::new(),
-                BTreeSet::new(),
-                "what is still to do goes on around it",
-            )
-        })
-    }
-
-    fn way(
-        &self,
-        way: Way,
-        unpick: BTreeSet<usize>,
-        open: BTreeSet<usize>,
-        because: &str,
-    ) -> WayBack {
-        let sewn: BTreeSet<usize> = self.done.difference(&unpick).copied().collect();
-        let rest = self.rest(&sewn);
-        let opened: f64 = open
-            .iter()
-            .filter_map(|s| self.steps.graph.nodes.get(*s))
-            .map(|n| n.length.min(OPENED_AT_A_CROSSING))
-            .sum();
-        let length = self.length(&unpick) + opened;
-        let (trouble, in_the_round) = self.what_follows(&sewn, &rest);
-        let mut last_first: Vec<usize> = self
-            .usual
-            .iter()
-            .copied()
-            .filter(|s| unpick.contains(s))
-            .filter(|s| {
-                let node = self.steps.graph.nodes.get(*s);
-                node.is_some_and(|n| is_stitching(&n.work))
-            })
-            .collect();
-        last_first.reverse();
-        let words = self.words(last_first.len(), open.len(), length, &in_the_round, because);
-        WayBack {
-            way,
-            unpick: last_first.into_iter().map(|s| self.key(s)).collect(),
-            open: open.into_iter().map(|s| self.key(s)).collect(),
-            length: Mm(length),
-            next: rest.into_iter().map(|s| self.key(s)).collect(),
-            in_the_round: in_the_round
-                .into_iter()
-                .map(|(s, girth)| (self.key(s), Mm(girth)))
-                .collect(),
-            trouble,
-            words,
-        }
-    }
-
-    /// What is still to do, in its usual order.
-    fn rest(&self, sewn: &BTreeSet<usize>) -> Vec<usize> {
-        let mut graph = self.steps.graph.clone();
-        // What is sewn stays before what is not, whatever the rules would say.
-        graph.arcs.retain(|arc| !sewn.contains(&arc.then));
-        for done in sewn {
-            for other in 0..graph.nodes.len() {
-                if !sewn.contains(&other) {
-                    graph.tie(*done, other, "done");
-                }
-            }
-        }
-        let order = search::quick(&graph, &self.steps.surface);
-        order.into_iter().filter(|s| !sewn.contains(s)).collect()
-    }
-
-    /// Trouble of the steps to come, and which of them are narrow rings.
-    fn what_follows(&self, sewn: &BTreeSet<usize>, rest: &[usize]) -> (u32, Vec<(usize, f64)>) {
-        let (graph, surface) = (&self.steps.graph, &self.steps.surface);
-        let mut state = Sewn::nothing(surface);
-        let glue = |state: &mut Sewn, step: usize| {
-            if let Some(node) = graph.nodes.get(step) {
-                for (a, b) in &node.glue {
-                    state.glue(surface, *a, *b);
-                }
-            }
-        };
-        for step in sewn {
-            glue(&mut state, *step);
-        }
-        let (mut trouble, mut rings) = (0_u32, Vec::new());
-        for step in rest {
-            let Some(node) = graph.nodes.get(*step) else {
-                continue;
-            };
-            let boundaries = state.boundaries(surface);
-            let moment = Moment {
-                surface,
-                sewn: &state,
-                boundaries: &boundaries,
-            };
-            trouble = trouble.saturating_add(moment.of(graph, node));
-            let ring: Ring = moment.ring(node);
-            if let Some(girth) = ring.filter(|g| *g < self.machine.tube.0) {
-                rings.push((*step, girth));
-            }
-            glue(&mut state, *step);
-        }
-        (trouble, rings)
-    }
-
-    fn words(
-        &self,
-        unpicked: usize,
-        opened: usize,
-        length: f64,
-        rings: &[(usize, f64)],
-        because: &str,
-    ) -> String {
-        let seams = |n: usize| format!("{n} {}", if n == 1 { "seam" } else { "seams" });
-        let mut words = match (unpicked, opened) {
-            (0, _) => format!("Leave it: {because}."),
-            (n, 0) => format!(
-                "Unpick {}, {}: {because}.",
-                seams(n),
-                self.unit.show(Mm(length))
-            ),
-            (n, o) => format!(
-                "Unpick {} and open {} a little where they cross, {} in all: {because}.",
-                seams(n),
-                seams(o),
-                self.unit.show(Mm(length))
-            ),
-        };
-        let narrow = rings
-            .iter()
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .map(|(step, girth)| {
-                format!(
-                    " {} then {} by hand in the round, the narrowest \"{}\" at {}.",
-                    seams(rings.len()),
-                    if rings.len() == 1 {
-                        "is sewn"
-                    } else {
-                        "are sewn"
-                    },
-                    self.key(*step),
-                    self.unit.show(Mm(*girth))
-                )
-            });
-        words.push_str(
-            narrow
-                .as_deref()
-                .unwrap_or(" Nothing is left to sew in a narrow ring."),
-        );
-        words
-    }
 }

@@ -16,6 +16,7 @@ const SEARCHED_TO_THE_END: usize = 12;
 /// An order of all steps that keeps every arc that must hold; the arcs must not run in a circle.
 pub(super) fn best(graph: &Graph, surface: &Surface<'_>, forced: &Forced) -> Vec<usize> {
     let quick = Quick::new(graph, surface, forced).order();
+    let quick = together(graph, surface, forced, quick);
     if SEARCHED_TO_THE_END < graph.nodes.len() || !forced.is_empty() {
         return quick;
     }
@@ -33,6 +34,46 @@ pub(super) fn quick(graph: &Graph, surface: &Surface<'_>) -> Vec<usize> {
 
 /// Steps that come straight before another one: (step, the one after it).
 pub(super) type Forced = Vec<(usize, usize)>;
+
+/// Steps that run on into each other are brought together where that is less trouble: the first waits for the second.
+fn together(
+    graph: &Graph,
+    surface: &Surface<'_>,
+    forced: &Forced,
+    mut order: Vec<usize>,
+) -> Vec<usize> {
+    let mut trouble = None;
+    for (a, b) in &graph.mates {
+        let place = |step: usize| order.iter().position(|s| *s == step);
+        let Some((at_a, at_b)) = place(*a).zip(place(*b)) else {
+            continue;
+        };
+        let (from, to) = (at_a.min(at_b), at_a.max(at_b));
+        let Some(step) = order.get(from).copied() else {
+            continue;
+        };
+        let between = order.get(from + 1..to).unwrap_or_default();
+        let holds = |s: &usize| {
+            graph
+                .arcs
+                .iter()
+                .any(|arc| arc.must && arc.first == step && arc.then == *s)
+        };
+        let is_forced = forced.iter().any(|(f, t)| *f == step || *t == step);
+        if between.is_empty() || is_forced || between.iter().any(holds) {
+            continue;
+        }
+        let before = *trouble.get_or_insert_with(|| trouble::of_order(graph, surface, &order));
+        let mut tried = order.clone();
+        tried.remove(from);
+        tried.insert(to - 1, step);
+        let after = trouble::of_order(graph, surface, &tried);
+        if after < before {
+            (order, trouble) = (tried, Some(after));
+        }
+    }
+    order
+}
 
 /// What waits for what.
 fn waiting(graph: &Graph) -> Vec<Vec<usize>> {

@@ -1,6 +1,6 @@
 //! Which step must come before which, by the rules of the table.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::graph::Layer;
 use super::nodes::{Steps, stage};
@@ -80,6 +80,22 @@ struct Meeting {
     ends: BTreeMap<usize, u32>,
     /// Seams that run on into each other along one copy.
     through: Vec<(usize, usize)>,
+    /// Two seams that meet on a copy whose outline runs on smoothly there.
+    smooth: Vec<(usize, usize)>,
+}
+
+impl Meeting {
+    /// Two seams are one line only if each ends here, and runs on smoothly into no third one: where side seam and armscye
+    /// are one straight line in front and behind, the line of the stitches is still side seam and underarm.
+    fn smooth_lines(&self) -> Vec<(usize, usize)> {
+        let partners = |x: usize| -> BTreeSet<usize> {
+            let pairs = self.smooth.iter().filter(|(a, b)| *a == x || *b == x);
+            pairs.map(|(a, b)| if *a == x { *b } else { *a }).collect()
+        };
+        let single = |x: usize| self.ends.get(&x) == Some(&1) && partners(x).len() == 1;
+        let pairs = self.smooth.iter().copied();
+        pairs.filter(|(a, b)| single(*a) && single(*b)).collect()
+    }
 }
 
 /// A seam that ends at another comes before it; seams that run on into each other are sewn in one go.
@@ -104,13 +120,16 @@ fn crossings(steps: &mut Steps<'_>) {
         let (Some(one), Some(other)) = (owner(segment.before), owner(number)) else {
             continue;
         };
-        if one == other || segment.smooth {
-            let corner = steps.all.corner(number);
-            let meeting = corners.entry(corner).or_default();
+        let meeting = corners.entry(steps.all.corner(number)).or_default();
+        if one == other {
             meeting.through.push((one, other));
+        } else if segment.smooth {
+            meeting.smooth.push((one, other));
         }
     }
-    for meeting in corners.into_values() {
+    for mut meeting in corners.into_values() {
+        let lines = meeting.smooth_lines();
+        meeting.through.extend(lines);
         let runs_on = |x: &usize| meeting.through.iter().any(|(a, b)| a == x || b == x);
         let ending: Vec<usize> = meeting
             .ends

@@ -175,8 +175,13 @@ fn mouth_finding(ordered: &Ordered<'_>, at: &Placed) -> Option<Finding> {
 /// Steps that lie in the round, or are pulled through, because of one sewn before them that could have come later.
 fn closed_ways(ordered: &Ordered<'_>, placed: &[Placed]) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let Some(unmoved) = ordered.unmoved else {
+        return findings;
+    };
+    let before = ordered.placed(unmoved);
     for (number, at) in placed.iter().enumerate() {
-        if at.trouble == 0 {
+        let usual = before.iter().find(|p| p.node == at.node);
+        if usual.is_none_or(|usual| at.trouble <= usual.trouble) {
             continue;
         }
         let Some(closed) = node(ordered, at.node) else {
@@ -222,10 +227,6 @@ fn closed_ways(ordered: &Ordered<'_>, placed: &[Placed]) -> Vec<Finding> {
 /// The step before which this one would have been no trouble, when it could have been done there.
 fn closer(ordered: &Ordered<'_>, placed: &[Placed], at: usize) -> Option<usize> {
     let step = placed.get(at)?;
-    // Only where the maker moved steps; otherwise the engine has weighed it already.
-    if ordered.fitting.making.moved.is_empty() {
-        return None;
-    }
     let mut places: Vec<usize> = placed.iter().map(|p| p.node).collect();
     for earlier in (0..at).rev() {
         places.swap(earlier, earlier + 1);

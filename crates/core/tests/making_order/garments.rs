@@ -81,11 +81,6 @@ pub fn gathered(mut piece: Piece, edge: &str) -> Piece {
     piece
 }
 
-pub fn cut_in(mut piece: Piece, copies: &[Copy]) -> Piece {
-    piece.copies = copies.to_vec();
-    piece
-}
-
 pub const HEM: Finish = Finish::Hem {
     width: None,
     turns: 1,

@@ -215,14 +215,14 @@ impl Steps<'_> {
             Work::Fell { .. } => "fell",
             _ => "close gap",
         };
-        let copy = self
-            .surface
-            .segment(first)
-            .and_then(|s| self.surface.cuts.get(s.cut))
-            .map(|c| copy_words(c.copy));
-        let words = match copy {
-            // A run over several copies is named without side, but with its layer.
-            Some(words) if cuts.len() == 1 => words,
+        // A run over several copies of one side is named by that side; over both, only by its layer.
+        let copies = || {
+            let cuts = cuts.iter().filter_map(|c| self.surface.cuts.get(*c));
+            cuts.map(|c| c.copy)
+        };
+        let first_copy = copies().next();
+        let words = match first_copy {
+            Some(copy) if copies().all(|c| c.side == copy.side) => copy_words(copy),
             _ if layer == Layer::Lining => ", lining".to_owned(),
             _ => String::new(),
         };
