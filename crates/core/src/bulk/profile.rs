@@ -280,7 +280,7 @@ fn drawn_by_relation(ground: &Ground<'_>, seam: &Seam, end: End) -> f64 {
 /// Lets one fullness into a stretch; `share` says where a fraction of the edge lies on the side.
 fn fold_in(bed: &mut Bed, op: &FullnessOp, edge: f64, share: &dyn Fn(f64) -> f64) {
     let finished = edge * (op.to - op.from);
-    if op.fullness.checked().is_err() || !(finished > 0.0) {
+    if op.fullness.checked().is_err() || finished.is_nan() || finished <= 0.0 {
         return;
     }
     let ordered = |a: f64, b: f64| (a.min(b), a.max(b));

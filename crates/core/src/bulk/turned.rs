@@ -135,7 +135,7 @@ fn lying(ground: &Ground<'_>, seam: &Seam) -> f64 {
 }
 
 /// One piece whose two edges are sewn to each other.
-fn own_edges<'s>(seam: &'s Seam) -> Option<(&'s Stretch, &'s Stretch)> {
+fn own_edges(seam: &Seam) -> Option<(&Stretch, &Stretch)> {
     let ([a], [b]) = (seam.a.as_slice(), seam.b.as_slice()) else {
         return None;
     };

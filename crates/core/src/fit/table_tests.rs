@@ -2,7 +2,8 @@
     clippy::unwrap_used,
     clippy::indexing_slicing,
     clippy::panic,
-    reason = "tests"
+    clippy::approx_constant,
+    reason = "tests; 0.318 is a cloth thickness"
 )]
 
 use super::*;

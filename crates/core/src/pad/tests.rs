@@ -152,7 +152,7 @@ proptest! {
         let thicker = Pad { projection: Mm(a.projection.0 + more), ..a.clone() };
         let over = |pads: &[Pad]| girth_over(pads, Mm(girth), Mm(down)).0;
         let one = [a.clone()];
-        prop_assert!(over(&[thicker.clone()]) >= over(&one) - 1e-6);
+        prop_assert!(over(std::slice::from_ref(&thicker)) >= over(&one) - 1e-6);
         prop_assert!(over(&[a.clone(), b.clone()]) >= over(&one) - 1e-6);
         prop_assert!((over(&[a.clone(), b.clone()]) - over(&[b.clone(), a.clone()])).abs() < 1e-9);
         prop_assert!(thicker.longer_at(round).0 >= a.longer_at(round).0);

@@ -1,6 +1,9 @@
 //! Orders of work against a checker that shares no code with the engine: thrown garments, the demo garments, every order
 //! of small garments.
 #![allow(
+    missing_docs,
+    clippy::type_complexity,
+    clippy::needless_range_loop,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::indexing_slicing,

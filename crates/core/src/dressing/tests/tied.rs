@@ -114,6 +114,7 @@ fn a_kerchief_too_short_for_the_neck_or_too_long_for_it() {
     insta::assert_snapshot!(long[0], @"kerchief: at 565.7 mm its ends hang 36.3 mm lower than the waist. Lengths that work: knotted in front: 361.8 mm; crossed over and tied behind: 657.1 mm. At 493.0 mm its ends reach the waist.");
 }
 
+#[allow(clippy::approx_constant, reason = "a measured thickness, not 1/pi")]
 #[test]
 fn a_gathered_undersleeve_fills_a_narrow_sleeve() {
     let mut sleeve = four(

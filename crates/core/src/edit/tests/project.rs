@@ -104,7 +104,7 @@ fn an_opening_is_named_or_takes_the_place_of_its_namesake() {
         ..waist.clone()
     };
     let after = project().edited(&put(wider.clone())).unwrap();
-    assert_eq!(after.garments[0].openings, [wider.clone()]);
+    assert_eq!(after.garments[0].openings, std::slice::from_ref(&wider));
     let after = after.edited(&put(leg.clone())).unwrap();
     assert_eq!(after.garments[0].openings, [wider, leg]);
     let nowhere = Opening {

@@ -338,7 +338,8 @@ impl Bench<'_> {
         for step in sewn {
             glue(&mut state, *step);
         }
-        rest.to_vec().into_iter().filter_map(move |step| {
+        let rest = rest.to_vec();
+        rest.into_iter().filter_map(move |step| {
             let node = graph.nodes.get(step)?;
             let boundaries = state.boundaries(surface);
             let moment = Moment {

@@ -39,16 +39,13 @@ pub fn making_pages(sheet: &MakingSheet, paper: &PaperSettings, unit: LengthUnit
     let title = format!("Making sheet: {}", sheet.title);
     let mut flow = Flow::new(&title, (width, height), margin, columns, column);
     flow.put_across(&blocks::title(&title, sheet, inner));
-    let mut all: Vec<Vec<Block>> = Vec::new();
-    all.push(blocks::list("Take care", &sheet.cautions, column));
-    all.push(blocks::list(
-        "Still to choose",
-        &sheet.open_questions,
-        column,
-    ));
-    all.push(blocks::materials(sheet, column, unit));
-    all.push(blocks::cutting(sheet, column, unit));
-    all.push(blocks::curves(sheet, column, unit));
+    let all: [Vec<Block>; 5] = [
+        blocks::list("Take care", &sheet.cautions, column),
+        blocks::list("Still to choose", &sheet.open_questions, column),
+        blocks::materials(sheet, column, unit),
+        blocks::cutting(sheet, column, unit),
+        blocks::curves(sheet, column, unit),
+    ];
     for section in &all {
         flow.put_section(section);
     }
