@@ -34,7 +34,7 @@ pub fn picture(ui: &mut Ui, heap: &Heap, unit: LengthUnit) {
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), layer| {
             (low.min(layer.reach.0.0), high.max(layer.reach.1.0))
         });
-    if !(high > low) {
+    if high.is_nan() || low.is_nan() || high <= low {
         return;
     }
     let scale = (width - 2.0 * MARGIN) / (high - low) as f32;

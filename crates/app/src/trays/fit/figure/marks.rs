@@ -182,6 +182,7 @@ fn one(ui: &mut Ui, number: usize, mark: &Mark, ring: Pos2, place: Rect) -> bool
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 mod tests {
     use super::*;
 
