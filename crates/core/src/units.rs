@@ -358,7 +358,7 @@ impl LengthUnit {
         }
     }
 
-    /// Does [`Self::show_chosen`] give another length than this one, by more than [`HIDDEN`]?
+    /// Does [`Self::show_chosen`] give another length than this one, by more than `HIDDEN`?
     pub fn is_rounded(self, length: Mm) -> bool {
         let step = self.chosen_step();
         ((length.0 / step).round() * step - length.0).abs() > HIDDEN

@@ -18,7 +18,7 @@ use crate::units::{LengthUnit, Mm};
 /// two lines of a tape.
 pub const DISAGREES: Mm = Mm(1.0);
 
-/// What shows by less than this is no matter; what shows by more than [`MEANT`] of the body's height is meant to show.
+/// What shows by less than this is no matter; what shows by more than `MEANT` of the body's height is meant to show.
 pub const PEEPS: Mm = Mm(0.5);
 
 /// Proposal of our own, no source.
