@@ -44,20 +44,24 @@ pub fn along_body(figure: &Figure) -> Vec<AlongBody> {
 fn on_body(figure: &Figure, limb: Limb) -> Vec<AlongPoint> {
     let wanted = |ring: Limb| ring == limb || limb == Limb::Trunk && ring == Limb::Head;
     let bare = figure.body.rings.iter().filter(|ring| wanted(ring.limb));
-    bare.map(|ring| {
+    bare.filter_map(|ring| {
         let on = figure
             .garment
             .rings
             .iter()
             .find(|on| on.measure == ring.measure && on.limb == ring.limb);
+        // A head counts only under a hat.
+        if ring.limb == Limb::Head && on.is_none() {
+            return None;
+        }
         let body = ring.hoop.girth();
-        AlongPoint {
+        Some(AlongPoint {
             name: on.map_or_else(|| name(ring.measure), |on| on.name.clone()),
             height: Mm(ring.hoop.centre.y),
             body: Some(body),
             dressed: Some(body + figure.table.underneath.adds(ring.measure)),
             garment: on.map(|on| on.garment),
-        }
+        })
     })
     .collect()
 }

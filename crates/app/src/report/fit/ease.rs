@@ -303,8 +303,8 @@ impl Section {
                 unit.show(row.underneath),
                 unit.show(row.garment),
                 signed(row.ease, unit),
-                format!("{:+.1}", row.percent),
-                format!("{:+.1}", row.source.percent),
+                percent(row.percent),
+                percent(row.source.percent),
                 signed(row.room, unit),
                 row.verdict(unit),
             ]);
@@ -327,6 +327,11 @@ impl Section {
             table.text()
         )
     }
+}
+
+/// With its sign; nothing has none below it.
+fn percent(share: f64) -> String {
+    format!("{:+.1}", (10.0 * share).round() / 10.0 + 0.0)
 }
 
 impl BesideTable {
@@ -352,7 +357,7 @@ impl BesideTable {
                         .map_or_else(String::new, |share| format!("{share:.1}")),
                     unit.show(cell.garment),
                     signed(cell.ease, unit),
-                    format!("{:+.1}", cell.percent),
+                    percent(cell.percent),
                     signed(cell.room, unit),
                     cell.sits.to_owned(),
                 ]);

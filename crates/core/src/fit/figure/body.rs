@@ -331,7 +331,12 @@ impl<'a> Builder<'a> {
         };
         let hand = ring_shape(self.body, Measure::HandGirth);
         let wrist = -self.body.height_of(Level::Wrist).0;
-        let mut hoops = vec![free(0.0, 0.75 * thick, 0.75 * thick)];
+        // Rounded off over the shoulder (for the picture, no source).
+        let mut hoops = vec![
+            free(-0.55 * thick, 0.2 * thick, 0.2 * thick),
+            free(-0.35 * thick, 0.55 * thick, 0.55 * thick),
+            free(0.0, 0.8 * thick, 0.8 * thick),
+        ];
         hoops.extend(rings.iter().map(|ring| ring.hoop));
         hoops.push(free(wrist + self.hand(), 0.45 * hand.0, 0.45 * hand.1));
         hoops.sort_by(|a, b| b.centre.y.total_cmp(&a.centre.y));

@@ -224,9 +224,14 @@ fn level_height(figure: &BodyFigure, limb: Limb, level: Level) -> Option<f64> {
 
 /// From the lowest ring above the hem (the waist of the body where the garment has none) straight down and out.
 fn skirt(figure: &BodyFigure, rings: &[GarmentRing], girth: f64, below: f64) -> Option<Hem> {
-    let on_trunk = rings.iter().filter(|ring| ring.limb == Limb::Trunk);
-    let over = on_trunk
-        .filter(|ring| ring.hoop.centre.y > below + SAME_PLACE * figure.height.0)
+    let on_trunk = || rings.iter().filter(|ring| ring.limb == Limb::Trunk);
+    let near = SAME_PLACE * figure.height.0;
+    // A hem right at a ring (a jacket that ends at the waist) is that ring.
+    if on_trunk().any(|ring| (ring.hoop.centre.y - below).abs() < near) {
+        return None;
+    }
+    let over = on_trunk()
+        .filter(|ring| ring.hoop.centre.y > below)
         .min_by(|a, b| a.hoop.centre.y.total_cmp(&b.hoop.centre.y))
         .map(|ring| ring.hoop)
         .or_else(|| {

@@ -64,8 +64,8 @@ fn of_ring(ring: &GarmentRing, unit: LengthUnit) -> Mark {
     Mark {
         name: ring.name.clone(),
         measures: format!(
-            "{}, {} ({share:.0} %)",
-            wording::length(ring.garment, unit),
+            "{}, {}, {share:.0} %",
+            unit.show_bare(ring.garment),
             wording::difference(ring.ease(), unit)
         ),
         sits: format!("{}{by_lines}", sits_words(ring.sits, unit)),
@@ -85,7 +85,7 @@ fn of_hem(hem: &Hem, unit: LengthUnit) -> Mark {
         .to_owned(),
         measures: format!(
             "{}, {} up",
-            wording::length(hem.girth, unit),
+            unit.show_bare(hem.girth),
             wording::length(hem.above_floor, unit)
         ),
         sits: if hem.in_folds.0 > 0.0 {

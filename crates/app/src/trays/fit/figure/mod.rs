@@ -31,7 +31,7 @@ const DRAG: f64 = 0.6;
 /// Degrees to an arrow key.
 const STEP: f64 = 15.0;
 /// Room for the words beside the figure, points.
-const WORDS: f32 = 138.0;
+const WORDS: f32 = 150.0;
 /// The figure is never lower than this, points.
 const LOWEST: f32 = 260.0;
 
