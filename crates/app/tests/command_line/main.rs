@@ -13,6 +13,7 @@ mod demo_projects;
 mod fit;
 mod fitting;
 mod layers;
+mod order;
 mod paper;
 mod refusals;
 
