@@ -6,8 +6,10 @@
 //! last over what it meets. Thread is not counted, cloth not compressed. Limits are those the maker sets for her machine ([`crate::machine::Machine`]).
 
 mod curves;
+mod cut;
 mod findings;
 mod ground;
+mod met;
 mod profile;
 mod remedies;
 pub mod section;
