@@ -113,6 +113,13 @@ impl Closing {
             .or(self.suited.first().map(|suited| suited.closure))
     }
 
+    /// How long each of a pair of ties must be where the edges meet, for a bow; `None` where it is closed otherwise.
+    /// Ties 1 % of the body's height wide: own.
+    pub fn tie_length(&self, body: &Body) -> Option<Mm> {
+        let width = Mm(0.01 * body.mm(Measure::Height).0);
+        matches!(self.used(), Some(Closure::Ties)).then(|| super::usual_bow(body, width).length())
+    }
+
     /// How much more overlap the chosen closure needs than there is; `None` when it is enough.
     pub fn short(&self) -> Option<Mm> {
         let needed = self.chosen?.overlap();

@@ -21,7 +21,7 @@ pub use hems::HemRoom;
 pub use missing::Missing;
 pub use passage::{HeadDress, Need, Part, Passage, Way};
 pub use sleeves::{ArmRoom, Undersleeve, undersleeve_girth, undersleeves};
-pub use tied::{Round, TieKind, TieWay, Tied};
+pub use tied::{CaughtTie, Round, TieKind, TieWay, Tied};
 pub use ties::{
     Bow, band_behind, band_returned, kerchief_long_edge, kerchief_side, knot, longest, sash,
     usual_bow,
@@ -43,6 +43,8 @@ pub struct Dressing {
     pub ways: Vec<Way>,
     /// Pieces that are wrapped and tied.
     pub tied: Vec<Tied>,
+    /// Ties caught in seams.
+    pub caught: Vec<CaughtTie>,
     /// Room in the sleeves over what is worn under them.
     pub arms: Vec<ArmRoom>,
     /// Where the hem hangs, for garments that come near the floor.
@@ -58,6 +60,7 @@ pub fn dressing(filled: &Filled, under: &[Undersleeve]) -> Dressing {
         ways: passage::ways(&adapted.made),
         missing: missing::missing(adapted),
         tied: tied::tied(adapted),
+        caught: tied::caught(adapted),
         arms: sleeves::rooms(adapted, under),
         hem: hems::hem(adapted),
         ..Dressing::default()

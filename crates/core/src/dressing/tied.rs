@@ -9,6 +9,7 @@ use crate::alteration::Alteration;
 use crate::edge::EdgeRef;
 use crate::measure::Measure;
 use crate::piece::{Piece, Placement};
+use crate::seams::{InsertKind, side_length};
 use crate::tolerance::{DRAWING, JOINING};
 use crate::units::Mm;
 
@@ -121,6 +122,44 @@ impl Tied {
         let long = self.length.0 - self.most.0;
         (long > DRAWING.0).then_some(Mm(long))
     }
+}
+
+/// A tie caught in a seam: drawn only where it is caught, so its length is not known to the garment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CaughtTie {
+    /// The seam it is caught in.
+    pub seam: String,
+    /// What it is called.
+    pub name: String,
+    /// Its width: the stretch of the seam it takes.
+    pub width: Mm,
+    /// Length beyond the seam for a bow with its mate.
+    pub bow: Mm,
+    /// The same for a plain knot.
+    pub knot: Mm,
+}
+
+/// Ties caught in the seams of the garment, and how long they must be where the edges they close meet.
+pub(super) fn caught(adapted: &Adapted) -> Vec<CaughtTie> {
+    let body = &adapted.fitting.body;
+    let mut list = Vec::new();
+    for seam in &adapted.made.seams {
+        let Ok(whole) = side_length(&seam.a, &adapted.pieces) else {
+            continue;
+        };
+        for insert in seam.inserts.iter().filter(|i| i.kind == InsertKind::Tie) {
+            let width = Mm((insert.to - insert.from).abs() * whole.0);
+            let bow = usual_bow(body, width);
+            list.push(CaughtTie {
+                seam: seam.name.clone(),
+                name: insert.name.clone(),
+                width,
+                bow: bow.length(),
+                knot: bow.knotted().length(),
+            });
+        }
+    }
+    list
 }
 
 /// Every piece of the garment that is wrapped and tied, by its name or by its shape.

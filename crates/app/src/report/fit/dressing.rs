@@ -2,7 +2,7 @@
 
 use petitoile_core::closure::Closure;
 use petitoile_core::dressing::{
-    ArmRoom, Dressing, HeadDress, HemRoom, Missing, Need, Passage, Tied, Way,
+    ArmRoom, CaughtTie, Dressing, HeadDress, HemRoom, Missing, Need, Passage, Tied, Way,
 };
 use petitoile_core::edge::EdgeRef;
 use petitoile_core::project::Project;
@@ -24,6 +24,8 @@ pub struct Section {
     pub missing: Vec<MissingRow>,
     /// Pieces that are wrapped and tied.
     pub ties: Vec<TieRow>,
+    /// Ties caught in seams.
+    pub caught_ties: Vec<CaughtRow>,
     /// Room in the sleeves.
     pub sleeves: Vec<SleeveRow>,
     /// The hem over the floor, where it comes near.
@@ -151,6 +153,21 @@ pub struct TieRow {
     pub ways: Vec<(&'static str, Mm, bool)>,
 }
 
+/// A tie caught in a seam, and how long it must be.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CaughtRow {
+    /// The seam.
+    pub seam: String,
+    /// What it is called.
+    pub name: String,
+    /// Its width.
+    pub width: Mm,
+    /// Length beyond the seam for a bow.
+    pub bow: Mm,
+    /// The same for a knot.
+    pub knot: Mm,
+}
+
 /// Room in a sleeve at one place.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SleeveRow {
@@ -198,6 +215,7 @@ impl Section {
             openings: dressing.passages.iter().map(OpeningRow::from).collect(),
             missing: dressing.missing.iter().map(MissingRow::from).collect(),
             ties: dressing.tied.iter().map(TieRow::from).collect(),
+            caught_ties: dressing.caught.iter().map(CaughtRow::from).collect(),
             sleeves: dressing.arms.iter().map(SleeveRow::from).collect(),
             hem: dressing.hem.as_ref().map(HemRow::from),
         }
@@ -226,6 +244,15 @@ impl Section {
         text.push_str(&self.sleeve_text(unit));
         for row in &self.ties {
             text.push_str(&row.text(unit));
+        }
+        for tie in &self.caught_ties {
+            text.push_str(&format!(
+                "{} in {}: {} long beyond the seam for a bow, {} for a knot\n",
+                tie.name,
+                tie.seam,
+                unit.show(tie.bow),
+                unit.show(tie.knot)
+            ));
         }
         if let Some(hem) = &self.hem {
             text.push_str(&format!(
@@ -417,6 +444,18 @@ impl From<&Tied> for TieRow {
             ways: ways
                 .map(|way| (way.words, way.length, way.reaches))
                 .collect(),
+        }
+    }
+}
+
+impl From<&CaughtTie> for CaughtRow {
+    fn from(tie: &CaughtTie) -> Self {
+        Self {
+            seam: tie.seam.clone(),
+            name: tie.name.clone(),
+            width: tie.width,
+            bow: tie.bow,
+            knot: tie.knot,
         }
     }
 }

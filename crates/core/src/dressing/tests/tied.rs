@@ -77,6 +77,37 @@ fn apron_strings_too_short_say_every_length_that_works() {
     assert_eq!(looked_at(adapted).tied[0].short(), None);
 }
 
+/// Caught over a third of a 30 mm seam: 10 mm wide; loop and end 27.42 mm (6 % of 457), knot 40 mm.
+#[test]
+fn a_tie_caught_in_a_seam_is_told_its_length() {
+    use crate::check::samples::{seam, stretch};
+    use crate::seams::{Insert, InsertKind, Relation};
+    let end = |piece| vec![stretch(piece, "right", 0.0, 1.0)];
+    let mut closed = seam("neckband end", end("Band"), end("Inside"), Relation::Equal);
+    closed.inserts.push(Insert {
+        name: "tie".to_owned(),
+        kind: InsertKind::Tie,
+        thickness: Mm(0.3),
+        from: 0.3,
+        to: 0.3 + 1.0 / 3.0,
+    });
+    let bands = vec![
+        free(strip("Band", 200.0, 30.0)),
+        free(strip("Inside", 200.0, 30.0)),
+    ];
+    let dressing = looked_at(on(garment(bands, vec![closed]), &PLAY));
+    let tie = &dressing.caught[0];
+    assert_eq!(
+        (tie.seam.as_str(), tie.name.as_str()),
+        ("neckband end", "tie")
+    );
+    assert!((tie.width.0 - 10.0).abs() < 1e-9);
+    assert!(
+        (tie.bow.0 - 122.26).abs() < 1e-9 && (tie.knot.0 - 67.42).abs() < 1e-9,
+        "{tie:?}"
+    );
+}
+
 #[test]
 fn a_free_band_is_a_sash_by_its_shape_and_a_pocket_is_none() {
     let dressing = looked_at(only(free(strip("long thing", 500.0, 20.0))));

@@ -33,6 +33,9 @@ pub fn ui(
     }
     if let Some(closing) = &passage.closing {
         overlap(ui, closing, unit);
+        if let Some(length) = closing.tie_length(&adapted.fitting.body) {
+            ui.label(format!("Each tie {} long for a bow.", unit.show(length)));
+        }
     }
 }
 

@@ -58,6 +58,16 @@ impl Ties {
         for tied in &dressing.tied {
             of_garment(ui, tied, unit, commands);
         }
+        for tie in &dressing.caught {
+            ui.label(format!(
+                "{} in {}, {} wide: {} long beyond the seam for a bow, {} for a knot",
+                wording::sentence(&tie.name),
+                tie.seam,
+                unit.show(tie.width),
+                unit.show(tie.bow),
+                unit.show(tie.knot)
+            ));
+        }
         ui.horizontal_wrapped(|ui| {
             ui.label("Round the");
             if let Some(round) = one_of(ui, "Round", self.round, &Round::ALL, round_words) {
