@@ -120,7 +120,7 @@ fn progress(ui: &mut Ui, share: f32, words: &str) {
     let painter = ui.painter();
     painter.rect_filled(rect, 3.0, palette.table);
     let done = egui::Rect::from_min_size(rect.min, egui::vec2(rect.width() * share, rect.height()));
-    painter.rect_filled(done, 3.0, palette.stitch);
+    painter.rect_filled(done, 3.0, palette.chosen);
     painter.rect_stroke(
         rect,
         3.0,
