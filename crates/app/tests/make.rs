@@ -254,3 +254,37 @@ fn every_demo_is_shown_in_a_small_window_without_trouble() {
         assert!(harness.query_by_label_contains("Progress: ").is_some());
     }
 }
+
+#[test]
+fn a_mistake_is_told_with_the_seams_to_unpick_and_unpicking_takes_their_ticks_away() {
+    let mut harness = smock();
+    click(&mut harness, "A mistake was made");
+    assert!(
+        harness
+            .query_by_label_contains("Tick what is sewn first")
+            .is_some()
+    );
+    // Everything up to the first seam is done.
+    let steps = sheet(&harness).steps;
+    let order = harness.state().session.work.done.clone().unwrap();
+    let is_seam = |key: &str| {
+        let step = order.beyond.order.step(key).unwrap();
+        matches!(step.work, petitoile_core::making_order::Work::Seam { .. })
+    };
+    let seam = steps.iter().position(|step| is_seam(&step.key)).unwrap();
+    for step in &steps[..=seam] {
+        click(&mut harness, &format!("Done: step {}", step.number));
+    }
+    assert_eq!(fitting(&harness).making.done.len(), seam + 1);
+    // The last one sewn is asked about first.
+    assert!(
+        harness
+            .query_all_by_label_contains("1 seam to unpick")
+            .next()
+            .is_some()
+    );
+    click(&mut harness, "Unpicked: way 1");
+    let done = fitting(&harness).making.done;
+    assert!(!done.contains(&steps[seam].key));
+    assert_eq!(done.len(), seam);
+}

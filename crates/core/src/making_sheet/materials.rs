@@ -31,6 +31,9 @@ pub const ELASTIC_JOIN: Mm = Mm(10.0);
 /// Ties at an opening: each of a pair is this long on a doll, and on a person (*own*).
 const TIE: (f64, f64) = (90.0, 250.0);
 
+/// Thread is reckoned to the next 100 mm.
+const TEN_CM: f64 = 100.0;
+
 /// Cord in a piping: its girth where nothing says how thick it is (1 mm thick; *own*).
 const PIPING_CORD: f64 = std::f64::consts::PI;
 
@@ -187,7 +190,8 @@ fn thread(order: &Order, unit: LengthUnit) -> Material {
         unit.show(machine),
         unit.show(hand)
     );
-    Material::new("thread for the machine", why).long(Mm(machine.0 * THREAD))
+    Material::new("thread for the machine", why)
+        .long(Mm((machine.0 * THREAD / TEN_CM).ceil() * TEN_CM))
 }
 
 /// Binding, and what is caught in a seam.

@@ -156,29 +156,28 @@ fn place(step: &Step) -> Option<Place> {
     }
 }
 
-/// "Clip the neckline of front yoke 5 times.": what a seam's curves ask for, once per edge.
-fn clips(step: &Step, curves: &[CurveCuts]) -> Vec<String> {
+/// "Curves, as listed: clip neckline of front yoke 5 times.": what a step's curves ask for, in one note.
+fn clips(step: &Step, curves: &[CurveCuts]) -> Option<String> {
     if !matches!(
         step.work,
         Work::Seam { .. } | Work::Face | Work::Turn { .. }
     ) {
-        return Vec::new();
+        return None;
     }
-    curves
+    let own = curves
         .iter()
-        .filter(|curve| step.edges.contains(&curve.edge))
-        .map(|curve| {
-            let times = curves::times(curve.cuts.places.len());
-            let verb = match curve.cuts.cut {
-                CurveCut::Clip => "Clip",
-                CurveCut::NotchOut => "Notch out",
-            };
-            format!(
-                "{verb} {} of {} {times} (see the list of curves).",
-                curve.edge.edge, curve.edge.piece
-            )
-        })
-        .collect()
+        .filter(|curve| step.edges.contains(&curve.edge));
+    let words = own.map(|curve| {
+        format!(
+            "{} {} of {} {}",
+            curve.cuts.cut.verb(),
+            curve.edge.edge,
+            curve.edge.piece,
+            curves::times(curve.cuts.places.len())
+        )
+    });
+    let all = curves::listed(words);
+    (!all.is_empty()).then(|| format!("Curves, as listed: {all}."))
 }
 
 impl MakingSheet {

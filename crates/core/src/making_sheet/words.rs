@@ -54,6 +54,10 @@ impl Speaker<'_> {
             Work::Casing => self.casing(step, &edges),
             Work::Face => self.face(step, &edges),
             Work::Slit => self.slit(step, &edges),
+            // All that stays raw is overcast in one sitting: more edges than a sentence holds.
+            Work::Neaten if step.edges.len() > 3 => plain(format!(
+                "Overcast the edges of {copies} that stay raw inside."
+            )),
             Work::Neaten => plain(format!("Overcast the raw {edges}.")),
             Work::Turn { through } => plain(format!(
                 "Turn it right side out through the {through}; push the corners out with a blunt point."
@@ -405,7 +409,10 @@ impl Speaker<'_> {
 
     /// "Notches: front body side seam 1 at 35 mm from the armscye."
     fn notches(&self, step: &Step) -> Option<String> {
-        if matches!(step.work, Work::CutOut | Work::Press | Work::TryOn) {
+        if matches!(
+            step.work,
+            Work::CutOut | Work::Neaten | Work::Press | Work::TryOn
+        ) {
             return None;
         }
         let mut words = Vec::new();

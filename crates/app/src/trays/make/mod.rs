@@ -2,6 +2,7 @@
 //!
 //! Shows the making sheet of the session; every click is a command. Keeps only which step is unfolded.
 
+mod mistake;
 mod picture;
 mod step;
 
@@ -25,6 +26,7 @@ use crate::theme::Palette;
 pub struct MakeTray {
     /// Key of the step that is unfolded.
     open: Option<String>,
+    mistake: mistake::MistakeBox,
 }
 
 /// Everything a step's row is drawn from.
@@ -60,6 +62,7 @@ impl MakeTray {
         head(ui, &shown, commands);
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             general(ui, &shown, commands);
+            self.mistake.ui(ui, session, &shown, commands);
             for number in 0..sheet.steps.len() {
                 step::row(ui, &shown, number, &mut self.open, commands);
             }
@@ -120,7 +123,7 @@ fn progress(ui: &mut Ui, share: f32, words: &str) {
     let painter = ui.painter();
     painter.rect_filled(rect, 3.0, palette.table);
     let done = egui::Rect::from_min_size(rect.min, egui::vec2(rect.width() * share, rect.height()));
-    painter.rect_filled(done, 3.0, palette.stitch);
+    painter.rect_filled(done, 3.0, palette.chosen);
     painter.rect_stroke(
         rect,
         3.0,

@@ -2,6 +2,7 @@
 
 use egui::{Button, Checkbox, RichText, Role, Ui, WidgetInfo};
 use petitoile_core::edit::FittingEdit;
+use petitoile_core::finding::Place;
 use petitoile_core::making_order::By;
 use petitoile_core::making_sheet::SheetStep;
 
@@ -29,7 +30,7 @@ pub(super) fn row(
             if sentence(ui, shown, step, is_open).clicked() {
                 *open = (!is_open).then(|| step.key.clone());
                 if !is_open {
-                    commands.push(show(step));
+                    show(step, commands);
                 }
             }
         });
@@ -39,11 +40,19 @@ pub(super) fn row(
     });
 }
 
-/// Goes to the step's pieces on the table.
-fn show(step: &SheetStep) -> Command {
-    match &step.place {
-        Some(place) => Command::ShowPlace(place.clone()),
-        None => Command::Choose(Chosen::default()),
+/// Brings the step's piece into view on the table, its edge chosen.
+fn show(step: &SheetStep, commands: &mut Vec<Command>) {
+    let Some(place) = &step.place else {
+        commands.push(Command::Choose(Chosen::default()));
+        return;
+    };
+    match (&place.piece, &place.part) {
+        (Some(piece), Some(edge)) => {
+            // The whole piece, not the edge alone: she looks for where it is.
+            commands.push(Command::ShowPlace(Place::piece(piece)));
+            commands.push(Command::Choose(Chosen::edge(piece, edge)));
+        }
+        _ => commands.push(Command::ShowPlace(place.clone())),
     }
 }
 
@@ -77,7 +86,8 @@ fn sentence(ui: &mut Ui, shown: &Shown<'_>, step: &SheetStep, is_open: bool) -> 
     let button = Button::selectable(is_open, words)
         .wrap()
         .min_size(egui::vec2(ui.available_width(), 28.0));
-    let response = ui.add(button);
+    // Upright lay-out: words of every step begin at the left.
+    let response = ui.vertical(|ui| ui.add(button)).inner;
     response.widget_info(|| {
         let mut name = format!("Step {}: {}", step.number, step.sentence);
         if has_trouble {
@@ -177,7 +187,7 @@ fn places(
             commands.push(moved(key(at + 2)));
         }
         if button(ui, "Show", step, step.place.is_some()) {
-            commands.push(show(step));
+            show(step, commands);
         }
     });
 }

@@ -69,7 +69,14 @@ fn unfolded(piece: &Piece, half: &BezPath) -> BezPath {
         .copied()
         .collect();
     let back = kept.iter().rev().map(|part| mirror * part.reverse());
-    let mut whole = BezPath::from_path_segments(kept.iter().copied().chain(back));
+    // One line in one go: where halves meet their last digits may differ, and a new start would draw the fold as a line.
+    let mut whole = BezPath::new();
+    for part in kept.iter().copied().chain(back) {
+        if whole.elements().is_empty() {
+            whole.move_to(part.start());
+        }
+        whole.push(part.as_path_el());
+    }
     whole.close_path();
     whole
 }

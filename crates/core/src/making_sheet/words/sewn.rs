@@ -45,15 +45,10 @@ pub(super) fn seam_sentence(seam: &Seam, side: Side) -> String {
             }
         ),
         (Some(a), Some(b)) if a.edge == b.edge => format!(
-            "{lead} {}{} to {}{} along the {}{at}{how}.",
+            "{lead} {}{} to {} along the {}{at}{how}.",
             lining(&a),
             a.piece,
-            lining(&b),
-            if a.piece == b.piece {
-                "its pair"
-            } else {
-                b.piece.as_str()
-            },
+            other(&a, &b),
             a.edge
         ),
         (Some(a), Some(b)) => format!(
@@ -104,6 +99,17 @@ fn lining(edge: &OneEdge) -> &'static str {
         Role::Interlining => "interlining of ",
         Role::FlatLined => "flat lining of ",
     }
+}
+
+/// What a piece is sewn to: "back", "its pair", "its lining".
+fn other(a: &OneEdge, b: &OneEdge) -> String {
+    if a.piece != b.piece {
+        return format!("{}{}", lining(b), b.piece);
+    }
+    if a.copy.role == b.copy.role {
+        return "its pair".to_owned();
+    }
+    format!("its {}", role_word(b.copy.role))
 }
 
 /// The side that names a piece: one that lies across both sides has none.
