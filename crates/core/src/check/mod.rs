@@ -34,7 +34,7 @@ pub fn check(finished: &Finished) -> Vec<Finding> {
 }
 
 /// A finding whose remedy is one edit, or none.
-fn finding(
+pub(crate) fn finding(
     gravity: Gravity,
     place: Place,
     what: String,

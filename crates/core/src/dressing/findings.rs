@@ -49,13 +49,7 @@ pub fn narrow_sleeves(dressing: &Dressing) -> Vec<Finding> {
 }
 
 fn finding(gravity: Gravity, place: Place, what: String, advice: String) -> Finding {
-    Finding {
-        gravity,
-        place,
-        what,
-        advice,
-        remedy: None,
-    }
+    crate::check::finding(gravity, place, what, advice, None)
 }
 
 fn edit(adapted: &Adapted, change: FittingEdit) -> Edit {

@@ -6,6 +6,7 @@ use super::graph::{Arc, Node};
 use super::moves;
 use super::rules::rule_of;
 use super::step::{Order, Work};
+use crate::check::finding;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::{Finding, Gravity, Place};
 use crate::units::Mm;
@@ -48,22 +49,6 @@ pub(super) fn findings(
 
 fn words(rule: &str) -> &'static str {
     rule_of(rule).map_or("that is where you moved it", |rule| rule.words)
-}
-
-fn finding(
-    gravity: Gravity,
-    place: Place,
-    what: String,
-    advice: String,
-    remedy: Option<Edit>,
-) -> Finding {
-    Finding {
-        gravity,
-        place,
-        what,
-        advice,
-        remedy,
-    }
 }
 
 fn forget_moves(ordered: &Ordered<'_>) -> Option<Edit> {

@@ -82,7 +82,10 @@ fn head(ui: &mut Ui, shown: &Shown<'_>, commands: &mut Vec<Command>) {
             commands.push(Command::Export(Export::MakingSheet));
         }
     });
-    if let Some(method) = shown.order.lining {
+    // A garment without a lining has nothing to choose.
+    let is_chosen = shown.fitting.making.lining.is_some();
+    let method = shown.order.lining;
+    if let Some(method) = method.filter(|m| is_chosen || *m != LiningMethod::Faced) {
         lining(ui, shown, method, commands);
     }
     if !shown.fitting.making.moved.is_empty() {

@@ -1,6 +1,7 @@
 //! The words beside the figure: one for each ring and hem, each a button that shows its place.
 
-use egui::{Align2, FontId, Pos2, Rect, Role, Sense, Stroke, Ui, Vec2, WidgetInfo};
+use egui::text::{LayoutJob, TextWrapping};
+use egui::{Color32, FontId, Pos2, Rect, Role, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use petitoile_core::LengthUnit;
 use petitoile_core::finding::Place;
 use petitoile_core::fit::Sits;
@@ -18,7 +19,9 @@ pub struct Mark {
     pub name: String,
     /// What the garment measures.
     pub measures: String,
-    /// How that sits.
+    /// How that sits, in two words.
+    pub short: String,
+    /// How that sits, and how it was taken.
     pub sits: String,
     /// What colour it has.
     pub tone: Sits,
@@ -68,6 +71,7 @@ fn of_ring(ring: &GarmentRing, unit: LengthUnit) -> Mark {
             unit.show_bare(ring.garment),
             wording::difference(ring.ease(), unit)
         ),
+        short: sits_words(ring.sits, unit),
         sits: format!("{}{by_lines}", sits_words(ring.sits, unit)),
         tone: ring.sits,
         hoop: ring.hoop,
@@ -88,6 +92,7 @@ fn of_hem(hem: &Hem, unit: LengthUnit) -> Mark {
             unit.show_bare(hem.girth),
             wording::length(hem.above_floor, unit)
         ),
+        short: "hangs".to_owned(),
         sits: if hem.in_folds.0 > 0.0 {
             format!("{} of it in folds", wording::length(hem.in_folds, unit))
         } else {
@@ -159,23 +164,16 @@ fn one(ui: &mut Ui, number: usize, mark: &Mark, ring: Pos2, place: Rect) -> bool
         Vec2::new(4.0, place.height() - 10.0),
     );
     painter.rect_filled(bar, 1.0, tone);
-    let words = ui.painter().with_clip_rect(place);
     let at = place.left_top() + Vec2::new(12.0, 4.0);
-    let name = format!("{}: {}", mark.name, mark.sits);
-    words.text(
-        at,
-        Align2::LEFT_TOP,
-        name,
-        FontId::proportional(12.0),
-        palette.ink,
-    );
-    words.text(
-        at + Vec2::new(0.0, 15.0),
-        Align2::LEFT_TOP,
-        &mark.measures,
-        FontId::proportional(12.0),
-        palette.faded,
-    );
+    let wide = place.right() - at.x;
+    // What does not fit ends in dots; the tip and the label say all.
+    let line = |words: String, down: f32, tone: Color32| {
+        let mut job = LayoutJob::simple_singleline(words, FontId::proportional(12.0), tone);
+        job.wrap = TextWrapping::truncate_at_width(wide);
+        painter.galley(at + Vec2::new(0.0, down), painter.layout_job(job), tone);
+    };
+    line(format!("{}: {}", mark.name, mark.short), 0.0, palette.ink);
+    line(mark.measures.clone(), 15.0, palette.faded);
     response
         .on_hover_text(format!("{}\n{}\n{}", mark.name, mark.measures, mark.sits))
         .clicked()
