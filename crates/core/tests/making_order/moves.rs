@@ -3,7 +3,7 @@
 use petitoile_core::drafts::wardrobe::{harbour_jacket, net_menders_smock};
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::Gravity;
-use petitoile_core::making_order::{By, MovedStep};
+use petitoile_core::making_order::{By, MovedStep, Work};
 
 use super::demos::{made, sewn};
 
@@ -142,4 +142,21 @@ fn the_makers_choice_of_hand_or_machine_wins_and_the_other_is_told() {
         "{}",
         step.by_why
     );
+}
+
+#[test]
+fn gathers_drawn_in_after_their_seam_are_told_with_the_rule() {
+    let (garment, mut fitting) = made(net_menders_smock, 457.0);
+    let free = sewn(&garment, &fitting);
+    let gather = free
+        .steps
+        .iter()
+        .find(|step| matches!(step.work, Work::Gather { .. }))
+        .unwrap();
+    fitting.making.moved = vec![moved(&gather.key, None)];
+    let order = sewn(&garment, &fitting);
+    assert_eq!(order.steps.last().unwrap().key, gather.key);
+    let broken = order.broken.iter().find(|b| b.rule == "draw in first");
+    let broken = broken.unwrap_or_else(|| panic!("{:?}", order.broken));
+    assert!(broken.by_move && (broken.first == gather.key || broken.then == gather.key));
 }
