@@ -64,7 +64,7 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
                 let entry = table.iter().find(|e| e.command == Command::Tray(tray));
                 let button = ui.add(
                     Button::selectable(session.tray == tray, RichText::new(tray.name()).strong())
-                        .min_size(egui::vec2(72.0, 32.0)),
+                        .min_size(egui::vec2(if narrow { 52.0 } else { 72.0 }, 32.0)),
                 );
                 if let Some(entry) = entry {
                     button.clone().on_hover_text(with_keys(ui, entry));
@@ -81,7 +81,10 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
                     commands.push(Command::Tray(tray));
                 }
             }
-            let name = if session.project().name.is_empty() {
+            // Where there is no room for the name, the dot alone says that something is unsaved.
+            let name = if narrow {
+                ""
+            } else if session.project().name.is_empty() {
                 "New project"
             } else {
                 session.project().name.as_str()
@@ -91,6 +94,9 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
             } else {
                 ""
             };
+            if narrow && !session.is_unsaved() {
+                return;
+            }
             let title =
                 ui.add(egui::Label::new(RichText::new(format!("{name}{mark}")).weak()).truncate());
             if session.is_unsaved() {

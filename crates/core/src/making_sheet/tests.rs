@@ -311,7 +311,7 @@ fn every_kind_of_work_is_one_short_sentence_with_a_full_stop() {
     insta::assert_snapshot!(sentences.join("\n"), @r"
 Cut out 4 pieces, mark notches, dots and stitch lines on the wrong side.
 Lay the flat lining on the wrong side of front and baste them as one.
-Fold front right sides together and sew the waist dart from the edge to the point.
+Fold front, right side inside, and sew the waist dart from the edge to the point.
 Sew the tucks at the waist of front.
 Fold and baste the pleats at the hem of skirt.
 Gather the waist of skirt to 90 mm.

@@ -149,7 +149,7 @@ impl Speaker<'_> {
         }
         Says {
             sentence: format!(
-                "Fold {copies} right sides together and sew the {dart} from the edge to the point."
+                "Fold {copies}, right side inside, and sew the {dart} from the edge to the point."
             ),
             notes,
             press,
