@@ -3,6 +3,7 @@
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 
+use crate::piece::Face;
 use crate::units::{Degrees, Mm};
 
 /// A kind of cloth. It does not get thinner with the doll.
@@ -17,7 +18,7 @@ pub struct Cloth {
     pub source: String,
 }
 
-/// A piece of cloth that is there: outline, holes, grain, nap.
+/// A piece of cloth that is there: outline, holes, grain, nap. Drawn as it lies on the table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Offcut {
     /// Unique in its stash.
@@ -29,9 +30,18 @@ pub struct Offcut {
     /// Holes, stains and worn places.
     #[serde(default)]
     pub blemishes: Vec<Blemish>,
-    /// Direction of the warp against y.
+    /// Direction of the warp against y, counter-clockwise.
     #[serde(default)]
     pub grain: Degrees,
+    /// How far the warp may run off that: 0 along a selvedge, more where it was read off a pulled thread.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub grain_doubt: Degrees,
+    /// Which side of the cloth the outline shows.
+    #[serde(default, skip_serializing_if = "Face::is_right")]
+    pub face: Face,
+    /// Are both sides alike, so that either may be the right one?
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub sides_alike: bool,
     /// Must all pieces point the same way?
     #[serde(default)]
     pub nap: bool,
@@ -47,6 +57,45 @@ pub struct Blemish {
     pub outline: Vec<Point>,
     /// A hole is used for nothing; a blemish may be used where it does not show.
     pub is_hole: bool,
+    /// What a place that is no hole is still good for.
+    #[serde(default)]
+    pub good_for: GoodFor,
+}
+
+/// What a place on cloth is good for, and what a piece needs: a place serves a piece that needs no better.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash, Serialize, Deserialize,
+)]
+pub enum GoodFor {
+    /// Linings, interlinings and facings only.
+    Inside,
+    /// What another garment covers, too: light stains, a thin place.
+    #[default]
+    Hidden,
+    /// Everything: clean cloth.
+    Anything,
+}
+
+impl GoodFor {
+    /// From the least to the best.
+    pub const ALL: [Self; 3] = [Self::Inside, Self::Hidden, Self::Anything];
+
+    /// "inside only", "where it is hidden", "anything".
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Inside => "inside only",
+            Self::Hidden => "where it is hidden",
+            Self::Anything => "anything",
+        }
+    }
+}
+
+fn is_zero(angle: &Degrees) -> bool {
+    angle.0 == 0.0
+}
+
+fn is_false(flag: &bool) -> bool {
+    !flag
 }
 
 /// Offcuts that last over projects; a file of its own.

@@ -7,12 +7,13 @@ use serde::{Deserialize, Serialize};
 use crate::alteration::{Alteration, AlterationError};
 use crate::body::{Body, Torso};
 use crate::closure::Closure;
-use crate::cloth::Cloth;
+use crate::cloth::{Cloth, Offcut};
 use crate::ease::EasePolicy;
 use crate::edge::EdgeRef;
 use crate::fitting::{AsWorn, DemandChoice, DetailRule, Fitting, Shaping};
 use crate::garment::{Garment, Opening};
-use crate::lay_plan::LayPlan;
+use crate::lay_plan::{LayChange, LayPlan};
+use crate::laying::PieceLaying;
 use crate::machine::Machine;
 use crate::making_order::{By, LiningMethod};
 use crate::measure::Measure;
@@ -22,12 +23,13 @@ use crate::paper::PaperSettings;
 use crate::piece::{Piece, Role};
 use crate::pins::Pin;
 use crate::project::{Project, ReferenceError};
-use crate::units::{LengthUnit, Mm};
+use crate::units::{Degrees, LengthUnit, Mm};
 
 mod alterations;
 mod fitting_edit;
 mod garment_edit;
 mod limits;
+mod offcuts;
 mod outfits;
 mod pinned;
 mod shapes;
@@ -115,6 +117,17 @@ pub enum Edit {
     },
     /// Says what the maker's sewing machine takes.
     SetMachine(Machine),
+    /// Adds an offcut, or replaces the one of the same name.
+    PutOffcut(Arc<Offcut>),
+    /// Takes an offcut out, with what lies on it. Refused while cut pieces are marked on it.
+    RemoveOffcut(String),
+    /// Gives an offcut another name; what lies on it follows.
+    RenameOffcut {
+        /// Its name.
+        offcut: String,
+        /// Its new name.
+        name: String,
+    },
     /// Says which stash file belongs to the project.
     SetStashFile(Option<String>),
     /// Says which wardrobe file belongs to the project.
@@ -188,6 +201,14 @@ pub enum FittingEdit {
     SetPaper(PaperSettings),
     /// Keeps a lay plan; `None` forgets it.
     SetLayPlan(Option<LayPlan>),
+    /// Changes by hand where something lies.
+    Lay(LayChange),
+    /// Sets the room between two cut lines.
+    SetLayGap(Mm),
+    /// Sets how far pieces may be turned off the grain.
+    SetGrainTolerance(Degrees),
+    /// Chooses how one piece is laid; `None` lets the program choose.
+    SetPieceLaying(String, Option<PieceLaying>),
     /// Says which stuffed pieces are worn underneath.
     SetPadsUnderneath(Vec<Pad>),
     /// Chooses what closes an opening; `None` lets the program choose.
@@ -268,6 +289,9 @@ pub enum EditError {
         /// The name.
         name: String,
     },
+    /// Something that cannot be done on the cloth.
+    #[error("cannot {0}")]
+    CannotLay(String),
     /// An alteration by hand that does not apply.
     #[error("{name}: {why}")]
     CannotAlter {
@@ -329,6 +353,12 @@ impl Project {
                 limits::machine(machine)?;
                 next.machine = machine.clone();
             }
+            Edit::PutOffcut(offcut) => {
+                limits::offcut(offcut)?;
+                put(&mut next.offcuts, offcut.clone(), |offcut| &offcut.name);
+            }
+            Edit::RemoveOffcut(name) => next.remove_offcut(name)?,
+            Edit::RenameOffcut { offcut, name } => next.rename_offcut(offcut, name)?,
             Edit::SetStashFile(file) => {
                 file.as_ref()
                     .map_or(Ok(()), |file| limits::name("stash file", file))?;

@@ -12,6 +12,7 @@ use crate::closure::Closure;
 use crate::cloth::Cloth;
 use crate::ease::{EasePolicy, cloth_term};
 use crate::lay_plan::LayPlan;
+use crate::laying::Laying;
 use crate::making_order::MakingOrder;
 use crate::measure::Measure;
 use crate::pad::{Pad, measured_over};
@@ -67,6 +68,9 @@ pub struct Fitting {
     pub alterations: Vec<Alteration>,
     /// How it is printed.
     pub paper: PaperSettings,
+    /// How the pieces are laid on cloth.
+    #[serde(default)]
+    pub laying: Laying,
     /// Where the pieces lie on cloth.
     #[serde(default)]
     pub lay_plan: Option<LayPlan>,
@@ -137,6 +141,7 @@ impl Fitting {
             allowances: AllowancePlan::default(),
             alterations: Vec::new(),
             paper: PaperSettings::default(),
+            laying: Laying::default(),
             lay_plan: None,
             making: MakingOrder::default(),
         }

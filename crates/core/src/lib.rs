@@ -55,6 +55,7 @@ pub mod finish;
 pub mod fit;
 pub mod fullness;
 pub mod layers;
+pub mod laying;
 pub mod redraft;
 pub mod strips;
 

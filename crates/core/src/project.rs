@@ -5,6 +5,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::body::Body;
+use crate::cloth::Offcut;
 use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::machine::Machine;
@@ -35,6 +36,9 @@ pub struct Project {
     /// What the maker's sewing machine takes.
     #[serde(default)]
     pub machine: Machine,
+    /// Cloth that is there for this project: drawn here, or taken from the stash.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub offcuts: Vec<Arc<Offcut>>,
     /// File of the stash, relative to the project file.
     #[serde(default)]
     pub stash_file: Option<String>,
@@ -60,6 +64,11 @@ impl Project {
     /// The body of this name among the maker's own.
     pub fn body(&self, name: &str) -> Option<&Arc<Body>> {
         self.bodies.iter().find(|body| body.name == name)
+    }
+
+    /// The offcut of this name.
+    pub fn offcut(&self, name: &str) -> Option<&Arc<Offcut>> {
+        self.offcuts.iter().find(|offcut| offcut.name == name)
     }
 
     /// The pin of this name.

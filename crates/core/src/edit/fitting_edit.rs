@@ -103,6 +103,26 @@ pub(super) fn changed(
                 .map_or(Ok(()), |plan| limits::lay_plan(&made, plan))?;
             next.lay_plan.clone_from(plan);
         }
+        FittingEdit::Lay(change) => {
+            let plan = fitting.lay_plan.clone().unwrap_or_default();
+            let plan = plan.changed(change).map_err(EditError::CannotLay)?;
+            limits::lay_plan(&limits::made(garment, &fitting.alterations), &plan)?;
+            next.lay_plan = Some(plan);
+        }
+        FittingEdit::SetLayGap(gap) => {
+            limits::lay_gap(*gap)?;
+            next.laying.gap = *gap;
+        }
+        FittingEdit::SetGrainTolerance(tolerance) => {
+            limits::grain_tolerance(*tolerance)?;
+            next.laying.grain_tolerance = *tolerance;
+        }
+        FittingEdit::SetPieceLaying(piece, laying) => {
+            laying
+                .and_then(|laying| laying.grain_tolerance)
+                .map_or(Ok(()), limits::grain_tolerance)?;
+            choose(&mut next.laying.pieces, piece, *laying);
+        }
         FittingEdit::SetPadsUnderneath(pads) => {
             pads.iter().try_for_each(limits::pad)?;
             next.pads_underneath.clone_from(pads);

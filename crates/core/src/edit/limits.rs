@@ -4,7 +4,7 @@ use super::{EditError, alterations, missing, shapes};
 use crate::alteration::{self, Alteration, PiecesChange};
 use crate::body::{Body, Torso};
 use crate::closure::Closure;
-use crate::cloth::Cloth;
+use crate::cloth::{Cloth, Offcut};
 use crate::edge::{EdgeRef, Finish};
 use crate::fitting::{AsWorn, DemandChoice, Fitting};
 use crate::garment::Garment;
@@ -12,7 +12,7 @@ use crate::lay_plan::LayPlan;
 use crate::machine::Machine;
 use crate::pad::Pad;
 use crate::paper::PaperSettings;
-use crate::units::Mm;
+use crate::units::{Degrees, Mm};
 
 /// Seam allowances, mm.
 const ALLOWANCES: (f64, f64) = (0.0, 60.0);
@@ -254,6 +254,53 @@ pub(super) fn lay_plan(garment: &Garment, plan: &LayPlan) -> Result<(), EditErro
             360.0,
         )
     })
+}
+
+/// An offcut that has an area: three points at least, each a place on a table.
+pub(super) fn offcut(offcut: &Offcut) -> Result<(), EditError> {
+    name("offcut", &offcut.name)?;
+    let what = || format!("the outline of {}", offcut.name);
+    length(
+        format!("the margin of {}", offcut.name),
+        offcut.margin,
+        HEMS,
+    )?;
+    number(
+        format!("the grain of {}", offcut.name),
+        offcut.grain.0,
+        -360.0,
+        360.0,
+    )?;
+    number(
+        format!("the doubt of the grain of {}", offcut.name),
+        offcut.grain_doubt.0,
+        0.0,
+        90.0,
+    )?;
+    let outlines = std::iter::once(&offcut.outline)
+        .chain(offcut.blemishes.iter().map(|blemish| &blemish.outline));
+    for outline in outlines {
+        if outline.len() < 3 {
+            return Err(EditError::CannotLay(format!(
+                "use {}: it has {} points and needs three at least",
+                what(),
+                outline.len()
+            )));
+        }
+        for p in outline {
+            length(what(), Mm(p.x), CLOTH)?;
+            length(what(), Mm(p.y), CLOTH)?;
+        }
+    }
+    Ok(())
+}
+
+pub(super) fn lay_gap(gap: Mm) -> Result<(), EditError> {
+    length("the room between pieces".to_owned(), gap, (0.0, 50.0))
+}
+
+pub(super) fn grain_tolerance(tolerance: Degrees) -> Result<(), EditError> {
+    number("the turn off the grain".to_owned(), tolerance.0, 0.0, 180.0)
 }
 
 pub(super) fn body(body: &Body) -> Result<(), EditError> {

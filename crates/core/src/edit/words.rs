@@ -4,6 +4,7 @@ use super::{Edit, FittingEdit};
 use crate::body::Torso;
 use crate::ease::EasePolicy;
 use crate::fitting::{DemandChoice, DetailRule, Shaping};
+use crate::lay_plan::LayChange;
 use crate::making_order::By;
 use crate::paper::{PaperSettings, PaperSize, PaperTurn};
 use crate::piece::Role;
@@ -36,6 +37,9 @@ impl Edit {
             Self::RemoveOutfit(name) => format!("take out outfit {name}"),
             Self::RenameOutfit { name, .. } => format!("call the outfit {name}"),
             Self::SetMachine(_) => "limits of the sewing machine".to_owned(),
+            Self::PutOffcut(offcut) => format!("offcut {}", offcut.name),
+            Self::RemoveOffcut(name) => format!("take out offcut {name}"),
+            Self::RenameOffcut { name, .. } => format!("call the offcut {name}"),
             Self::SetStashFile(Some(file)) => format!("stash {file}"),
             Self::SetStashFile(None) => "no stash".to_owned(),
             Self::SetWardrobeFile(Some(file)) => format!("wardrobe {file}"),
@@ -100,6 +104,13 @@ impl FittingEdit {
             Self::SetPaper(paper) => paper_words(paper, unit),
             Self::SetLayPlan(Some(plan)) => format!("lay plan of {} pieces", plan.placed.len()),
             Self::SetLayPlan(None) => "no lay plan".to_owned(),
+            Self::Lay(change) => lay_change(change),
+            Self::SetLayGap(gap) => format!("{} between pieces", unit.show_chosen(*gap)),
+            Self::SetGrainTolerance(tolerance) => {
+                format!("up to {:.1}\u{b0} off the grain", tolerance.0)
+            }
+            Self::SetPieceLaying(piece, Some(_)) => format!("{piece}: how it is laid"),
+            Self::SetPieceLaying(piece, None) => format!("{piece}: laid as usual"),
             Self::SetPadsUnderneath(pads) => match pads.as_slice() {
                 [] => "no pad underneath".to_owned(),
                 [pad] => format!("{} worn underneath", pad.name),
@@ -125,6 +136,22 @@ impl FittingEdit {
             Self::Tick(step, true) => format!("done: {step}"),
             Self::Tick(step, false) => format!("not done: {step}"),
         }
+    }
+}
+
+fn lay_change(change: &LayChange) -> String {
+    match change {
+        LayChange::Put(placed) => format!("lay {} on {}", placed.piece, placed.offcut),
+        LayChange::TakeUp(part) => format!("take {} off the cloth", part.of.piece),
+        LayChange::Pin(part, true) => format!("pin {}", part.of.piece),
+        LayChange::Pin(part, false) => format!("unpin {}", part.of.piece),
+        LayChange::Piece(of, Some(_)) => format!("piece {} together", of.piece),
+        LayChange::Piece(of, None) => format!("cut {} whole", of.piece),
+        LayChange::Cut(parts) => match parts.as_slice() {
+            [(part, _)] => format!("{} is cut", part.of.piece),
+            many => format!("{} pieces are cut", many.len()),
+        },
+        LayChange::NotCut(part) => format!("{} is not cut", part.of.piece),
     }
 }
 

@@ -275,6 +275,10 @@ fn sizes_outside_their_limits_are_refused_with_the_limits() {
         turn: Degrees(f64::NAN),
         moved: (0.0, 0.0),
         mirrored: false,
+        number: 0,
+        part: 0,
+        pinned: false,
+        as_cut: None,
     };
     let moved = Alteration::MoveEdge {
         edge: EdgeRef::new("front", "hem"),

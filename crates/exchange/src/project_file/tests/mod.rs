@@ -13,7 +13,7 @@ use super::*;
 use petitoile_core::Mm;
 use petitoile_core::alteration::Alteration;
 use petitoile_core::body::{Body, BodyKind, Measured, Origin, Torso};
-use petitoile_core::cloth::{Blemish, Cloth, Offcut};
+use petitoile_core::cloth::{Blemish, Cloth, GoodFor, Offcut};
 use petitoile_core::edge::{Edge, EdgeRef, Finish, FinishStretch, OutlinePoint};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{Fullness, FullnessOp};
@@ -245,9 +245,13 @@ fn stash() -> Stash {
             blemishes: vec![Blemish {
                 outline: vec![p(1.0, 1.0), p(2.0, 1.0), p(1.0, 2.0)],
                 is_hole: true,
+                good_for: GoodFor::Hidden,
             }],
             grain: petitoile_core::Degrees(1.5),
             nap: true,
+            grain_doubt: petitoile_core::Degrees(0.5),
+            face: petitoile_core::piece::Face::Wrong,
+            sides_alike: true,
             margin: Mm(5.0),
         }],
     }
