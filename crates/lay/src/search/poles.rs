@@ -1,0 +1,77 @@
+//! Inner circles: how much two shapes overlap, without cutting them.
+
+use jagua_rs::geometry::Transformation;
+use jagua_rs::geometry::primitives::Circle;
+
+/// Columns are filled up to a multiple of this with circles of no size, so that they are summed several at once in a fixed order.
+const LANES: usize = 8;
+
+/// Circles inside a shape, as columns.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Poles {
+    xs: Vec<[f32; LANES]>,
+    ys: Vec<[f32; LANES]>,
+    radii: Vec<[f32; LANES]>,
+}
+
+impl Poles {
+    /// The circles, each grown by `by`.
+    pub(crate) fn of(circles: &[Circle], by: f32) -> Self {
+        let column = |value: &dyn Fn(&Circle) -> f32, none: f32| {
+            circles
+                .chunks(LANES)
+                .map(|chunk| std::array::from_fn(|lane| chunk.get(lane).map_or(none, value)))
+                .collect()
+        };
+        // What fills up lies on the first circle, so that no number grows out of hand.
+        let first = circles
+            .first()
+            .map_or((0.0, 0.0), |circle| (circle.center.0, circle.center.1));
+        Self {
+            xs: column(&|circle| circle.center.0, first.0),
+            ys: column(&|circle| circle.center.1, first.1),
+            radii: column(&|circle| circle.radius + by, 0.0),
+        }
+    }
+
+    /// The circles of `from`, moved.
+    pub(crate) fn moved_from(&mut self, from: &Self, move_by: &Transformation) {
+        let [[a, b, x], [c, d, y], _] = move_by.matrix().map(|row| row.map(f32::from));
+        self.xs.clear();
+        self.ys.clear();
+        self.radii.clone_from(&from.radii);
+        for (px, py) in from.xs.iter().zip(&from.ys) {
+            let lanes = || px.iter().zip(py);
+            let mut moved = [[0.0; LANES]; 2];
+            let [xs, ys] = &mut moved;
+            for ((&px, &py), (to_x, to_y)) in lanes().zip(xs.iter_mut().zip(ys)) {
+                *to_x = a * px + b * py + x;
+                *to_y = c * px + d * py + y;
+            }
+            let [xs, ys] = moved;
+            self.xs.push(xs);
+            self.ys.push(ys);
+        }
+    }
+
+    /// Something like the area common to two shapes, mm2: for every pair of circles the depth to which they reach into each other
+    /// times the smaller radius. Depths are bent smoothly into 0 over `soft` mm, so that pairs that just stay clear still say
+    /// which way is out: `(d + sqrt(d^2 + 4 soft^2)) / 2`.
+    pub(crate) fn common(&self, asking: &[Circle], soft: f32) -> f32 {
+        let bend = 4.0 * soft * soft;
+        let mut sums = [0.0_f32; LANES];
+        for circle in asking {
+            let (x, y, r) = (circle.center.0, circle.center.1, circle.radius);
+            for ((xs, ys), radii) in self.xs.iter().zip(&self.ys).zip(&self.radii) {
+                for (sum, ((&other_x, &other_y), &other_r)) in
+                    sums.iter_mut().zip(xs.iter().zip(ys).zip(radii))
+                {
+                    let (dx, dy) = (x - other_x, y - other_y);
+                    let depth = r + other_r - (dx * dx + dy * dy).sqrt();
+                    *sum += (depth + (depth * depth + bend).sqrt()) * r.min(other_r);
+                }
+            }
+        }
+        sums.iter().sum::<f32>() * 0.5
+    }
+}

@@ -1,0 +1,1 @@
+//! The hand on the cloth.

@@ -1,0 +1,1 @@
+//! The collision core against f64.

@@ -1,0 +1,1 @@
+//! How much cloth to buy.
