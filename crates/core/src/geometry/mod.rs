@@ -1,6 +1,7 @@
 //! Lines and curves that know no cloth. Plain `f64` millimetres, y up.
 
 pub mod arc;
+pub mod closed;
 pub mod corner;
 pub mod crossing;
 pub mod curve;

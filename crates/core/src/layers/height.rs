@@ -259,7 +259,7 @@ fn to_leg(p: Point, a: Point, b: Point) -> f64 {
 
 /// Front or back: by the measures its tape lines take, by a line at the nape, by the words front and back in its name,
 /// by an edge called centre front or centre back. Both when these say both, or nothing.
-fn half_of(garment: &Garment, piece: &Piece) -> Half {
+pub(crate) fn half_of(garment: &Garment, piece: &Piece) -> Half {
     let (mut front, mut back) = (false, false);
     let tapes = garment.tape_lines.iter();
     for tape in tapes.filter(|t| t.parts.iter().any(|part| part.piece == piece.name)) {

@@ -14,6 +14,7 @@
 mod ends;
 mod findings;
 mod height;
+mod hidden;
 mod level;
 mod over;
 mod ring;
@@ -26,6 +27,7 @@ use std::sync::Arc;
 pub use ends::{End, EndKind};
 pub use findings::{DISAGREES, PEEPS, findings};
 pub use height::{Half, Part};
+pub use hidden::hidden;
 pub use level::{Levelled, levelled};
 pub use over::{Cover, Line, Peep, cover};
 pub use ring::{RingPart, WaistRing};

@@ -157,7 +157,7 @@ fn hems(worn: &Worn, over: &[&Worn], piece: &Piece) -> Vec<Line> {
 }
 
 /// Length of a stretch, and how much of it lies under something; what is lining lies under its own shell.
-fn seen(worn: &Worn, over: &[&Worn], stretch: &Stretch) -> (f64, f64) {
+pub(super) fn seen(worn: &Worn, over: &[&Worn], stretch: &Stretch) -> (f64, f64) {
     let garment = &worn.adapted.made;
     let Some(line) = stretch.line(&garment.pieces) else {
         return (0.0, 0.0);

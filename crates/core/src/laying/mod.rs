@@ -2,6 +2,12 @@
 //!
 //! Knows no search: `petitoile-lay` turns [`ToLay`] and offcuts into a [`crate::lay_plan::LayPlan`].
 
+mod hidden;
+mod opened;
+#[cfg(test)]
+mod tests;
+mod to_lay;
+
 use std::collections::BTreeMap;
 
 use kurbo::{Line, Point};
@@ -10,6 +16,9 @@ use serde::{Deserialize, Serialize};
 use crate::cloth::GoodFor;
 use crate::lay_plan::{CopyRef, Piecing};
 use crate::units::{Degrees, Mm};
+
+pub use hidden::{Hidden, HiddenPiece};
+pub use to_lay::to_lay;
 
 /// How a fitting's pieces are laid.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
