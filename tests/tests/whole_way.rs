@@ -141,3 +141,26 @@ fn the_finished_tape_reads_what_was_demanded() {
         }
     });
 }
+
+#[test]
+fn a_maker_who_measures_in_inches_reads_no_millimetres() {
+    use petitoile_core::LengthUnit;
+    let mut said = 0;
+    for (name, text) in demos::ALL {
+        let mut project = whole_way::read(text.as_bytes()).unwrap();
+        project.unit = LengthUnit::Inch;
+        for fitting in &project.fittings {
+            let worked = whole_way::work(&project, &fitting.name).unwrap();
+            for finding in &worked.findings {
+                for words in [&finding.what, &finding.advice] {
+                    let in_mm = words
+                        .split(' ')
+                        .any(|word| word.trim_matches(|c: char| !c.is_alphanumeric()) == "mm");
+                    assert!(!in_mm, "{name}: {words}");
+                    said += usize::from(words.contains(" in"));
+                }
+            }
+        }
+    }
+    assert!(said > 0, "no finding of any demo has a length in it");
+}

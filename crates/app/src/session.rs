@@ -357,7 +357,7 @@ impl Session {
                 self.message = None;
                 self.keep_fitting();
             }
-            Err(trouble) => self.message = Some(trouble.to_string()),
+            Err(trouble) => self.message = Some(self.project.unit.reword(&trouble.to_string())),
         }
         self.ask();
     }
@@ -372,7 +372,7 @@ impl Session {
                 self.message = None;
                 self.ask();
             }
-            Err(trouble) => self.message = Some(trouble.to_string()),
+            Err(trouble) => self.message = Some(self.project.unit.reword(&trouble.to_string())),
         }
     }
 

@@ -175,6 +175,10 @@ fn finished(project: &Project, adapted: Adapted) -> Worked {
     findings.extend(check::check(&finished_value));
     let (beyond, more) = beyond(project, &finished_value);
     findings.extend(more);
+    let mut findings: Vec<Finding> = findings
+        .into_iter()
+        .map(|finding| finding.said_in(project.unit))
+        .collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.gravity));
     Worked {
         adapted,

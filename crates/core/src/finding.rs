@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::edit::Edit;
+use crate::units::LengthUnit;
 
 /// Something the maker should know.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -53,6 +54,16 @@ pub struct Warned<T> {
     pub outcome: T,
     /// What the maker should know.
     pub findings: Vec<Finding>,
+}
+
+impl Finding {
+    /// The same, its lengths in this unit.
+    #[must_use]
+    pub fn said_in(mut self, unit: LengthUnit) -> Self {
+        self.what = unit.reword(&self.what);
+        self.advice = unit.reword(&self.advice);
+        self
+    }
 }
 
 impl Place {

@@ -1,5 +1,7 @@
 //! Lengths and angles as a maker types and reads them. Inside, everything is millimetres.
 
+mod reworded;
+
 use serde::{Deserialize, Serialize};
 
 /// A length in millimetres.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use kurbo::Point;
 use petitoile_core::Mm;
 use petitoile_core::alteration::{Alteration, Altered, SeamChange};
+use petitoile_core::finding::Finding;
 use petitoile_core::garment::Garment;
 use petitoile_core::piece::Piece;
 
@@ -167,7 +168,7 @@ impl Tried {
         let made = match (&alteration, hand.garment) {
             (Ok(alteration), Some(garment)) => alteration
                 .applied(garment)
-                .map_err(|why| wording::sentence(&why.to_string())),
+                .map_err(|why| wording::sentence(&hand.unit.reword(&why.to_string()))),
             (Err(why), _) => Err(why.clone()),
             (Ok(_), None) => Err("There is no garment to work on yet".to_owned()),
         };
@@ -227,7 +228,8 @@ fn numbers(hand: &Hand<'_>, alteration: &Alteration, made: &Altered) -> Vec<Stri
             }
         }
     }
-    lines.extend(made.notes.iter().map(|note| wording::sentence(&note.what)));
+    let said = |note: &Finding| wording::sentence(&hand.unit.reword(&note.what));
+    lines.extend(made.notes.iter().map(said));
     if lines.len() > LINES {
         let more = lines.len() - LINES + 1;
         lines.truncate(LINES - 1);

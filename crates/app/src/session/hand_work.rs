@@ -146,7 +146,7 @@ impl Session {
         match made {
             Some(Ok(_)) => true,
             Some(Err(trouble)) => {
-                self.message = Some(trouble.to_string());
+                self.message = Some(self.project.unit.reword(&trouble.to_string()));
                 false
             }
             None => false,

@@ -146,7 +146,7 @@ impl MovePoints {
             .and_then(|garment| alteration.applied(garment).err());
         commands.push(match why {
             None => Command::AlterOn(alteration),
-            Some(why) => Command::Say(wording::sentence(&why.to_string())),
+            Some(why) => Command::Say(wording::sentence(&hand.unit.reword(&why.to_string()))),
         });
     }
 
