@@ -1,0 +1,78 @@
+//! Where the parts of a plan lie: their shapes in the coordinates of the offcut. Neither the search nor the check.
+
+use std::borrow::Cow;
+
+use petitoile_core::kurbo::Point;
+use petitoile_core::lay_plan::{CopyRef, LayPlan, PartRef, Placed};
+use petitoile_core::laying::{CopyToLay, LayShape, ToLay};
+use petitoile_core::piece::{Role, Side};
+
+/// The copy of this name, if it is to be laid.
+pub fn copy_of<'a>(to_lay: &'a ToLay, of: &CopyRef) -> Option<&'a CopyToLay> {
+    to_lay.copies.iter().find(|copy| copy.of == *of)
+}
+
+/// The shapes a copy is cut in by this plan: the whole one, or its parts. Empty when its piecing makes no parts of it any more.
+pub fn shapes_of<'a>(copy: &'a CopyToLay, plan: &LayPlan) -> Cow<'a, [LayShape]> {
+    let Some(piecing) = plan.piecing(&copy.of) else {
+        return Cow::Borrowed(std::slice::from_ref(&copy.whole));
+    };
+    match copy.pieced.iter().find(|way| way.piecing == *piecing) {
+        Some(way) => Cow::Borrowed(&way.parts),
+        None => Cow::Borrowed(&[]),
+    }
+}
+
+/// The shape of one part, in the drawing of its piece. `None` when there is no such copy or part.
+pub fn shape_of(to_lay: &ToLay, plan: &LayPlan, part: &PartRef) -> Option<LayShape> {
+    shapes_of(copy_of(to_lay, &part.of)?, plan)
+        .get(part.part)
+        .cloned()
+}
+
+/// The outline of a placed part on its offcut, as it was cut if it is cut. `None` when there is no such copy or part.
+pub fn outline_on_offcut(to_lay: &ToLay, plan: &LayPlan, placed: &Placed) -> Option<Vec<Point>> {
+    if let Some(cut) = &placed.as_cut {
+        return Some(cut.clone());
+    }
+    let shape = shape_of(to_lay, plan, &placed.part_ref())?;
+    Some(moved(placed, &shape.outline))
+}
+
+/// Points of the drawing of a piece, moved to where it lies on the offcut.
+pub fn moved(placed: &Placed, points: &[Point]) -> Vec<Point> {
+    let offcut_from_piece = placed.offcut_from_piece();
+    points
+        .iter()
+        .map(|point| offcut_from_piece * *point)
+        .collect()
+}
+
+/// "sleeve, left", "cuff 2", "back, lining, part 2".
+pub fn name_of(part: &PartRef, of_parts: usize) -> String {
+    let mut name = copy_name(&part.of);
+    if of_parts > 1 {
+        name.push_str(&format!(", part {}", part.part + 1));
+    }
+    name
+}
+
+/// "sleeve, left", "cuff 2", "back, lining".
+pub fn copy_name(of: &CopyRef) -> String {
+    let mut name = of.piece.clone();
+    if of.number > 0 {
+        name.push_str(&format!(" {}", of.number + 1));
+    }
+    name.push_str(match of.copy.side {
+        Side::Whole => "",
+        Side::Right => ", right",
+        Side::Left => ", left",
+    });
+    name.push_str(match of.copy.role {
+        Role::Shell => "",
+        Role::Lining => ", lining",
+        Role::Interlining => ", interlining",
+        Role::FlatLined => ", flat lining",
+    });
+    name
+}
