@@ -45,8 +45,6 @@ pub(crate) struct RoomOf {
 pub(crate) struct ItemOf {
     pub(crate) of: CopyRef,
     pub(crate) ways: Vec<WayOf>,
-    /// Is it still wanted, or only in the way because it is cut?
-    pub(crate) wanted: bool,
 }
 
 /// How a way of the search cuts a copy.
@@ -79,27 +77,8 @@ impl Bridge {
         bridge
     }
 
-    /// Every copy cut as `plan` cuts it, everything where it lies: for laying by hand.
-    pub(crate) fn as_planned(to_lay: &ToLay, offcuts: &[Arc<Offcut>], plan: &LayPlan) -> Self {
-        let mut pinned = plan.clone();
-        for placed in &mut pinned.placed {
-            placed.pinned = true;
-        }
-        let mut bridge = Self::new(to_lay, offcuts, &pinned);
-        for kept in &mut bridge.kept {
-            kept.pinned = plan
-                .placed(&kept.part_ref())
-                .is_some_and(|placed| placed.pinned);
-        }
-        bridge
-    }
-
     pub(crate) fn room_of(&self, offcut: &str) -> Option<usize> {
         self.rooms.iter().position(|room| room.name == offcut)
-    }
-
-    pub(crate) fn item_of(&self, of: &CopyRef) -> Option<usize> {
-        self.items.iter().position(|item| item.of == *of)
     }
 
     /// Takes a way out that cannot be searched, with what is fixed of it.
@@ -169,7 +148,11 @@ fn room(offcut: &Offcut, before: &LayPlan) -> (RoomOf, search::Room) {
             .any(|placed| placed.offcut == offcut.name && placed.as_cut.is_some()),
         margin: offcut.margin.0.max(0.0),
         grain: search::Grain {
-            angle_deg: if from_behind { -offcut.grain.0 } else { offcut.grain.0 },
+            angle_deg: if from_behind {
+                -offcut.grain.0
+            } else {
+                offcut.grain.0
+            },
             // The doubt widens what is allowed (see `check_plan`); it is in the tolerance of the parts.
             doubt_deg: 0.0,
         },

@@ -71,7 +71,10 @@ impl Progress {
             words.push_str(&format!(", {} added", counted(self.seams_added, "seam")));
         }
         if self.offcuts_opened > 0 {
-            words.push_str(&format!(", {} opened", counted(self.offcuts_opened, "offcut")));
+            words.push_str(&format!(
+                ", {} opened",
+                counted(self.offcuts_opened, "offcut")
+            ));
         }
         words
     }
@@ -266,7 +269,8 @@ impl Job {
             if kept && !there {
                 plan.placed.push(placed.clone());
                 let piecing = self.before.piecing(&placed.of());
-                if let Some(piecing) = piecing.filter(|piecing| plan.piecing(&piecing.of).is_none()) {
+                if let Some(piecing) = piecing.filter(|piecing| plan.piecing(&piecing.of).is_none())
+                {
                     plan.piecings.push(piecing.clone());
                 }
             }
@@ -297,7 +301,10 @@ pub fn lies(to_lay: &ToLay, plan: &LayPlan, of: &CopyRef) -> bool {
 
 /// Seams that the piecings of a plan add.
 pub fn seams_added(plan: &LayPlan) -> usize {
-    plan.piecings.iter().map(|piecing| piecing.lines.len()).sum()
+    plan.piecings
+        .iter()
+        .map(|piecing| piecing.lines.len())
+        .sum()
 }
 
 fn without_idle_piecings(plan: &mut LayPlan) {
@@ -307,7 +314,9 @@ fn without_idle_piecings(plan: &mut LayPlan) {
 
 /// Makes the search; ways whose outlines cannot be searched are left out and told.
 fn ready(bridge: &mut Bridge, seed: u64) -> Result<(Search, Vec<Unusable>), LayError> {
-    made_ready(bridge, |bridge| Search::new(&bridge.problem, with_seed(seed)))
+    made_ready(bridge, |bridge| {
+        Search::new(&bridge.problem, with_seed(seed))
+    })
 }
 
 /// The same for a length of cloth.
@@ -356,7 +365,10 @@ fn made_ready<T>(
 /// Takes the way out that an error is about, if it is about one.
 fn left_out(bridge: &mut Bridge, error: &ProblemError) -> Option<Unusable> {
     let (item, way, why) = match error {
-        ProblemError::Outline { what: What::Part(item, way, _), why } => (*item, *way, why.to_string()),
+        ProblemError::Outline {
+            what: What::Part(item, way, _),
+            why,
+        } => (*item, *way, why.to_string()),
         ProblemError::Number(What::Part(item, way, _)) => {
             (*item, *way, "a number of it cannot be used".to_owned())
         }

@@ -17,7 +17,7 @@ impl Bridge {
         let shapes = shapes_of(copy, before);
         let kept: Vec<&Placed> = self.kept_of(&copy.of, before, shapes.len());
         if kept.iter().any(|placed| placed.part >= shapes.len()) {
-            self.add_only_cut(&copy.of, before, true);
+            self.add_only_cut(&copy.of, before);
             return;
         }
         let mut offered = if kept.is_empty() {
@@ -42,7 +42,6 @@ impl Bridge {
         self.items.push(ItemOf {
             of: copy.of.clone(),
             ways: of,
-            wanted: true,
         });
         self.problem.items.push(search::Item {
             ways,
@@ -53,16 +52,20 @@ impl Bridge {
     /// What is cut of copies that are no longer wanted: it is in the way.
     pub(super) fn add_what_is_only_cut(&mut self, to_lay: &ToLay, before: &LayPlan) {
         let mut done: Vec<CopyRef> = Vec::new();
-        for placed in before.placed.iter().filter(|placed| placed.as_cut.is_some()) {
+        for placed in before
+            .placed
+            .iter()
+            .filter(|placed| placed.as_cut.is_some())
+        {
             let of = placed.of();
             if copy_of(to_lay, &of).is_none() && !done.contains(&of) {
-                self.add_only_cut(&of, before, false);
+                self.add_only_cut(&of, before);
                 done.push(of);
             }
         }
     }
 
-    fn add_only_cut(&mut self, of: &CopyRef, before: &LayPlan, wanted: bool) {
+    fn add_only_cut(&mut self, of: &CopyRef, before: &LayPlan) {
         let cut: Vec<&Placed> = before
             .placed
             .iter()
@@ -93,7 +96,6 @@ impl Bridge {
                 piecing: before.piecing(of).cloned(),
                 grains,
             }],
-            wanted,
         });
         self.problem.items.push(search::Item {
             ways: vec![way],
@@ -124,8 +126,10 @@ impl Bridge {
         let Some((of, way)) = offered.first_mut() else {
             return;
         };
-        let (Some(grain), Some(part)) = (of.grains.get_mut(placed.part), way.parts.get_mut(placed.part))
-        else {
+        let (Some(grain), Some(part)) = (
+            of.grains.get_mut(placed.part),
+            way.parts.get_mut(placed.part),
+        ) else {
             return;
         };
         part.rooms = None;

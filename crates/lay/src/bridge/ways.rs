@@ -66,7 +66,11 @@ pub(super) fn on_every_kind(
     cut: &Cut<'_>,
     offcuts: &[Arc<Offcut>],
 ) -> Vec<(WayOf, Way)> {
-    let of_its_cloth = |offcut: &Offcut| copy.cloth.as_ref().is_none_or(|cloth| *cloth == offcut.cloth);
+    let of_its_cloth = |offcut: &Offcut| {
+        copy.cloth
+            .as_ref()
+            .is_none_or(|cloth| *cloth == offcut.cloth)
+    };
     let mut kinds: Vec<(Freedom, f64)> = Vec::new();
     for offcut in offcuts.iter().filter(|offcut| of_its_cloth(offcut)) {
         let freedom = Freedom::of(copy, offcut);
@@ -97,8 +101,18 @@ pub(super) fn on_every_kind(
         .collect()
 }
 
-fn way(copy: &CopyToLay, cut: &Cut<'_>, freedom: Freedom, rooms: &[usize], doubt: f64) -> (WayOf, Way) {
-    let turns = if freedom.half_turn { vec![0.0, 180.0] } else { vec![0.0] };
+fn way(
+    copy: &CopyToLay,
+    cut: &Cut<'_>,
+    freedom: Freedom,
+    rooms: &[usize],
+    doubt: f64,
+) -> (WayOf, Way) {
+    let turns = if freedom.half_turn {
+        vec![0.0, 180.0]
+    } else {
+        vec![0.0]
+    };
     let part = |shape: &LayShape| Part {
         outline: along_grain(shape),
         turns: turns.clone(),

@@ -24,7 +24,9 @@ impl Shape {
         let first = points.first()?;
         let bounds = points
             .iter()
-            .fold(Rect::from_points(*first, *first), |bounds, p| bounds.union_pt(*p));
+            .fold(Rect::from_points(*first, *first), |bounds, p| {
+                bounds.union_pt(*p)
+            });
         Some(Self { points, bounds })
     }
 
@@ -93,7 +95,12 @@ pub(super) fn inside(part: &Shape, edge: &Shape, keep: f64) -> Option<Contact> {
 }
 
 /// How deep a part is where it must not be. `None` when it is not.
-fn deepest(part: &Shape, other: &Shape, keep: f64, wrong: impl Fn(&Point) -> bool) -> Option<Contact> {
+fn deepest(
+    part: &Shape,
+    other: &Shape,
+    keep: f64,
+    wrong: impl Fn(&Point) -> bool,
+) -> Option<Contact> {
     let mine = part
         .probes(other)
         .into_iter()

@@ -109,7 +109,11 @@ impl<'a> Table<'a> {
         let limit = self.may_turn(held)?.0;
         let wished = libm::remainder(off.0, 360.0);
         let over = self.may_lie_upside_down(held) && wished.abs() > 90.0;
-        let from = if over { 180.0_f64.copysign(wished) } else { 0.0 };
+        let from = if over {
+            180.0_f64.copysign(wished)
+        } else {
+            0.0
+        };
         let allowed = from + (wished - from).clamp(-limit, limit);
         let turn = along(&shape, offcut, held.mirrored).0 + allowed;
         let turned = Placed {
@@ -187,7 +191,9 @@ impl<'a> Table<'a> {
         let blemishes = offcut
             .blemishes
             .iter()
-            .filter(|blemish| blemish.is_hole || needs.is_some_and(|needs| blemish.good_for < needs))
+            .filter(|blemish| {
+                blemish.is_hole || needs.is_some_and(|needs| blemish.good_for < needs)
+            })
             .map(|blemish| {
                 let keep = if blemish.is_hole { margin } else { 0.0 };
                 (blemish.outline.clone(), keep)
@@ -201,7 +207,9 @@ impl<'a> Table<'a> {
         let near = blemishes
             .chain(others)
             .filter_map(|(outline, keep)| Some((Shape::new(outline)?, keep)))
-            .filter(|(other, keep)| reach.is_none_or(|reach| !part.far_from(other, keep + 2.0 * reach)))
+            .filter(|(other, keep)| {
+                reach.is_none_or(|reach| !part.far_from(other, keep + 2.0 * reach))
+            })
             .collect();
         let around = Around::new(Shape::new(offcut.outline.clone())?, margin, near);
         Some((part, around))
@@ -223,7 +231,11 @@ fn mirrored_on(shape: &LayShape, offcut: &Offcut) -> bool {
 
 /// The turn that lays a shape true to the grain.
 fn along(shape: &LayShape, offcut: &Offcut, mirrored: bool) -> Degrees {
-    let grain = if mirrored { -shape.grain.0 } else { shape.grain.0 };
+    let grain = if mirrored {
+        -shape.grain.0
+    } else {
+        shape.grain.0
+    };
     Degrees(libm::remainder(offcut.grain.0 - grain, 360.0))
 }
 
@@ -232,6 +244,8 @@ fn middle_of(outline: &[Point]) -> Option<Point> {
     let first = outline.first()?;
     let bounds = outline
         .iter()
-        .fold(Rect::from_points(*first, *first), |bounds, p| bounds.union_pt(*p));
+        .fold(Rect::from_points(*first, *first), |bounds, p| {
+            bounds.union_pt(*p)
+        });
     Some(bounds.center())
 }

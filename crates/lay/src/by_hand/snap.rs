@@ -21,7 +21,11 @@ pub(super) struct Around {
 
 impl Around {
     pub(super) fn new(edge: Shape, margin: f64, others: Vec<(Shape, f64)>) -> Self {
-        Self { edge, margin, others }
+        Self {
+            edge,
+            margin,
+            others,
+        }
     }
 
     /// Contacts within `reach`.
@@ -74,7 +78,13 @@ impl Around {
     }
 
     /// The way to touch the nearest thing, along what it touches already, and the direction away from it.
-    fn drawn_near(&self, part: &Shape, way: Vec2, reach: f64, touched: Option<Vec2>) -> Option<(Vec2, Vec2)> {
+    fn drawn_near(
+        &self,
+        part: &Shape,
+        way: Vec2,
+        reach: f64,
+        touched: Option<Vec2>,
+    ) -> Option<(Vec2, Vec2)> {
         let left = reach - way.hypot();
         self.contacts(&part.moved(way), left)
             .into_iter()

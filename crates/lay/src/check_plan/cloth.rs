@@ -47,7 +47,10 @@ pub(super) fn check_offcut(one: &Lying<'_>, faults: &mut Vec<PlanFault>) {
 }
 
 fn check_name(one: &Lying<'_>, faults: &mut Vec<PlanFault>) {
-    let wanted = one.wanted.as_ref().and_then(|wanted| wanted.copy.cloth.as_ref());
+    let wanted = one
+        .wanted
+        .as_ref()
+        .and_then(|wanted| wanted.copy.cloth.as_ref());
     if let Some(wanted) = wanted.filter(|wanted| **wanted != one.offcut.cloth) {
         faults.push(one.fault(
             0.0,

@@ -100,7 +100,10 @@ impl PlanFault {
             FaultKind::PartsMissing(missing) => parts_missing(missing),
             FaultKind::OverEdge => format!("sticks out over the edge by {by}"),
             FaultKind::InMargin(margin) => {
-                format!("{by} too near the edge: the margin is {}", unit.show(*margin))
+                format!(
+                    "{by} too near the edge: the margin is {}",
+                    unit.show(*margin)
+                )
             }
             FaultKind::OnHole(_) => format!("reaches {by} into a hole"),
             FaultKind::NearHole(_, margin) => {

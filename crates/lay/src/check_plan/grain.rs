@@ -17,7 +17,11 @@ pub(super) fn check(one: &Lying<'_>, faults: &mut Vec<PlanFault>) {
     if !one.offcut.sides_alike && mirrored != mirrored_there(wanted.shape.mirrored, one.offcut) {
         faults.push(one.fault(0.0, FaultKind::WrongSide));
     }
-    let in_drawing = if mirrored { -wanted.shape.grain.0 } else { wanted.shape.grain.0 };
+    let in_drawing = if mirrored {
+        -wanted.shape.grain.0
+    } else {
+        wanted.shape.grain.0
+    };
     let turn = between(in_drawing + one.placed.turn.0 - one.offcut.grain.0);
     let allowed = wanted.copy.grain_tolerance.0.abs() + one.offcut.grain_doubt.0.abs();
     if turn.abs() <= allowed + ROUNDING {
@@ -33,7 +37,11 @@ pub(super) fn check(one: &Lying<'_>, faults: &mut Vec<PlanFault>) {
             },
         ));
     }
-    let off = if turn.abs() > 90.0 { half_turn.abs() } else { turn.abs() };
+    let off = if turn.abs() > 90.0 {
+        half_turn.abs()
+    } else {
+        turn.abs()
+    };
     if off <= allowed + ROUNDING {
         return;
     }

@@ -79,9 +79,10 @@ pub fn check_part(
     };
     cloth::check_offcut(&one, &mut faults);
     grain::check(&one, &mut faults);
-    let others = plan.placed.iter().filter(|other| {
-        other.offcut == held.offcut && other.part_ref() != held.part_ref()
-    });
+    let others = plan
+        .placed
+        .iter()
+        .filter(|other| other.offcut == held.offcut && other.part_ref() != held.part_ref());
     for other in others {
         if let Ok(other) = Lying::new(to_lay, offcuts, plan, other) {
             cloth::check_against(&one, &other, to_lay.gap, &mut faults);
@@ -135,7 +136,9 @@ impl<'a> Lying<'a> {
             return Err((!cut).then(|| fault(FaultKind::NoSuchOffcut)));
         };
         let shape = shapes.as_ref().and_then(|shapes| shapes.get(placed.part));
-        let wanted = copy.zip(shape.cloned()).map(|(copy, shape)| Wanted { copy, shape });
+        let wanted = copy
+            .zip(shape.cloned())
+            .map(|(copy, shape)| Wanted { copy, shape });
         let points = match (&placed.as_cut, &wanted) {
             (Some(cut), _) => cut.clone(),
             (None, Some(wanted)) => moved(placed, &wanted.shape.outline),

@@ -34,7 +34,8 @@ impl Outline {
 
     /// Are they surely farther apart than this?
     pub(super) fn far_from(&self, other: &Self, by: f64) -> bool {
-        let (Some(a), Some(b)) = (self.polygon.bounding_rect(), other.polygon.bounding_rect()) else {
+        let (Some(a), Some(b)) = (self.polygon.bounding_rect(), other.polygon.bounding_rect())
+        else {
             return false;
         };
         a.max().x + by < b.min().x
