@@ -17,6 +17,7 @@ use petitoile_core::laying::ToLay;
 use petitoile_core::piece::Face;
 
 use crate::search;
+pub(crate) use ways::area;
 
 /// A problem of the search, and whose its rooms, items and ways are.
 #[derive(Debug, Clone)]

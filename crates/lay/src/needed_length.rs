@@ -231,7 +231,7 @@ impl LengthJob {
 
 /// Width of a copy across its grain, in the turn within its tolerance where it is least: at the ends of the range, or where an
 /// edge of its hull lies along the grain. Looked for in 64 turns, so up to a few hundredths too large; the search decides.
-fn least_across(copy: &CopyToLay, tolerance: f64) -> f64 {
+pub(crate) fn least_across(copy: &CopyToLay, tolerance: f64) -> f64 {
     const TURNS: u32 = 64;
     (0..=TURNS)
         .map(|i| {

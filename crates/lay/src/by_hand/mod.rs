@@ -162,6 +162,12 @@ impl<'a> Table<'a> {
         Some(moved_by(held, around.pushed(&part, direction, reach)?))
     }
 
+    /// For many questions about one part that is moved without turning it.
+    pub(crate) fn probe(&self, held: &Placed) -> Option<Probe> {
+        let (part, around) = self.around(held, None)?;
+        Some(Probe { part, around })
+    }
+
     /// The outline of a held part on its offcut.
     pub fn outline(&self, held: &Placed) -> Option<Vec<Point>> {
         outline_on_offcut(self.to_lay, self.plan, held)
@@ -213,6 +219,19 @@ impl<'a> Table<'a> {
             .collect();
         let around = Around::new(Shape::new(offcut.outline.clone())?, margin, near);
         Some((part, around))
+    }
+}
+
+/// A part and all it must stay off.
+pub(crate) struct Probe {
+    part: Shape,
+    around: Around,
+}
+
+impl Probe {
+    /// Room left when it is moved so; below 0, by how much it sticks out, overlaps or is too near at the worst.
+    pub(crate) fn room(&self, way: Vec2) -> f64 {
+        self.around.room(&self.part.moved(way))
     }
 }
 

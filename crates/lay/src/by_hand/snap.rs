@@ -41,6 +41,14 @@ impl Around {
             .collect()
     }
 
+    /// Room left to what is nearest, mm, at most 1: below 0, by how much it is in the way.
+    pub(super) fn room(&self, part: &Shape) -> f64 {
+        self.contacts(part, 1.0)
+            .iter()
+            .map(|contact| contact.room)
+            .fold(1.0, f64::min)
+    }
+
     /// The way a part must be moved to lie free and touch what is within `reach`: at most two things, so that it goes into
     /// a corner. `None` when there is no free place within `reach`.
     pub(super) fn snapped(&self, part: &Shape, reach: f64) -> Option<Vec2> {

@@ -44,12 +44,18 @@ impl Outline {
             || b.max().y + by < a.min().y
     }
 
-    /// How far this sticks out of the other one, mm: the farthest point outside. 0 when it lies inside.
+    /// How far this sticks out of the other one, mm: the farthest point outside, or the width of what is outside where the other
+    /// one has a slit there. 0 when it lies inside.
     pub(super) fn sticks_out(&self, of: &Self) -> f64 {
+        let away = |p: &[f64; 2]| Euclidean.distance(&geo::Point::new(p[0], p[1]), &of.polygon);
         self.combined(of, OverlayRule::Difference)
             .iter()
-            .flatten()
-            .map(|&[x, y]| Euclidean.distance(&geo::Point::new(x, y), &of.polygon))
+            .map(|outside| {
+                outside
+                    .iter()
+                    .map(away)
+                    .fold(least_width(outside), f64::max)
+            })
             .fold(0.0, f64::max)
     }
 
