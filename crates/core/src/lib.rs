@@ -46,6 +46,7 @@ pub mod drafts;
 pub mod drawn;
 pub mod ready_shapes;
 pub mod snapping;
+pub mod stash;
 
 pub mod adapt;
 pub mod bulk;

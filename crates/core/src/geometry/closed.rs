@@ -179,7 +179,8 @@ pub fn split(corners: &[Point], at: Point, along: Vec2) -> Option<Split> {
         return None;
     }
     let along = along / size;
-    let (mut back, mut ahead): (Option<(f64, usize)>, Option<(f64, usize)>) = (None, None);
+    let mut back: Option<(f64, usize)> = None;
+    let mut ahead: Option<(f64, usize)> = None;
     for (i, (a, b)) in sides(corners).enumerate() {
         let (da, db) = (along.cross(a - at), along.cross(b - at));
         if (da <= 0.0) == (db <= 0.0) {

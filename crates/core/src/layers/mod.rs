@@ -26,6 +26,7 @@ use std::sync::Arc;
 
 pub use ends::{End, EndKind};
 pub use findings::{DISAGREES, PEEPS, findings};
+pub(crate) use height::half_of;
 pub use height::{Half, Part};
 pub use hidden::hidden;
 pub use level::{Levelled, levelled};

@@ -4,9 +4,13 @@
 
 mod hidden;
 mod opened;
-#[cfg(test)]
-mod tests;
+mod parts;
+mod pieced;
+mod rests;
+mod seen;
+mod tally;
 mod to_lay;
+pub mod words;
 
 use std::collections::BTreeMap;
 
@@ -18,6 +22,11 @@ use crate::lay_plan::{CopyRef, Piecing};
 use crate::units::{Degrees, Mm};
 
 pub use hidden::{Hidden, HiddenPiece};
+pub use parts::{PartsError, parts, seam_lines};
+pub use pieced::LEAST;
+pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};
+pub use seen::Seen;
+pub use tally::{Stray, StrayWhy, Tally, TallyRow, tally};
 pub use to_lay::to_lay;
 
 /// How a fitting's pieces are laid.

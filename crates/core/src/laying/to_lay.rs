@@ -3,14 +3,14 @@
 use kurbo::Point;
 
 use super::opened::{Unusable, is_mirrored, opened_out};
-use super::{CopyToLay, Hidden, LayShape, PieceLaying, ToLay};
+use super::pieced::Asked;
+use super::{CopyToLay, Hidden, LayShape, PieceLaying, PiecedWay, ToLay};
 use crate::cloth::GoodFor;
 use crate::edge::Edge;
 use crate::finding::{Finding, Gravity, Place, Warned};
 use crate::finish::{Finished, FinishedPiece};
-use crate::fitting::Fitting;
 use crate::lay_plan::CopyRef;
-use crate::piece::{Copy, Role};
+use crate::piece::Role;
 use crate::units::{LengthUnit, Mm};
 
 /// Places along an edge at which is looked which edge lies nearest to a fault.
@@ -21,12 +21,11 @@ const LOOKS: u32 = 16;
 ///
 /// Findings: a piece whose cut line crosses itself, or that reaches beyond its fold; its copies are left out.
 pub fn to_lay(finished: &Finished, hidden: &Hidden, unit: LengthUnit) -> Warned<ToLay> {
-    let fitting = &finished.filled.adapted.fitting;
     let mut findings = Vec::new();
     let mut copies = Vec::new();
     for piece in &finished.pieces {
         match opened_out(piece) {
-            Ok(shape) => copies.extend(copies_of(piece, &shape, fitting, hidden)),
+            Ok(shape) => copies.extend(copies_of(finished, piece, &shape, hidden, unit)),
             Err(_) if piece.piece.copies.is_empty() => {}
             Err(why) => findings.push(finding(piece, why, unit)),
         }
@@ -34,55 +33,79 @@ pub fn to_lay(finished: &Finished, hidden: &Hidden, unit: LengthUnit) -> Warned<
     Warned {
         outcome: ToLay {
             copies,
-            gap: fitting.laying.gap,
+            gap: finished.filled.adapted.fitting.laying.gap,
         },
         findings,
     }
 }
 
 fn copies_of(
+    all: &Finished,
     finished: &FinishedPiece,
     shape: &LayShape,
-    fitting: &Fitting,
     hidden: &Hidden,
+    unit: LengthUnit,
 ) -> Vec<CopyToLay> {
+    let adapted = &all.filled.adapted;
+    let fitting = &adapted.fitting;
     let piece = &finished.piece;
-    let chosen = fitting
-        .laying
-        .pieces
-        .get(&piece.name)
-        .copied()
-        .unwrap_or_default();
-    let mut before: Vec<Copy> = Vec::new();
-    let mut list = Vec::new();
-    for copy in &piece.copies {
-        let number = before.iter().filter(|other| *other == copy).count();
-        before.push(*copy);
+    let chosen = fitting.laying.pieces.get(&piece.name);
+    let chosen = chosen.copied().unwrap_or_default();
+    let mut list: Vec<CopyToLay> = Vec::new();
+    for (i, copy) in piece.copies.iter().enumerate() {
+        let before = piece.copies.iter().take(i);
+        let of = CopyRef {
+            piece: piece.name.clone(),
+            copy: *copy,
+            number: before.filter(|other| *other == copy).count(),
+        };
         let whole = LayShape {
             mirrored: is_mirrored(piece, *copy),
             ..shape.clone()
         };
+        // Copies of one layer are pieced alike.
+        let alike = list.iter().find(|other| other.of.copy.role == copy.role);
+        let pieced = match alike {
+            Some(other) => other.pieced.iter().map(|way| way.of(&of, &whole)).collect(),
+            None => Asked {
+                finished,
+                garment: &adapted.made,
+                fitting,
+                hidden,
+                chosen,
+                of: &of,
+                whole: &whole,
+                unit,
+            }
+            .ways(),
+        };
+        let cloth = fitting.cloths.get(&copy.role);
         list.push(CopyToLay {
-            of: CopyRef {
-                piece: piece.name.clone(),
-                copy: *copy,
-                number,
-            },
-            whole,
-            pieced: Vec::new(),
-            cloth: fitting
-                .cloths
-                .get(&copy.role)
-                .map(|cloth| cloth.name.clone()),
+            pieced,
+            cloth: cloth.map(|cloth| cloth.name.clone()),
             needs: needs(&chosen, copy.role, hidden.whole(&piece.name).is_some()),
             priority: chosen.priority.unwrap_or(priority(copy.role)),
             grain_tolerance: chosen
                 .grain_tolerance
                 .unwrap_or(fitting.laying.grain_tolerance),
             upside_down: chosen.upside_down.unwrap_or(true),
+            of,
+            whole,
         });
     }
     list
+}
+
+impl PiecedWay {
+    /// The same way for another copy of the same layer.
+    fn of(&self, of: &CopyRef, whole: &LayShape) -> Self {
+        let mut way = self.clone();
+        way.piecing.of = of.clone();
+        for part in &mut way.parts {
+            part.mirrored = whole.mirrored;
+        }
+        way
+    }
 }
 
 /// What a place on cloth must be good for: linings and what is mounted are seen from inside only.

@@ -1,19 +1,23 @@
-//! Every copy of the demo projects can be laid.
+//! Every copy of the demo projects can be laid, and whatever way to piece it is offered gives it back.
 
 use std::sync::Arc;
 
-use super::*;
-use crate::adapt::adapt;
-use crate::body::Measured;
-use crate::drafts::wardrobe::{
+use petitoile_core::Mm;
+use petitoile_core::adapt::adapt;
+use petitoile_core::body::{Body, BodyKind, Measured};
+use petitoile_core::drafts::wardrobe::{
     Dolls, harbour_jacket_project, net_menders_smock_project, sunday_on_the_quay_project,
     sunday_skirts_project,
 };
-use crate::finish::finish;
-use crate::fullness::fill;
-use crate::geometry::closed::crosses_itself;
-use crate::measure::Measure;
-use crate::project::Project;
+use petitoile_core::finish::{Finished, finish};
+use petitoile_core::fullness::fill;
+use petitoile_core::geometry::closed::crosses_itself;
+use petitoile_core::lay_plan::PiecingKind;
+use petitoile_core::laying::{LEAST, seam_lines};
+use petitoile_core::measure::Measure;
+use petitoile_core::project::Project;
+
+use super::samples::{area, laid};
 
 fn woman() -> Arc<Body> {
     let figures = [
@@ -85,9 +89,9 @@ fn every_copy_of_the_demo_projects_has_an_outline_that_can_be_laid() {
                 .unwrap();
             assert_eq!(crosses_itself(&shape.outline), None, "{name} {:?}", copy.of);
             // Within what chords leave out: half the drawing tolerance along the whole line is ample.
-            let cut = kurbo::Shape::area(&half.cut).abs();
+            let cut = petitoile_core::kurbo::Shape::area(&half.cut).abs();
             let times = if half.fold.is_some() { 2.0 } else { 1.0 };
-            let line = kurbo::Shape::perimeter(&half.cut, 0.01);
+            let line = petitoile_core::kurbo::Shape::perimeter(&half.cut, 0.01);
             let off = (area(&shape.outline) - times * cut).abs();
             assert!(
                 off <= times * 0.05 * line,
@@ -98,4 +102,45 @@ fn every_copy_of_the_demo_projects_has_an_outline_that_can_be_laid() {
         }
     }
     assert!(opened > 10, "only {opened} on the fold");
+}
+
+#[test]
+fn every_way_to_piece_a_demo_garment_gives_the_whole_back() {
+    let (mut folds, mut patches, mut strips, mut most) = (0, 0, 0, 0);
+    for finished in all() {
+        for copy in &laid(&finished).outcome.copies {
+            most = most.max(copy.pieced.len());
+            for way in &copy.pieced {
+                let what = format!("{:?}: {}", copy.of, way.why);
+                let lines = seam_lines(&copy.whole, &way.piecing).unwrap();
+                let sewn: f64 = lines.iter().map(|l| (l.p1 - l.p0).hypot()).sum();
+                let parts: f64 = way.parts.iter().map(|part| area(&part.outline)).sum();
+                let out = parts - 2.0 * way.piecing.allowance.0 * sewn - area(&copy.whole.outline);
+                assert!(out.abs() < 0.01, "{what}: {out} mm2");
+                assert_eq!(way.parts.len(), lines.len() + 1, "{what}");
+                for part in &way.parts {
+                    assert_eq!(crosses_itself(&part.outline), None, "{what}");
+                    assert!(narrowest(&part.outline) >= LEAST.0 / 2.0, "{what}");
+                }
+                match way.piecing.kind {
+                    PiecingKind::AlongFold => folds += 1,
+                    PiecingKind::Patch => patches += 1,
+                    PiecingKind::Strip => strips += 1,
+                }
+            }
+            let costs: Vec<u32> = copy.pieced.iter().map(|way| way.cost).collect();
+            assert!(costs.is_sorted(), "{:?}: {costs:?}", copy.of);
+        }
+    }
+    assert!(
+        folds > 10 && patches > 50 && strips > 2,
+        "{folds} {patches} {strips}"
+    );
+    assert!(most <= 40, "{most} ways for one copy");
+}
+
+/// The smaller side of the upright rectangle round it.
+fn narrowest(outline: &[petitoile_core::kurbo::Point]) -> f64 {
+    let (left, low, right, high) = super::samples::bounds(outline);
+    (right - left).min(high - low)
 }

@@ -2,29 +2,22 @@
 
 use std::collections::BTreeMap;
 
-use super::*;
-use crate::cloth::{Cloth, GoodFor};
-use crate::edge::{Edge, Finish};
-use crate::finding::Gravity;
-use crate::geometry::curve::Line;
-use crate::geometry::outline::Outline;
-use crate::piece::Face;
-use crate::units::Degrees;
+use petitoile_core::Mm;
+use petitoile_core::cloth::{Cloth, GoodFor};
+use petitoile_core::edge::Finish;
+use petitoile_core::finding::Gravity;
+use petitoile_core::laying::{CopyToLay, Hidden, HiddenPiece, PieceLaying, to_lay};
+use petitoile_core::piece::{Copy, Face, Piece, Role, Side};
+use petitoile_core::units::{Degrees, LengthUnit};
 
-fn on_fold(name: &str) -> Piece {
-    samples::finished_with(samples::strip(name, 42.0, 60.0), "left", Finish::Fold)
-}
+use super::samples::{WHOLE, area, bounds, finished, laid, on_fold, piece, rectangle};
 
 #[test]
 fn a_rectangle_on_the_fold_opens_to_one_twice_as_wide() {
-    let laid = laid(&finished(vec![on_fold("Front")], |_| {}));
+    let laid = laid(&finished(vec![on_fold("Front", 42.0, 60.0)], |_| {}));
     assert_eq!(laid.findings, Vec::new());
     let shape = &laid.outcome.copies[0].whole;
-    let bounds = crate::geometry::closed::bounds(&shape.outline);
-    assert_eq!(
-        (bounds.x0, bounds.y0, bounds.x1, bounds.y1),
-        (-42.0, 0.0, 42.0, 60.0)
-    );
+    assert_eq!(bounds(&shape.outline), (-42.0, 0.0, 42.0, 60.0));
     assert_eq!(shape.outline.len(), 4, "{:?}", shape.outline);
     assert!((area(&shape.outline) - 84.0 * 60.0).abs() < 1e-9);
     let fold = shape.fold.unwrap();
@@ -34,17 +27,20 @@ fn a_rectangle_on_the_fold_opens_to_one_twice_as_wide() {
 
 #[test]
 fn the_allowance_lies_round_the_opened_piece_and_not_along_its_fold() {
-    let laid = laid(&finished(vec![on_fold("Front")], |fitting| {
+    let laid = laid(&finished(vec![on_fold("Front", 42.0, 60.0)], |fitting| {
         fitting.allowances.seam = Mm(5.0);
         fitting.allowances.hem = Mm(5.0);
     }));
-    let bounds = crate::geometry::closed::bounds(&laid.outcome.copies[0].whole.outline);
-    assert!((bounds.width() - (84.0 + 10.0)).abs() < 1e-9, "{bounds:?}");
+    let (left, _, right, _) = bounds(&laid.outcome.copies[0].whole.outline);
+    assert!(
+        (right - left - (84.0 + 10.0)).abs() < 1e-9,
+        "{left} {right}"
+    );
 }
 
 #[test]
 fn copies_that_are_alike_are_numbered_and_left_ones_are_mirrored() {
-    let mut cuff = samples::strip("Cuff", 60.0, 20.0);
+    let mut cuff = rectangle("Cuff", 60.0, 20.0);
     let copy = |side, role| Copy { side, role };
     cuff.copies = vec![
         WHOLE,
@@ -74,13 +70,13 @@ fn copies_that_are_alike_are_numbered_and_left_ones_are_mirrored() {
 
 #[test]
 fn a_lining_in_one_is_the_mirror_image_of_its_shell() {
-    let mut front = samples::strip("Front", 60.0, 20.0);
+    let mut front = rectangle("Front", 60.0, 20.0);
     let lining = Copy {
         role: Role::Lining,
         ..WHOLE
     };
     front.copies = vec![WHOLE, lining];
-    let mut by_itself = samples::strip("Pocket bag", 60.0, 20.0);
+    let mut by_itself = rectangle("Pocket bag", 60.0, 20.0);
     by_itself.copies = vec![lining];
     let laid = laid(&finished(vec![front, by_itself], |_| {})).outcome;
     let mirrored: Vec<bool> = laid.copies.iter().map(|c| c.whole.mirrored).collect();
@@ -89,13 +85,12 @@ fn a_lining_in_one_is_the_mirror_image_of_its_shell() {
 
 #[test]
 fn what_a_copy_needs_follows_its_layer_the_outfit_and_the_maker() {
-    let mut front = on_fold("Front");
+    let mut front = on_fold("Front", 42.0, 60.0);
     front.copies.push(Copy {
         role: Role::Lining,
         ..WHOLE
     });
-    let mut back = on_fold("Back");
-    back.name = "Back".to_owned();
+    let back = on_fold("Back", 42.0, 60.0);
     let finished = finished(vec![front, back], |fitting| {
         let cloth = Cloth {
             name: "blue linen".to_owned(),
@@ -145,7 +140,7 @@ fn what_a_copy_needs_follows_its_layer_the_outfit_and_the_maker() {
 #[test]
 fn a_grainline_has_no_arrowhead() {
     let grain = |a: (f64, f64), b: (f64, f64)| {
-        let mut strip = samples::strip("Band", 60.0, 60.0);
+        let mut strip = rectangle("Band", 60.0, 60.0);
         strip.grainline = Some((a.into(), b.into()));
         laid(&finished(vec![strip], |_| {})).outcome.copies[0]
             .whole
@@ -170,7 +165,7 @@ fn a_grainline_has_no_arrowhead() {
 
 #[test]
 fn a_half_that_reaches_beyond_its_fold_is_told_by_how_much() {
-    let points = [
+    let corners = [
         (0.0, 0.0),
         (40.0, 0.0),
         (40.0, 60.0),
@@ -178,15 +173,16 @@ fn a_half_that_reaches_beyond_its_fold_is_told_by_how_much() {
         (-3.0, 50.0),
         (0.0, 50.0),
     ];
-    let edges: Vec<Edge> = (0..6)
-        .map(|i| {
-            let line = Line::straight(points[i].into(), points[(i + 1) % 6].into());
-            let finish = if i == 5 { Finish::Fold } else { Finish::Raw };
-            Edge::finished(format!("edge {i}"), line, finish)
-        })
-        .collect();
-    let mut front = samples::strip("Front", 42.0, 60.0);
-    front.outline = Outline::new(edges).unwrap();
+    let raw = Finish::Raw;
+    let edges = [
+        ("hem", raw),
+        ("side", raw),
+        ("waist", raw),
+        ("tongue", raw),
+        ("step", raw),
+        ("centre front", Finish::Fold),
+    ];
+    let front = piece("Front", &corners, &edges);
     let laid = laid(&finished(vec![front], |_| {}));
     assert_eq!(laid.outcome.copies, Vec::new());
     let [finding] = laid.findings.as_slice() else {
@@ -195,7 +191,7 @@ fn a_half_that_reaches_beyond_its_fold_is_told_by_how_much() {
     assert_eq!(finding.gravity, Gravity::Unusable);
     assert_eq!(
         finding.to_string(),
-        "Front, edge 3: The half reaches 3 mm beyond its fold, so it cannot be opened out. Draw the half on one side of the \
+        "Front, tongue: The half reaches 3 mm beyond its fold, so it cannot be opened out. Draw the half on one side of the \
          fold."
     );
 }

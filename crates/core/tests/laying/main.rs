@@ -1,0 +1,16 @@
+//! What is to be laid: closed forms on strips, laws, and the demo garments.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::expect_used,
+    reason = "tests"
+)]
+
+mod demos;
+mod left;
+mod opened;
+mod parts;
+mod pieced;
+mod samples;
+mod tally;
