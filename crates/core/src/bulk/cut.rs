@@ -306,6 +306,7 @@ fn names(ground: &Ground<'_>, met: &[Met]) -> Vec<String> {
             let edge = ground.piece(*piece)?.outline.edges().get(*edge)?;
             Some(edge.name.clone())
         }
+        Met::Pieced(piece) => Some(format!("the piecing of {}", ground.piece(*piece)?.name)),
     };
     met.iter().filter_map(name).collect()
 }

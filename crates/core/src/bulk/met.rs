@@ -39,6 +39,7 @@ pub(super) fn bumps(ground: &Ground<'_>, now: Now, s: &Stretch, at: &Along, into
     else {
         return;
     };
+    super::pieced::bumps(ground, s, at, into);
     for (fraction, at_start) in [(s.from, true), (s.to, false)] {
         let Some(neighbour) = Corner::of(piece, &s.edge, fraction) else {
             continue;

@@ -10,6 +10,7 @@ mod cut;
 mod findings;
 mod ground;
 mod met;
+mod pieced;
 mod profile;
 mod remedies;
 pub mod section;

@@ -42,6 +42,8 @@ pub(super) enum Met {
     Dart(usize, usize),
     /// An edge that was turned before, by the numbers of its piece and its own.
     Turned(usize, usize),
+    /// A seam between the parts of a piece, by its number.
+    Pieced(usize),
 }
 
 /// One side of a seam, or the edge of a hem.

@@ -2,6 +2,7 @@
 //!
 //! Knows no search: `petitoile-lay` turns [`ToLay`] and offcuts into a [`crate::lay_plan::LayPlan`].
 
+mod ends;
 mod hidden;
 mod opened;
 mod parts;
@@ -21,6 +22,7 @@ use crate::cloth::GoodFor;
 use crate::lay_plan::{CopyRef, Piecing};
 use crate::units::{Degrees, Mm};
 
+pub(crate) use ends::seam_ends;
 pub use hidden::{Hidden, HiddenPiece};
 pub use parts::{PartsError, parts, seam_lines};
 pub use pieced::LEAST;

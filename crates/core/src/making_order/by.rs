@@ -80,6 +80,7 @@ pub(super) fn then_press(garment: &Garment, work: &Work) -> Option<&'static str>
                 SeamKind::Lapped => "the lap flat from the right side",
             }
         }
+        Work::PieceTogether { .. } => "the seam as sewn, then its allowances open",
         Work::Dart { .. } => "the dart over a rolled towel, to its side",
         Work::Tucks { .. } => "every tuck to its side",
         Work::Pleats { .. } => "the pleats sharp, basting still in",

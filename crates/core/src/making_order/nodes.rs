@@ -15,12 +15,15 @@ use crate::seams::{Seam, SeamKind};
 
 mod closing;
 mod finishes;
+pub(super) mod piecing;
 
 pub(super) use finishes::Run;
 
 /// Stages: what comes first among steps that could be done at the same moment.
 pub(super) mod stage {
     pub const CUT: u8 = 0;
+    /// Straight after cutting: its ties keep it behind.
+    pub const PIECE: u8 = 0;
     pub const NEATEN: u8 = 1;
     pub const MOUNT: u8 = 2;
     pub const SHAPE: u8 = 3;
@@ -57,6 +60,8 @@ pub(super) struct Steps<'a> {
     pub small_parts: Vec<(Vec<usize>, usize)>,
     /// Steps that sew a band's free edge over a seam: (step, seam it covers).
     pub covering: Vec<(usize, usize)>,
+    /// Copies that are cut in parts.
+    pub pieced: Vec<piecing::Pieced>,
 }
 
 /// Which copy it is, for the key of a step: ", left, lining".
@@ -105,8 +110,10 @@ impl<'a> Steps<'a> {
             lining,
             small_parts: Vec::new(),
             covering: Vec::new(),
+            pieced: Vec::new(),
         };
         steps.cut_out();
+        steps.piecings(fitting);
         steps.mount();
         steps.shape();
         steps.seams();

@@ -39,6 +39,12 @@ pub const RULES: &[Rule] = &[
         Must,
     ),
     rule(
+        "piece first",
+        "a copy that is cut in parts is sewn together before anything else touches it",
+        PRACTICE,
+        Must,
+    ),
+    rule(
         "neaten flat",
         "edges that stay raw inside are overcast while the pieces are flat",
         PRACTICE,

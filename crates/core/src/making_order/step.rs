@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::LiningMethod;
 use crate::edge::EdgeRef;
 use crate::finding::Finding;
+use crate::lay_plan::{CopyRef, PiecingKind};
 use crate::piece::Copy;
 use crate::units::Mm;
 
@@ -102,6 +103,17 @@ pub struct Step {
 pub enum Work {
     /// Cut out and mark.
     CutOut,
+    /// Sew the parts of a copy together that was cut in parts.
+    PieceTogether {
+        /// Which copy.
+        of: CopyRef,
+        /// Why it was cut so.
+        kind: PiecingKind,
+        /// In how many parts.
+        parts: usize,
+        /// Allowance of the seams between them.
+        allowance: Mm,
+    },
     /// Lay the lining or interlining on a piece and baste, so that both are sewn as one.
     FlatLine,
     /// Sew a dart.

@@ -3,12 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::graph::Layer;
-use super::nodes::{Steps, stage};
+use super::nodes::{Steps, piecing, stage};
 use super::step::Work;
 
 /// Ties the steps by every rule.
 pub(super) fn tie(steps: &mut Steps<'_>, tube: f64) {
     cut_and_mount(steps);
+    piecing::tie(steps);
     shape(steps);
     crossings(steps);
     runs(steps, tube);

@@ -79,6 +79,7 @@ fn place(ordered: &Ordered<'_>, node: &Node) -> Place {
     match &node.work {
         Work::Seam { seam } => Place::part(seam),
         Work::Closure { opening } => Place::part(opening),
+        Work::PieceTogether { of, .. } => Place::piece(&of.piece),
         _ => {
             let first = node.segments.first();
             let edge = first.and_then(|s| ordered.steps.surface.edge_ref(*s));

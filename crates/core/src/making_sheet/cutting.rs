@@ -6,6 +6,7 @@ use super::picture::{turned_by, whole_cut};
 use super::side::role_word;
 use crate::cloth::Cloth;
 use crate::finish::{Finished, FinishedPiece};
+use crate::lay_plan::Piecing;
 use crate::piece::{Role, Side};
 use crate::units::{LengthUnit, Mm};
 
@@ -34,6 +35,10 @@ pub struct CutRow {
     pub right: usize,
     /// Is it cut on the fold?
     pub on_fold: bool,
+    /// Parts cut in all: a copy that is pieced together is cut in several.
+    pub parts: usize,
+    /// How many of the copies are cut in parts.
+    pub pieced: usize,
     /// Size along the grain with allowances, unfolded.
     pub along: Mm,
     /// Size across the grain with allowances, unfolded.
@@ -43,16 +48,29 @@ pub struct CutRow {
 }
 
 impl CutRow {
-    /// "2, a mirrored pair", "1 on the fold", "3".
+    /// "2, a mirrored pair", "1 on the fold", "3", "1 in 2 parts".
     pub fn count_words(&self) -> String {
-        let fold = if self.on_fold { " on the fold" } else { "" };
+        let fold = match (self.on_fold, self.pieced) {
+            (true, 0) => " on the fold",
+            (true, pieced) if pieced < self.count => " on the fold",
+            _ => "",
+        };
         let sides = match (self.left, self.right) {
             (0, 0) => String::new(),
             (left, right) if left == right && left == 1 => ", a mirrored pair".to_owned(),
             (left, right) if left == right => format!(", {left} mirrored pairs"),
             (left, right) => format!(", {left} left and {right} right"),
         };
-        format!("{}{fold}{sides}", self.count)
+        format!("{}{fold}{sides}{}", self.count, self.parts_words())
+    }
+
+    /// " in 2 parts", ", 1 of them in parts: 5 in all"; nothing when every copy is cut whole.
+    fn parts_words(&self) -> String {
+        match self.pieced {
+            0 => String::new(),
+            pieced if pieced == self.count => format!(" in {} parts", self.parts),
+            pieced => format!(", {pieced} of them in parts: {} in all", self.parts),
+        }
     }
 
     /// "96.5 x 120 mm", along the grain first.
@@ -105,6 +123,7 @@ fn row(finished: &Finished, piece: &FinishedPiece, role: Role) -> Option<CutRow>
             .filter(|copy| copy.role == role && copy.side == side)
             .count()
     };
+    let piecings: Vec<&Piecing> = piecings(finished, piece, role);
     let whole = whole_cut(piece);
     let grain = piece.grain.p1 - piece.grain.p0;
     // The grain upright, then measured with a set square.
@@ -118,8 +137,30 @@ fn row(finished: &Finished, piece: &FinishedPiece, role: Role) -> Option<CutRow>
         left: of(Side::Left),
         right: of(Side::Right),
         on_fold: piece.piece.fold_edge().is_some(),
+        parts: count
+            + piecings
+                .iter()
+                .map(|piecing| piecing.lines.len())
+                .sum::<usize>(),
+        pieced: piecings.len(),
         along: Mm(size.height()),
         across: Mm(size.width()),
         area: whole.area().abs(),
     })
+}
+
+/// How copies of this piece in this layer are cut in parts, each copy once.
+fn piecings<'a>(finished: &'a Finished, piece: &FinishedPiece, role: Role) -> Vec<&'a Piecing> {
+    let plan = finished.filled.adapted.fitting.lay_plan.as_ref();
+    let copies = &piece.piece.copies;
+    let is_cut = |piecing: &&Piecing| {
+        let of = &piecing.of;
+        let alike = copies.iter().filter(|copy| **copy == of.copy).count();
+        of.piece == piece.piece.name
+            && of.copy.role == role
+            && of.number < alike
+            && !piecing.lines.is_empty()
+    };
+    let all = plan.into_iter().flat_map(|plan| &plan.piecings);
+    all.filter(is_cut).collect()
 }

@@ -151,6 +151,7 @@ fn place(step: &Step) -> Option<Place> {
     match (&step.work, step.copies.as_slice()) {
         (Work::Seam { seam }, _) => Some(Place::part(seam)),
         (Work::Closure { opening }, _) => Some(Place::part(opening)),
+        (Work::PieceTogether { of, .. }, _) => Some(Place::piece(&of.piece)),
         (_, [(piece, _)]) => Some(Place::piece(piece)),
         _ => None,
     }

@@ -159,6 +159,7 @@ fn up(work: &Work, seam: Option<&Seam>) -> Face {
         | Work::Fell { .. }
         | Work::Press => Face::Wrong,
         Work::CutOut
+        | Work::PieceTogether { .. }
         | Work::Tucks { .. }
         | Work::Pleats { .. }
         | Work::Gather { .. }

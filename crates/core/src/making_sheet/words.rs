@@ -1,5 +1,6 @@
 //! What each step says: one short sentence in the imperative, and notes with figures below it.
 
+mod pieced;
 mod sewn;
 
 use sewn::seam_sentence;
@@ -44,6 +45,12 @@ impl Speaker<'_> {
         };
         let mut says = match &step.work {
             Work::CutOut => self.cut_out(),
+            Work::PieceTogether {
+                of,
+                kind,
+                parts,
+                allowance,
+            } => pieced::says(of, *kind, *parts, *allowance, self.unit),
             Work::FlatLine => self.flat_line(step, &copies),
             Work::Dart { dart } => self.dart(step, dart, &copies),
             Work::Tucks { edge } => self.fold(step, edge, "Sew the tucks", &copies),
@@ -93,12 +100,18 @@ impl Speaker<'_> {
             .iter()
             .map(|piece| piece.piece.copies.len())
             .sum();
+        let rows = super::cutting_list(self.finished);
+        let more: usize = rows.iter().map(|row| row.parts - row.count).sum();
+        let copies = copies + more;
         Says {
             sentence: format!(
                 "Cut out {copies} {}, mark notches, dots and stitch lines on the wrong side.",
                 if copies == 1 { "piece" } else { "pieces" }
             ),
-            notes: vec!["Grain along the arrow; turn the paper over for left pieces.".to_owned()],
+            notes: pieced::parts_note(&rows)
+                .into_iter()
+                .chain(["Grain along the arrow; turn the paper over for left pieces.".to_owned()])
+                .collect(),
             press: None,
         }
     }
@@ -411,7 +424,11 @@ impl Speaker<'_> {
     fn notches(&self, step: &Step) -> Option<String> {
         if matches!(
             step.work,
-            Work::CutOut | Work::Neaten | Work::Press | Work::TryOn
+            Work::CutOut
+                | Work::PieceTogether { .. }
+                | Work::Neaten
+                | Work::Press
+                | Work::TryOn
         ) {
             return None;
         }

@@ -13,4 +13,5 @@ mod opened;
 mod parts;
 mod pieced;
 mod samples;
+mod sewn;
 mod tally;
