@@ -8,6 +8,7 @@
 )]
 
 mod demos;
+mod hidden;
 mod left;
 mod opened;
 mod parts;
