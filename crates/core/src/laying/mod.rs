@@ -25,7 +25,7 @@ use crate::units::{Degrees, Mm};
 pub(crate) use ends::seam_ends;
 pub use hidden::{Hidden, HiddenPiece};
 pub use parts::{PartsError, parts, seam_lines};
-pub use pieced::LEAST;
+pub use pieced::{LEAST, joined_from};
 pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};
 pub use seen::Seen;
 pub use tally::{Stray, StrayWhy, Tally, TallyRow, tally};

@@ -8,7 +8,7 @@ use crate::piece::{Frame, Piece, Placement, Role};
 /// How much a new seam is seen, from not at all to most.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Seen {
-    /// In a lining or interlining.
+    /// In a lining, interlining or facing.
     Inside,
     /// Under another garment: its fitting's name.
     Hidden(String),
@@ -20,6 +20,12 @@ pub enum Seen {
     Front,
     /// Down the middle of the front.
     CentreFront,
+}
+
+/// Is a copy of this piece seen from inside only: a lining, an interlining, what is mounted, a facing? That a piece is a
+/// facing is told by its name.
+pub(super) fn is_inside(piece: &Piece, role: Role) -> bool {
+    role != Role::Shell || piece.name.to_lowercase().contains("facing")
 }
 
 impl Seen {
@@ -52,7 +58,7 @@ impl Seen {
         role: Role,
         hidden: &Hidden,
     ) -> Self {
-        if role != Role::Shell {
+        if is_inside(piece, role) {
             return Self::Inside;
         }
         if let Some(by) = hidden.fold(&piece.name) {
@@ -78,7 +84,7 @@ impl Seen {
 
     /// How much a seam elsewhere on a piece is seen.
     pub(super) fn on(garment: &Garment, piece: &Piece, role: Role, hidden: &Hidden) -> Self {
-        if role != Role::Shell {
+        if is_inside(piece, role) {
             return Self::Inside;
         }
         if let Some(by) = hidden.whole(&piece.name) {

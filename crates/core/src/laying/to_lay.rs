@@ -4,13 +4,13 @@ use kurbo::Point;
 
 use super::opened::{Unusable, is_mirrored, opened_out};
 use super::pieced::Asked;
+use super::seen::is_inside;
 use super::{CopyToLay, Hidden, LayShape, PieceLaying, PiecedWay, ToLay};
 use crate::cloth::GoodFor;
 use crate::edge::Edge;
 use crate::finding::{Finding, Gravity, Place, Warned};
 use crate::finish::{Finished, FinishedPiece};
 use crate::lay_plan::CopyRef;
-use crate::piece::Role;
 use crate::units::{LengthUnit, Mm};
 
 /// Places along an edge at which is looked which edge lies nearest to a fault.
@@ -80,11 +80,12 @@ fn copies_of(
             .ways(),
         };
         let cloth = fitting.cloths.get(&copy.role);
+        let is_inside = is_inside(piece, copy.role);
         list.push(CopyToLay {
             pieced,
             cloth: cloth.map(|cloth| cloth.name.clone()),
-            needs: needs(&chosen, copy.role, hidden.whole(&piece.name).is_some()),
-            priority: chosen.priority.unwrap_or(priority(copy.role)),
+            needs: needs(&chosen, is_inside, hidden.whole(&piece.name).is_some()),
+            priority: chosen.priority.unwrap_or(if is_inside { 3 } else { 2 }),
             grain_tolerance: chosen
                 .grain_tolerance
                 .unwrap_or(fitting.laying.grain_tolerance),
@@ -108,20 +109,13 @@ impl PiecedWay {
     }
 }
 
-/// What a place on cloth must be good for: linings and what is mounted are seen from inside only.
-fn needs(chosen: &PieceLaying, role: Role, is_hidden: bool) -> GoodFor {
-    chosen.needs.unwrap_or(match role {
-        Role::Shell if is_hidden => GoodFor::Hidden,
-        Role::Shell => GoodFor::Anything,
-        Role::Lining | Role::Interlining | Role::FlatLined => GoodFor::Inside,
+/// What a place on cloth must be good for: linings, facings and what is mounted are seen from inside only.
+fn needs(chosen: &PieceLaying, is_inside: bool, is_hidden: bool) -> GoodFor {
+    chosen.needs.unwrap_or(match (is_inside, is_hidden) {
+        (true, _) => GoodFor::Inside,
+        (false, true) => GoodFor::Hidden,
+        (false, false) => GoodFor::Anything,
     })
-}
-
-fn priority(role: Role) -> u8 {
-    match role {
-        Role::Shell => 2,
-        Role::Lining | Role::Interlining | Role::FlatLined => 3,
-    }
 }
 
 fn finding(finished: &FinishedPiece, why: Unusable, unit: LengthUnit) -> Finding {

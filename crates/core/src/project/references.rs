@@ -107,6 +107,7 @@ impl Project {
             };
             let within = || format!("fitting {}", fitting.name);
             let pieces = fitting.shaping.keys().chain(fitting.detail_of.keys());
+            let pieces = pieces.chain(fitting.laying.pieces.keys());
             let placed = fitting
                 .lay_plan
                 .iter()

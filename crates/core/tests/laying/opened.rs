@@ -10,7 +10,7 @@ use petitoile_core::laying::{CopyToLay, Hidden, HiddenPiece, PieceLaying, to_lay
 use petitoile_core::piece::{Copy, Face, Piece, Role, Side};
 use petitoile_core::units::{Degrees, LengthUnit};
 
-use super::samples::{WHOLE, area, bounds, finished, laid, on_fold, piece, rectangle};
+use super::samples::{WHOLE, area, bounds, finished, laid, on_fold, piece, rectangle, to_lay_of};
 
 #[test]
 fn a_rectangle_on_the_fold_opens_to_one_twice_as_wide() {
@@ -134,6 +134,15 @@ fn what_a_copy_needs_follows_its_layer_the_outfit_and_the_maker() {
             (GoodFor::Inside, 3, None, 2.0, true),
             (GoodFor::Anything, 1, Some("blue linen"), 5.0, false),
         ]
+    );
+}
+
+#[test]
+fn a_facing_is_seen_from_inside_only() {
+    let laid = to_lay_of(vec![rectangle("Neck facing", 60.0, 20.0)], |_| {});
+    assert_eq!(
+        (laid.copies[0].needs, laid.copies[0].priority),
+        (GoodFor::Inside, 3)
     );
 }
 

@@ -8,7 +8,7 @@ use petitoile_core::fullness::{Fullness, FullnessOp};
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::PiecingKind;
 use petitoile_core::laying::{
-    CopyToLay, Hidden, HiddenPiece, PieceLaying, PiecedWay, ToLay, to_lay,
+    CopyToLay, Hidden, HiddenPiece, PieceLaying, PiecedWay, ToLay, joined_from, to_lay,
 };
 use petitoile_core::notch::{Notch, NotchKind};
 use petitoile_core::piece::{Copy, Follow, FollowRule, Piece, Placement, Role};
@@ -240,6 +240,7 @@ fn a_band_is_joined_of_two_up_to_six_even_segments() {
         told,
         [
             (2, 3, "joined of 2, straight"),
+            (2, 3, "joined of 2, a long and a short one, straight"),
             (3, 6, "joined of 3, straight"),
             (4, 9, "joined of 4, straight"),
             (5, 12, "joined of 5, straight"),
@@ -247,7 +248,7 @@ fn a_band_is_joined_of_two_up_to_six_even_segments() {
         ]
     );
     // 300 long as cut; three segments lose two allowances at each of two joins: 324 / 3.
-    let lengths: Vec<f64> = strips[1]
+    let lengths: Vec<f64> = strips[2]
         .parts
         .iter()
         .map(|part| bounds(&part.outline))
@@ -260,6 +261,42 @@ fn a_band_is_joined_of_two_up_to_six_even_segments() {
     assert!(
         of_kind(&pieced(band(100.0, 28.0)), PiecingKind::Strip).is_empty(),
         "too short for a strip"
+    );
+}
+
+#[test]
+fn left_over_strips_make_a_band_where_they_reach() {
+    let copy = pieced(band(288.0, 28.0));
+    let from = |bits: &[f64]| {
+        let bits: Vec<Mm> = bits.iter().map(|bit| Mm(*bit)).collect();
+        joined_from(&copy, &bits)
+    };
+    // 300 long as cut: 140 + 120 + 75 less two allowances at each of two joins reach 311; 20 is too short to be worth joining.
+    let way = from(&[75.0, 140.0, 120.0, 20.0]).unwrap();
+    assert_eq!((way.parts.len(), way.cost), (3, 6));
+    assert_eq!(
+        way.words(),
+        "joined of 3 left-over strips, straight; 2 seams, 3 parts"
+    );
+    let mut lengths: Vec<f64> = way
+        .parts
+        .iter()
+        .map(|part| bounds(&part.outline))
+        .map(|b| b.2 - b.0)
+        .collect();
+    lengths.sort_by(f64::total_cmp);
+    for (length, bit) in lengths.iter().zip([75.0, 120.0, 140.0]) {
+        assert!(*length <= bit + 1e-6, "{lengths:?}");
+    }
+    assert!((lengths.iter().sum::<f64>() - (300.0 + 24.0)).abs() < 1e-6);
+    assert_eq!(from(&[150.0, 100.0]), None, "they do not reach");
+    assert_eq!(from(&[400.0]), None, "one is enough");
+    assert_eq!(
+        joined_from(
+            &pieced(rectangle("Panel", 100.0, 60.0)),
+            &[Mm(80.0), Mm(80.0)]
+        ),
+        None
     );
 }
 

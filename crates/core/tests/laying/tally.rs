@@ -1,13 +1,19 @@
 //! Every copy and part accounted for before the first cut.
 
+use std::sync::Arc;
+
 use petitoile_core::Mm;
+use petitoile_core::alteration::{Alteration, PiecesChange};
+use petitoile_core::edit::Edit;
+use petitoile_core::fitting::Fitting;
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, PartRef, Piecing, PiecingKind, Placed};
-use petitoile_core::laying::{StrayWhy, ToLay, cut_outline, tally};
+use petitoile_core::laying::{PieceLaying, StrayWhy, ToLay, cut_outline, tally};
 use petitoile_core::piece::{Copy, Role, Side};
+use petitoile_core::project::Project;
 use petitoile_core::units::{Degrees, LengthUnit};
 
-use super::samples::{WHOLE, on_fold, rectangle, to_lay_of};
+use super::samples::{WHOLE, adapted, copy_of, on_fold, rectangle, to_lay_of};
 
 fn placed(of: &CopyRef, part: usize) -> Placed {
     Placed {
@@ -180,4 +186,48 @@ fn a_piecing_that_lies_outside_its_piece_now_is_told() {
     assert_eq!(tally.rows[0].parts, 1, "counted as whole");
     assert!(!tally.is_complete());
     assert_eq!(tally.findings(Some(&plan), LengthUnit::Millimetre).len(), 1);
+}
+
+#[test]
+fn a_piece_that_is_renamed_takes_its_place_its_parts_and_its_choices_with_it() {
+    let front = on_fold("Front", 40.0, 60.0);
+    let adapted = adapted(vec![front], |_| {});
+    let mut fitting = Fitting::clone(&adapted.fitting);
+    let of = copy_of("Front");
+    fitting.lay_plan = Some(LayPlan {
+        placed: vec![placed(&of, 0)],
+        piecings: vec![Piecing {
+            of: of.clone(),
+            kind: PiecingKind::AlongFold,
+            lines: vec![(Point::new(0.0, 0.0), Point::new(0.0, 60.0))],
+            allowance: Mm(5.0),
+        }],
+        ..LayPlan::default()
+    });
+    let chosen = PieceLaying {
+        priority: Some(1),
+        ..PieceLaying::default()
+    };
+    fitting.laying.pieces.insert("Front".to_owned(), chosen);
+    let project = Project {
+        garments: vec![adapted.garment.clone()],
+        fittings: vec![Arc::new(fitting)],
+        ..Project::default()
+    };
+    let rename = PiecesChange::Rename {
+        piece: "Front".to_owned(),
+        name: "Apron".to_owned(),
+    };
+    let next = project
+        .edited(&Edit::Alter {
+            garment: "Smock".to_owned(),
+            alteration: Alteration::Pieces(rename),
+        })
+        .unwrap();
+    let fitting = &next.fittings[0];
+    let plan = fitting.lay_plan.as_ref().unwrap();
+    assert_eq!(plan.placed[0].piece, "Apron");
+    assert_eq!(plan.piecings[0].of.piece, "Apron");
+    assert_eq!(fitting.laying.pieces.get("Apron"), Some(&chosen));
+    assert_eq!(fitting.laying.pieces.len(), 1);
 }

@@ -34,9 +34,17 @@ impl Carried {
                 names => names,
             })
             .collect();
-        for placed in next.lay_plan.iter_mut().flat_map(|plan| &mut plan.placed) {
-            if let [only] = self.piece(&placed.piece).as_slice() {
-                placed.piece.clone_from(only);
+        next.laying.pieces = self.by_piece(&fitting.laying.pieces);
+        if let Some(plan) = &mut next.lay_plan {
+            let placed = plan.placed.iter_mut().map(|placed| &mut placed.piece);
+            let pieced = plan
+                .piecings
+                .iter_mut()
+                .map(|piecing| &mut piecing.of.piece);
+            for name in placed.chain(pieced) {
+                if let [only] = self.piece(name).as_slice() {
+                    name.clone_from(only);
+                }
             }
         }
         for alteration in &mut next.alterations {

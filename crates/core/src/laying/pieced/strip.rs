@@ -5,9 +5,10 @@ use kurbo::{Line, Point, Vec2};
 use super::{Asked, LEAST};
 use crate::fullness::KeepOff;
 use crate::geometry::closed::{area, sides, split};
-use crate::lay_plan::PiecingKind;
-use crate::laying::PiecedWay;
+use crate::lay_plan::{Piecing, PiecingKind};
+use crate::laying::parts::parts;
 use crate::laying::seen::Seen;
+use crate::laying::{CopyToLay, PiecedWay};
 use crate::strips::{Size, Slant, Source, StripWanted, joined};
 use crate::units::Mm;
 
@@ -32,7 +33,7 @@ struct Strip {
     width: f64,
 }
 
-/// Joined of two up to six segments.
+/// Joined of two up to six segments, all cut as long; of two also a long and a short one.
 pub(super) fn ways(asked: &Asked<'_>) -> Vec<PiecedWay> {
     let Some(strip) = Strip::of(&asked.whole.outline) else {
         return Vec::new();
@@ -40,12 +41,20 @@ pub(super) fn ways(asked: &Asked<'_>) -> Vec<PiecedWay> {
     if strip.width < LEAST.0 / 2.0 {
         return Vec::new();
     }
-    (2..=MOST)
-        .map_while(|count| way(asked, &strip, count))
-        .collect()
+    let even = (2..=MOST).map_while(|count| way(asked, &strip, count, Shares::Even));
+    let uneven = way(asked, &strip, 2, Shares::LongAndShort);
+    even.chain(uneven).collect()
 }
 
-fn way(asked: &Asked<'_>, strip: &Strip, count: usize) -> Option<PiecedWay> {
+/// How long the segments are against each other.
+#[derive(Clone, Copy, PartialEq)]
+enum Shares {
+    Even,
+    /// The first takes two thirds.
+    LongAndShort,
+}
+
+fn way(asked: &Asked<'_>, strip: &Strip, count: usize, shares: Shares) -> Option<PiecedWay> {
     let piece = &asked.finished.piece;
     let role = asked.of.copy.role;
     let gathered = !piece.fullness.is_empty();
@@ -67,11 +76,19 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize) -> Option<PiecedWay> {
             by,
             what: "the centre front".to_owned(),
         });
-        slack = if count.is_multiple_of(2) { 2.0 * by.0 } else { 0.0 };
+        slack = if count.is_multiple_of(2) {
+            2.0 * by.0
+        } else {
+            0.0
+        };
     }
     let loss = wanted.lost_in_join().0;
-    let each = (strip.length + loss * (count - 1) as f64) / count as f64 + slack / count as f64;
-    let made = joined(&wanted, &Source::Bits(vec![Mm(each); count])).ok()?;
+    let all = strip.length + loss * (count - 1) as f64;
+    let bits = match shares {
+        Shares::Even => vec![Mm((all + slack) / count as f64); count],
+        Shares::LongAndShort => vec![Mm(all * 2.0 / 3.0), Mm(all / 3.0)],
+    };
+    let made = joined(&wanted, &Source::Bits(bits)).ok()?;
     if made.segments.len() != count {
         return None;
     }
@@ -89,9 +106,9 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize) -> Option<PiecedWay> {
         .collect::<Option<_>>()?;
     let seams = lines.len();
     let cost = seams as u32 * if gathered { 1 } else { seen.cost() };
-    let how = match slant {
-        Slant::Straight => "straight",
-        Slant::Bias => "slanting",
+    let how = match shares {
+        Shares::Even => slant_words(slant).to_owned(),
+        Shares::LongAndShort => format!("a long and a short one, {}", slant_words(slant)),
     };
     let where_hidden = if gathered {
         ", hidden in the gathers".to_owned()
@@ -100,6 +117,61 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize) -> Option<PiecedWay> {
     };
     let why = format!("joined of {count}, {how}{where_hidden}");
     asked.way(PiecingKind::Strip, &lines, cost, why)
+}
+
+fn slant_words(slant: Slant) -> &'static str {
+    match slant {
+        Slant::Straight => "straight",
+        Slant::Bias => "slanting",
+    }
+}
+
+/// A strip joined of bits that are left over: as few of these lengths as will do, each as wide as the strip is cut.
+///
+/// What a join costs, how it slants and its allowance are those of the ways the copy is offered; `None` when it is offered
+/// none of this kind, when one bit is enough, or when all bits together do not reach. Does not keep off the centre front.
+pub fn joined_from(copy: &CopyToLay, bits: &[Mm]) -> Option<PiecedWay> {
+    let offered = copy
+        .pieced
+        .iter()
+        .find(|way| way.piecing.kind == PiecingKind::Strip)?;
+    let strip = Strip::of(&copy.whole.outline)?;
+    let slant = strip.slant(copy.whole.grain.0);
+    let wanted = StripWanted {
+        slant,
+        allowance: offered.piecing.allowance,
+        shortest: SHORTEST,
+        ..StripWanted::new(Size::Cut(Mm(strip.length)), Size::Cut(Mm(strip.width)))
+    };
+    let made = joined(&wanted, &Source::Bits(bits.to_vec())).ok()?;
+    if made.joins.is_empty() {
+        return None;
+    }
+    let lines: Vec<(Point, Point)> = made
+        .joins
+        .iter()
+        .map(|join| {
+            let at = join.on_cloth.0;
+            let line = strip.line(&copy.whole.outline, at, slant, copy.whole.grain.0)?;
+            Some((line.p0, line.p1))
+        })
+        .collect::<Option<_>>()?;
+    let seams = offered.piecing.lines.len().max(1) as u32;
+    let cost = offered.cost / seams * lines.len() as u32;
+    let piecing = Piecing {
+        lines,
+        ..offered.piecing.clone()
+    };
+    Some(PiecedWay {
+        parts: parts(&copy.whole, &piecing).ok()?,
+        why: format!(
+            "joined of {} left-over strips, {}",
+            made.segments.len(),
+            slant_words(slant)
+        ),
+        piecing,
+        cost,
+    })
 }
 
 impl Strip {
