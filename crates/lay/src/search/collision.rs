@@ -1,9 +1,11 @@
 //! By hand: what a part would hit where it is held, how deep, and where it would just touch. All in f64.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 
+use super::floor::Floor;
 use super::plane;
-use super::problem::{Placed, Polygon, Problem};
+use super::problem::{Item, Part, Placed, Polygon, Problem, ProblemError, Room, Way};
+use super::stock::{Pose, Stock};
 
 /// Rounds a sliding part is stepped at most; each step is as long as the free way that is certain.
 const STEPS: usize = 400;
@@ -210,5 +212,87 @@ impl<'a> Table<'a> {
             }
         }
         Some(())
+    }
+}
+
+/// Two outlines in the collision core that the search is built on, so that tests can hold it against others.
+#[derive(Debug)]
+pub struct CorePair {
+    stock: Stock,
+    floor: Floor,
+}
+
+impl CorePair {
+    /// One outline lies where it is, in a square room of `size` mm around 0; the other will ask.
+    ///
+    /// # Errors
+    /// As [`super::Search::new`].
+    pub fn new(standing: &Polygon, asking: &Polygon, size: f64) -> Result<Self, ProblemError> {
+        let half = size * 0.5;
+        let outline = [(-half, -half), (half, -half), (half, half), (-half, half)]
+            .map(Point::from)
+            .to_vec();
+        let item = |outline: &Polygon| {
+            let part = Part {
+                outline: outline.clone(),
+                tolerance_deg: 180.0,
+                ..Part::default()
+            };
+            Item {
+                ways: vec![Way {
+                    parts: vec![part],
+                    cost: 0,
+                }],
+                priority: 0,
+            }
+        };
+        let lies = Placed {
+            item: 0,
+            way: 0,
+            part: 0,
+            room: 0,
+            turn_deg: 0.0,
+            mirrored: false,
+            x: 0.0,
+            y: 0.0,
+        };
+        let problem = Problem {
+            rooms: vec![Room {
+                outline,
+                ..Room::default()
+            }],
+            items: vec![item(standing), item(asking)],
+            gap: 0.0,
+            fixed: vec![lies],
+        };
+        let stock = Stock::new(&problem)?;
+        let floor = Floor::new(&stock);
+        Ok(Self { stock, floor })
+    }
+
+    /// Whether the core says that they collide when the asking one is turned and then shifted.
+    pub fn collide(&mut self, turn_deg: f64, shift: Vec2) -> bool {
+        let Some(shape) = self
+            .stock
+            .bodies
+            .get(1)
+            .and_then(|body| body.shapes.first().copied())
+        else {
+            return false;
+        };
+        let middle = self
+            .stock
+            .shapes
+            .get(shape)
+            .map_or(Vec2::ZERO, |shape| shape.middle);
+        let (sin, cos) = libm::sincos(turn_deg.to_radians());
+        let pose = Pose {
+            bay: 0,
+            shape,
+            turn: turn_deg.to_radians() as f32,
+            x: (shift.x + cos * middle.x - sin * middle.y) as f32,
+            y: (shift.y + sin * middle.x + cos * middle.y) as f32,
+        };
+        !self.floor.is_free(&self.stock, 1, &pose)
     }
 }

@@ -7,6 +7,7 @@
 
 use std::cmp::Ordering;
 
+use super::aims::Aim;
 use super::chance::Chance;
 use super::floor::Floor;
 use super::problem::{Plan, Problem, ProblemError};
@@ -59,40 +60,61 @@ pub struct Progress {
 
 /// What the search works on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Stage {
-    /// Laying the first layout: this many of the order are done.
+pub(super) enum Stage {
+    /// Laying a first layout: this many of the order are done.
     Start(usize),
     /// Taking overlaps away.
     Untangle,
+    /// Pushing what lies towards a corner: so many steps are left.
+    Tidy(usize),
 }
 
 /// A search that goes on as long as it is asked to.
 #[derive(Debug)]
 pub struct Search {
-    stock: Stock,
+    pub(super) stock: Stock,
     options: Options,
-    chance: Chance,
-    floor: Floor,
-    untangle: Untangle,
+    pub(super) chance: Chance,
+    pub(super) floor: Floor,
+    pub(super) untangle: Untangle,
     /// Way taken for each item; `None` where there is none.
-    ways: Vec<Option<usize>>,
-    order: Vec<usize>,
-    stage: Stage,
+    pub(super) ways: Vec<Option<usize>>,
+    pub(super) order: Vec<usize>,
+    pub(super) stage: Stage,
+    pub(super) aim: Aim,
+    /// Attempts made since the best plan was found.
+    pub(super) attempts: u32,
+    /// Layouts that were given up: what overlapped, ways taken, where everything lay.
+    pub(super) given_up: Vec<GivenUp>,
     steps_done: u64,
     most: f32,
-    best: Best,
+    /// Rounds since the best valid part of the layout was last taken out.
+    since_salvage: u32,
+    pub(super) best: Best,
 }
 
-/// The best plan so far, with its poses.
+/// A layout that was given up.
+#[derive(Clone, Debug)]
+pub(super) struct GivenUp {
+    pub(super) overlap: f32,
+    pub(super) ways: Vec<Option<usize>>,
+    pub(super) poses: Vec<Option<Pose>>,
+}
+
+/// The best plan so far, with its ways and poses.
 #[derive(Debug)]
-struct Best {
-    plan: Plan,
-    score: Score,
-    poses: Vec<Option<Pose>>,
+pub(super) struct Best {
+    pub(super) plan: Plan,
+    pub(super) score: Score,
+    pub(super) ways: Vec<Option<usize>>,
+    pub(super) poses: Vec<Option<Pose>>,
 }
 
 /// Rounds without less overlap after which a layout is given up.
-const PATIENCE: u32 = 120;
+const PATIENCE: u32 = 100;
+
+/// Rounds between two looks at what could be kept of a layout with overlaps.
+const SALVAGE: u32 = 40;
 
 impl Search {
     /// Makes a problem ready.
@@ -109,6 +131,7 @@ impl Search {
         let best = Best {
             score: Score::of(problem, &plan),
             plan,
+            ways: ways.clone(),
             poses: floor.poses(),
         };
         Ok(Self {
@@ -118,8 +141,12 @@ impl Search {
             ways,
             order,
             stage: Stage::Start(0),
+            aim: Aim::All,
+            attempts: 0,
+            given_up: Vec::new(),
             steps_done: 0,
             most: 0.0,
+            since_salvage: 0,
             best,
             options,
             stock,
@@ -182,18 +209,22 @@ impl Search {
         self.run_for(1)
     }
 
+    pub(super) fn complete(&self) -> bool {
+        self.best.plan.not_placed.is_empty()
+    }
+
     fn step_quietly(&mut self) {
         self.steps_done += 1;
         match self.stage {
             Stage::Start(done) => self.start(done),
             Stage::Untangle => self.untangle(),
+            Stage::Tidy(left) => self.tidy(left),
         }
     }
 
     fn start(&mut self, done: usize) {
         if let Some(&body) = self.order.get(done) {
-            let place =
-                start::free_place(&self.stock, &mut self.floor, &mut self.chance, body, &[]);
+            let place = start::free_place(&self.stock, &mut self.floor, &mut self.chance, body);
             if let Some(pose) = place {
                 self.floor.put(&self.stock, body, pose);
             }
@@ -201,21 +232,28 @@ impl Search {
             return;
         }
         self.record();
-        for body in self.order.clone() {
+        self.lay_the_rest();
+        self.begin();
+    }
+
+    /// Lays everything that the ways taken ask for and that lies nowhere where it overlaps least.
+    pub(super) fn lay_the_rest(&mut self) {
+        for body in order(&self.stock, &self.ways) {
             if self.floor.pose(body).is_none()
                 && let Some(found) =
-                    start::least_bad(&self.stock, &mut self.floor, &mut self.chance, body, &[])
+                    start::least_bad(&self.stock, &mut self.floor, &mut self.chance, body)
             {
                 self.floor.put(&self.stock, body, found.pose);
             }
         }
-        self.begin();
     }
 
-    fn begin(&mut self) {
+    /// Begins to take the overlaps of what lies away.
+    pub(super) fn begin(&mut self) {
         self.untangle.count(&self.stock, &mut self.floor);
         self.untangle.forget();
         self.most = self.untangle.total();
+        self.since_salvage = 0;
         self.stage = Stage::Untangle;
     }
 
@@ -226,34 +264,164 @@ impl Search {
         {
             Round::Going => {}
             Round::Clear => {
-                self.record();
+                if self.record() {
+                    self.next_aim(true);
+                }
             }
             Round::Over => {
-                let (_, poses, waited) = self.untangle.least();
+                self.since_salvage += 1;
+                let (overlap, poses, waited) = self.untangle.least();
                 if waited > PATIENCE {
                     let poses = poses.to_vec();
                     self.floor.restore(&self.stock, &poses);
-                    self.begin();
+                    self.salvage();
+                    if self.aim == Aim::All {
+                        self.given_up.push(GivenUp {
+                            overlap,
+                            ways: self.ways.clone(),
+                            poses,
+                        });
+                    }
+                    self.next_aim(false);
+                } else if waited == 0 && self.since_salvage >= SALVAGE {
+                    self.salvage();
                 }
             }
         }
     }
 
     /// Proves what lies on the floor and keeps it when it is better than the best so far. Bodies that overlap in f64 are told to the
-    /// weights.
-    fn record(&mut self) -> bool {
+    /// weights; then it is `false`.
+    pub(super) fn record(&mut self) -> bool {
         let plan = plan_of(&self.stock, &self.floor);
-        if !self.untangle.proved(&self.stock, &plan) {
-            return false;
+        let proved = self.untangle.proved(&self.stock, &plan);
+        if proved {
+            self.offer(plan);
         }
+        proved
+    }
+
+    fn offer(&mut self, plan: Plan) {
         let score = Score::of(&self.stock.problem, &plan);
         if score.against(&self.best.score) == Ordering::Greater {
+            let farther = (&score.placed, score.seams_added, score.rooms_opened)
+                != (
+                    &self.best.score.placed,
+                    self.best.score.seams_added,
+                    self.best.score.rooms_opened,
+                );
+            if farther {
+                self.attempts = 0;
+            }
             self.best = Best {
                 plan,
                 score,
+                ways: self.ways.clone(),
                 poses: self.floor.poses(),
             };
         }
-        true
+    }
+
+    /// Keeps what of the layout can be kept: takes out the least important items that overlap, then puts in again what finds a free
+    /// place, in any of its ways. The floor is left as it was.
+    fn salvage(&mut self) {
+        self.since_salvage = 0;
+        if self.complete() {
+            return;
+        }
+        let (poses, ways) = (self.floor.poses(), self.ways.clone());
+        let mut untangle = self.untangle.clone();
+        untangle.count(&self.stock, &mut self.floor);
+        let mut out = Vec::new();
+        loop {
+            while let Some(item) = self.least_important(&untangle) {
+                for &body in self.stock.of[item].iter().flatten() {
+                    if self.stock.fixed.iter().all(|fixed| fixed.0 != body) {
+                        self.floor.lift(body);
+                        untangle.take_out(body);
+                    }
+                }
+                out.push(item);
+            }
+            let plan = plan_of(&self.stock, &self.floor);
+            if untangle.proved(&self.stock, &plan) {
+                break;
+            }
+        }
+        let missing = plan_of(&self.stock, &self.floor).not_placed;
+        self.fill(missing);
+        let plan = plan_of(&self.stock, &self.floor);
+        if untangle.proved(&self.stock, &plan) {
+            self.offer(plan);
+        }
+        self.ways = ways;
+        self.floor.restore(&self.stock, &poses);
+    }
+
+    /// Of the items that overlap, the one to take out: lowest priority, then most overlap.
+    fn least_important(&self, untangle: &Untangle) -> Option<usize> {
+        let overlap = |item: usize| -> f32 {
+            let bodies = self.stock.of[item].iter().flatten();
+            bodies
+                .filter(|&&body| self.floor.pose(body).is_some())
+                .map(|&body| untangle.of_body(body))
+                .sum()
+        };
+        let movable = |item: usize| {
+            let bodies = self.stock.of[item].iter().flatten();
+            bodies.copied().any(|body| {
+                self.floor.pose(body).is_some()
+                    && self.stock.fixed.iter().all(|fixed| fixed.0 != body)
+            })
+        };
+        (0..self.stock.of.len())
+            .filter(|&item| movable(item))
+            .map(|item| (item, overlap(item)))
+            .filter(|(_, overlap)| *overlap > 0.0)
+            .min_by(|a, b| {
+                let priority = |item: usize| self.stock.problem.items[item].priority;
+                priority(a.0).cmp(&priority(b.0)).then(b.1.total_cmp(&a.1))
+            })
+            .map(|found| found.0)
+    }
+
+    /// Puts items in where they are free, the most important and largest first.
+    fn fill(&mut self, mut missing: Vec<usize>) {
+        let area = |item: usize| {
+            self.stock.of[item].first().map_or(0.0, |bodies| {
+                bodies
+                    .iter()
+                    .map(|&body| self.stock.bodies[body].area)
+                    .sum::<f32>()
+            })
+        };
+        missing.sort_by(|&a, &b| {
+            let priority = |item: usize| self.stock.problem.items[item].priority;
+            priority(b)
+                .cmp(&priority(a))
+                .then(area(b).total_cmp(&area(a)))
+        });
+        for item in missing {
+            for way in self.ways_by_cost(item) {
+                self.lift_item(item);
+                let bodies = self.stock.of[item][way].clone();
+                let lies = bodies.iter().all(|&body| {
+                    if self.floor.pose(body).is_some() {
+                        return true;
+                    }
+                    let place =
+                        start::free_place(&self.stock, &mut self.floor, &mut self.chance, body);
+                    if let Some(pose) = place {
+                        self.floor.put(&self.stock, body, pose);
+                    }
+                    place.is_some()
+                });
+                if lies {
+                    self.ways[item] = Some(way);
+                    break;
+                }
+                self.lift_item(item);
+            }
+        }
     }
 }

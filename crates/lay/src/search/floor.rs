@@ -34,6 +34,10 @@ pub(crate) struct Floor {
     lying: Vec<Option<Lying>>,
     scratch: Vec<SPolygon>,
     met: Met,
+    /// Bays nothing new is laid in for now.
+    closed: Vec<bool>,
+    /// Corner that things are pushed to.
+    corner: usize,
 }
 
 /// How soft overlaps begin, as a share of the larger diameter.
@@ -54,11 +58,33 @@ impl Floor {
                 .map(|shape| shape.asking.clone())
                 .collect(),
             met: Met::default(),
+            closed: vec![false; stock.bays.len()],
+            corner: 0,
         };
         for (body, pose) in &stock.fixed {
             floor.put(stock, *body, *pose);
         }
         floor
+    }
+
+    /// Whether nothing new is laid in a bay for now.
+    pub(crate) fn is_closed(&self, bay: usize) -> bool {
+        self.closed[bay]
+    }
+
+    /// Closes or opens a bay for what is laid from now on.
+    pub(crate) fn set_closed(&mut self, bay: usize, closed: bool) {
+        self.closed[bay] = closed;
+    }
+
+    /// The corner things are pushed to (see [`super::start::corner`]).
+    pub(crate) fn corner(&self) -> usize {
+        self.corner
+    }
+
+    /// Chooses that corner.
+    pub(crate) fn set_corner(&mut self, corner: usize) {
+        self.corner = corner;
     }
 
     /// Where a body lies.

@@ -27,6 +27,7 @@
 //! No clock, no file: a search goes on only while its caller calls [`Search::step`], so to pause or end it is not to call it.
 //! Same problem, seed and number of steps: same plan, on every machine.
 
+mod aims;
 mod bay;
 mod chance;
 pub mod collision;
@@ -47,6 +48,7 @@ mod shape;
 mod start;
 mod stock;
 pub mod strip;
+mod tidy;
 mod turns;
 mod untangle;
 mod weights;

@@ -121,13 +121,15 @@ impl<Cost: FnMut(&mut Floor, &Pose, f32) -> f32> Looking<'_, Cost> {
     /// A pose anywhere in a bay it fits in, larger bays more often.
     fn anywhere(&mut self) -> Option<Pose> {
         let made = &self.stock.bodies[self.body];
-        let total: f32 = made.bays.iter().map(|&bay| self.stock.bays[bay].area).sum();
+        let open = |bay: &usize| !self.floor.is_closed(*bay);
+        let bays = || made.bays.iter().copied().filter(open);
+        let total: f32 = bays().map(|bay| self.stock.bays[bay].area).sum();
         let mut left = self.chance.unit() * total;
-        let bay = made.bays.iter().copied().find(|&bay| {
+        let bay = bays().find(|&bay| {
             left -= self.stock.bays[bay].area;
             left <= 0.0
         });
-        let bay = bay.or(made.bays.last().copied())?;
+        let bay = bay.or(bays().last())?;
         let turns = &made.turns[self.stock.bays[bay].room];
         let base = turns.base(self.chance.below(turns.bases().len()));
         let turn = turns.allowed(base + self.chance.between(-1.0, 1.0) * turns.spread());

@@ -20,17 +20,28 @@ const EFFORT: Effort = Effort {
 /// Cost of a pose where something is in the way; poses without are told apart below it.
 const TAKEN: f32 = 1e6;
 
-/// A free place for a body that lies nowhere, near the low corner of a bay: `near` says how much each bay is liked less than the
-/// best one (bays already open and small ones first).
+/// A free place for a body that lies nowhere, near the low corner of a bay. Bays of rooms in use, then those already open, come before
+/// others.
 pub(crate) fn free_place(
     stock: &Stock,
     floor: &mut Floor,
     chance: &mut Chance,
     body: usize,
-    dislike: &[f32],
 ) -> Option<Pose> {
+    let mut new = vec![true; stock.problem.rooms.len()];
+    for (fresh, room) in new.iter_mut().zip(&stock.problem.rooms) {
+        *fresh = !room.already_open;
+    }
+    for (_, pose) in floor.bodies() {
+        new[stock.bays[pose.bay].room] = false;
+    }
     let cost = |floor: &mut Floor, pose: &Pose, bound: f32| {
-        let low = 1.0 + dislike.get(pose.bay).copied().unwrap_or(0.0) + corner(stock, pose);
+        let opening = if new[stock.bays[pose.bay].room] {
+            2.0
+        } else {
+            0.0
+        };
+        let low = 1.0 + opening + corner(stock, pose, 0);
         if low >= bound {
             return low;
         }
@@ -59,7 +70,6 @@ pub(crate) fn least_bad(
     floor: &mut Floor,
     chance: &mut Chance,
     body: usize,
-    dislike: &[f32],
 ) -> Option<Found> {
     let cost = |floor: &mut Floor, pose: &Pose, bound: f32| {
         let mut sum = 0.0;
@@ -67,7 +77,7 @@ pub(crate) fn least_bad(
             sum += loss;
             sum >= bound
         });
-        sum * (1.0 + dislike.get(pose.bay).copied().unwrap_or(0.0))
+        sum
     };
     let mut looking = Looking {
         stock,
@@ -79,11 +89,21 @@ pub(crate) fn least_bad(
     looking.best(None, EFFORT)
 }
 
-/// How far the far corner of a shape lies from the low corner of its bay, as a share of the bay: sideways counts a little more,
-/// so that columns fill.
-fn corner(stock: &Stock, pose: &Pose) -> f32 {
+/// How far the far corner of a shape lies from a corner of its bay, as a share of the bay: sideways counts more than up, so that
+/// columns fill. Corners: 0 low, 1 right, 2 top, 3 both.
+pub(crate) fn corner(stock: &Stock, pose: &Pose, towards: usize) -> f32 {
     let bounds = stock.bays[pose.bay].bounds;
-    let [_, x1, _, y1] = stock.reach(pose);
+    let [x0, x1, y0, y1] = stock.reach(pose);
     let size = bounds.width().max(bounds.height());
-    ((pose.x + x1 - bounds.x_min) + 0.3 * (pose.y + y1 - bounds.y_min)) / size
+    let across = if towards & 1 == 0 {
+        pose.x + x1 - bounds.x_min
+    } else {
+        bounds.x_max - pose.x - x0
+    };
+    let up = if towards & 2 == 0 {
+        pose.y + y1 - bounds.y_min
+    } else {
+        bounds.y_max - pose.y - y0
+    };
+    (across + 0.3 * up) / size
 }

@@ -163,6 +163,12 @@ impl StripSearch {
         self.best.as_ref()
     }
 
+    /// Whether it was found that a part fits on no length of this cloth.
+    #[must_use]
+    pub fn is_impossible(&self) -> bool {
+        self.stage == Stage::Impossible
+    }
+
     /// How far it is.
     #[must_use]
     pub fn progress(&self) -> StripProgress {
@@ -212,7 +218,7 @@ impl StripSearch {
             self.keep();
             return self.cut();
         };
-        match start::free_place(&self.stock, &mut self.floor, &mut self.chance, body, &[]) {
+        match start::free_place(&self.stock, &mut self.floor, &mut self.chance, body) {
             Some(pose) => {
                 self.floor.put(&self.stock, body, pose);
                 self.stage = Stage::Start(done + 1);

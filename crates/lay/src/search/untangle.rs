@@ -115,6 +115,13 @@ impl Untangle {
         }
     }
 
+    /// Forgets the overlaps of a body that was taken up.
+    pub(crate) fn take_out(&mut self, body: usize) {
+        for column in 0..self.weights.columns() {
+            self.set(body, column, 0.0);
+        }
+    }
+
     fn row(&self, body: usize) -> &[f32] {
         let columns = self.weights.columns();
         &self.losses[body * columns..(body + 1) * columns]
@@ -123,16 +130,6 @@ impl Untangle {
     /// Sum of a body's overlaps.
     pub(crate) fn of_body(&self, body: usize) -> f32 {
         self.row(body).iter().sum()
-    }
-
-    /// Bodies a body overlaps with.
-    pub(crate) fn overlapping(&self, body: usize) -> impl Iterator<Item = usize> + '_ {
-        self.row(body)
-            .iter()
-            .take(self.movable.len())
-            .enumerate()
-            .filter(|(_, loss)| **loss > 0.0)
-            .map(|(other, _)| other)
     }
 
     /// Sum of all overlaps; those between fixed parts do not count.

@@ -38,7 +38,7 @@ fn segment_distance(a: Point, b: Point, c: Point, d: Point) -> f64 {
     }
 }
 
-fn edge_distance(one: &[Point], other: &[Point]) -> f64 {
+pub fn edge_distance(one: &[Point], other: &[Point]) -> f64 {
     let other = edges(other);
     let mut least = f64::INFINITY;
     for (a, b) in edges(one) {
