@@ -56,17 +56,23 @@ impl Search {
 
     fn choose(&mut self, cleared: bool) -> Aim {
         if !self.complete() {
-            return if self.attempts % 3 == 2 && !cleared {
-                Aim::OneMore
-            } else {
-                Aim::All
-            };
+            return self.choose_incomplete(cleared);
         }
         // Each of these may fail for good: the others get their turn all the same.
         match self.attempts % 4 {
             0 | 1 if self.best.score.seams_added > 0 && !self.dear().is_empty() => Aim::Cheaper,
-            0 | 2 if !self.closable().is_empty() => Aim::FewerRooms,
+            0 | 2 if self.best.score.rooms_opened > 0 => Aim::FewerRooms,
             _ => Aim::MoreLeft,
+        }
+    }
+
+    /// While items are missing they come first; but what lies is made better now and then, as no more may ever lie.
+    fn choose_incomplete(&self, cleared: bool) -> Aim {
+        match self.attempts % 8 {
+            3 if !self.dear().is_empty() => Aim::Cheaper,
+            7 => Aim::MoreLeft,
+            2 | 5 if !cleared => Aim::OneMore,
+            _ => Aim::All,
         }
     }
 
@@ -161,6 +167,12 @@ impl Search {
         let Some(&way) = ways.get(self.chance.below(ways.len())) else {
             return self.start_anew();
         };
+        self.lay_item(item, way);
+        self.begin();
+    }
+
+    /// Lays an item in a way where it overlaps least.
+    fn lay_item(&mut self, item: usize, way: usize) {
         self.ways[item] = Some(way);
         for body in self.stock.of[item][way].clone() {
             if self.floor.pose(body).is_none()
@@ -170,7 +182,7 @@ impl Search {
                 self.floor.put(&self.stock, body, found.pose);
             }
         }
-        self.begin();
+        self.order = order(&self.stock, &self.ways);
     }
 
     /// Items that lie in a way dearer than they might.
@@ -178,7 +190,8 @@ impl Search {
         let cost = |item: usize, way: usize| self.stock.problem.items[item].ways[way].cost;
         let dear = |&item: &usize| {
             let now = self.best.ways[item].map_or(0, |way| cost(item, way));
-            !self.is_fixed(item)
+            let lies = self.best.plan.not_placed.binary_search(&item).is_err();
+            lies && !self.is_fixed(item)
                 && self
                     .ways_by_cost(item)
                     .first()
@@ -204,15 +217,26 @@ impl Search {
             return;
         };
         self.lift_item(item);
-        self.ways[item] = Some(way);
-        self.order = order(&self.stock, &self.ways);
-        self.lay_the_rest();
+        self.lay_item(item, way);
         self.begin();
     }
 
-    /// Rooms the best plan opens and might do without: nothing fixed lies there, and the others are large enough.
-    fn closable(&self) -> Vec<usize> {
+    /// Rooms to lay in that are one fewer than the best plan opens: those open already, those with fixed parts, and the largest of the
+    /// others, by chance not always the same. `None` when that is surely too little cloth.
+    fn fewer_rooms(&mut self) -> Option<Vec<bool>> {
         let problem = &self.stock.problem;
+        let mut left = self.best.score.rooms_opened.checked_sub(1)?;
+        let mut area = vec![0.0; problem.rooms.len()];
+        for bay in &self.stock.bays {
+            area[bay.room] += bay.area;
+        }
+        let mut open: Vec<bool> = problem.rooms.iter().map(|room| room.already_open).collect();
+        for fixed in &problem.fixed {
+            if !open[fixed.room] {
+                left = left.checked_sub(1)?;
+                open[fixed.room] = true;
+            }
+        }
         let used = |room: usize| {
             self.best
                 .plan
@@ -220,50 +244,43 @@ impl Search {
                 .iter()
                 .any(|placed| placed.room == room)
         };
+        let mut others: Vec<(f32, usize)> = Vec::new();
+        for room in 0..open.len() {
+            if !open[room] {
+                let liked = if used(room) { 1.2 } else { 1.0 };
+                others.push((area[room] * liked * self.chance.between(0.6, 1.4), room));
+            }
+        }
+        others.sort_by(|a, b| b.0.total_cmp(&a.0));
+        for (_, room) in others.iter().take(left) {
+            open[*room] = true;
+        }
         let parts: f32 = self
             .order
             .iter()
             .map(|&body| self.stock.bodies[body].area)
             .sum();
-        let others = |room: usize| {
-            self.stock
-                .bays
-                .iter()
-                .filter(|bay| {
-                    bay.room != room && (used(bay.room) || problem.rooms[bay.room].already_open)
-                })
-                .map(|bay| bay.area)
-                .sum::<f32>()
-        };
-        (0..problem.rooms.len())
-            .filter(|&room| used(room) && !problem.rooms[room].already_open && others(room) > parts)
-            .filter(|&room| problem.fixed.iter().all(|fixed| fixed.room != room))
-            .collect()
+        let cloth: f32 = area
+            .iter()
+            .zip(&open)
+            .filter(|(_, open)| **open)
+            .map(|(area, _)| area)
+            .sum();
+        (cloth > parts).then_some(open)
     }
 
     fn try_fewer_rooms(&mut self) {
         self.back_to_best();
-        let rooms = self.closable();
-        let Some(&room) = rooms.get(self.chance.below(rooms.len())) else {
-            return;
-        };
-        let used = |room: usize| {
-            self.best
-                .plan
-                .placed
-                .iter()
-                .any(|placed| placed.room == room)
+        let Some(open) = self.fewer_rooms() else {
+            return self.next_is_more_left();
         };
         for (bay, made) in self.stock.bays.iter().enumerate() {
-            // No other new room either.
-            let open = made.room != room
-                && (used(made.room) || self.stock.problem.rooms[made.room].already_open);
-            self.floor.set_closed(bay, !open);
+            self.floor.set_closed(bay, !open[made.room]);
         }
         let there: Vec<usize> = self
             .floor
             .bodies()
-            .filter(|(_, pose)| self.stock.bays[pose.bay].room == room)
+            .filter(|(_, pose)| self.floor.is_closed(pose.bay))
             .map(|(body, _)| body)
             .collect();
         for body in there {
@@ -282,6 +299,9 @@ impl Search {
     }
 
     fn next_is_more_left(&mut self) {
+        for bay in 0..self.stock.bays.len() {
+            self.floor.set_closed(bay, false);
+        }
         self.aim = Aim::MoreLeft;
         self.back_to_best();
         self.stage = Stage::Tidy(self.order.len() * PUSHES);

@@ -37,6 +37,7 @@ mod exact;
 mod field;
 mod floor;
 pub mod left_over;
+mod miss;
 mod offset;
 mod plane;
 mod poles;
@@ -54,6 +55,7 @@ mod untangle;
 mod weights;
 
 pub use driver::{Options, Progress, Search};
+pub use miss::Miss;
 pub use problem::{
     Grain, Item, Mirror, OutlineFault, Part, Placed, Plan, Polygon, Problem, ProblemError, Room,
     Way, What, Zone,

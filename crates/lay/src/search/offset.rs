@@ -47,7 +47,7 @@ fn simplified(polygon: &[Point]) -> Polygon {
     for &point in polygon {
         if points
             .last()
-            .is_none_or(|&last| (point - last).hypot() > least)
+            .is_none_or(|&last| plane::long(point - last) > least)
         {
             points.push(point);
         }
@@ -56,7 +56,7 @@ fn simplified(polygon: &[Point]) -> Polygon {
         && points
             .first()
             .zip(points.last())
-            .is_some_and(|(&a, &b)| (a - b).hypot() <= least)
+            .is_some_and(|(&a, &b)| plane::long(a - b) <= least)
     {
         points.pop();
     }

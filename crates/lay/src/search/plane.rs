@@ -6,6 +6,11 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::problem::{OutlineFault, Polygon};
 
+/// Length, by a square root only: unlike `hypot`, that is the same to the last bit on every machine.
+pub(crate) fn long(vector: Vec2) -> f64 {
+    vector.hypot2().sqrt()
+}
+
 /// The edges of a closed line.
 pub(crate) fn edges(polygon: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
     let next = polygon.iter().skip(1).chain(polygon.first());
@@ -44,10 +49,7 @@ pub(crate) fn tidied(polygon: &[Point]) -> Result<Polygon, OutlineFault> {
     let least = (size.width() + size.height()) * 1e-9;
     let mut points: Polygon = Vec::with_capacity(polygon.len());
     for &point in polygon {
-        if points
-            .last()
-            .is_none_or(|&last| (point - last).hypot() > least)
-        {
+        if points.last().is_none_or(|&last| long(point - last) > least) {
             points.push(point);
         }
     }
@@ -55,7 +57,7 @@ pub(crate) fn tidied(polygon: &[Point]) -> Result<Polygon, OutlineFault> {
         && points
             .first()
             .zip(points.last())
-            .is_some_and(|(&a, &b)| (a - b).hypot() <= least)
+            .is_some_and(|(&a, &b)| long(a - b) <= least)
     {
         points.pop();
     }
@@ -131,7 +133,7 @@ pub(crate) fn to_segment(point: Point, a: Point, b: Point) -> f64 {
     } else {
         0.0
     };
-    (point - (a + along * t)).hypot()
+    long(point - (a + along * t))
 }
 
 /// Distance from a point to the nearest edge.
@@ -187,13 +189,11 @@ pub(crate) fn sticks_out(polygon: &[Point], room: &[Point]) -> f64 {
 
 /// Points along an edge that are looked at for depths: its ends and some between, as far apart as 1/8 of the longest edge.
 fn deepest(points: &[Point], counts: impl Fn(Point) -> bool, other: &[Point]) -> f64 {
-    let longest = edges(points)
-        .map(|(a, b)| (b - a).hypot())
-        .fold(0.0, f64::max);
+    let longest = edges(points).map(|(a, b)| long(b - a)).fold(0.0, f64::max);
     let apart = (longest / 8.0).max(1e-9);
     edges(points)
         .flat_map(|(a, b)| {
-            let steps = ((b - a).hypot() / apart).ceil().max(1.0) as usize;
+            let steps = (long(b - a) / apart).ceil().max(1.0) as usize;
             (0..steps).map(move |step| a.lerp(b, step as f64 / steps as f64))
         })
         .filter(|&point| counts(point))
@@ -206,7 +206,7 @@ fn deepest(points: &[Point], counts: impl Fn(Point) -> bool, other: &[Point]) ->
 pub(crate) fn nudged_outwards(polygon: &[Point], by: f64) -> Polygon {
     let count = polygon.len();
     let normal = |a: Point, b: Point| {
-        let along = (b - a).normalize();
+        let along = (b - a) / long(b - a);
         Vec2::new(along.y, -along.x)
     };
     (0..count)

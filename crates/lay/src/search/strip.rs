@@ -272,8 +272,27 @@ impl StripSearch {
         self.given_up.clear();
         self.tries = 0;
         self.floor.restore(&self.stock, &self.best_poses.clone());
+        self.move_up(best * self.shorter);
         self.reach(best * (1.0 - self.shorter));
         self.begin();
+    }
+
+    /// Takes a slice out of the cloth at a place of chance: what lies beyond moves up by its width, so that it is not always the end
+    /// of the cloth that gets tight.
+    fn move_up(&mut self, by: f64) {
+        let Some(bounds) = self.stock.bays.first().map(|bay| bay.bounds) else {
+            return;
+        };
+        let from = self.chance.between(bounds.x_min, bounds.x_max);
+        let beyond: Vec<_> = self
+            .floor
+            .bodies()
+            .filter(|(_, pose)| pose.x > from)
+            .collect();
+        for (body, pose) in beyond {
+            let x = pose.x - by as f32;
+            self.floor.put(&self.stock, body, Pose { x, ..pose });
+        }
     }
 
     fn begin(&mut self) {
@@ -344,7 +363,7 @@ fn generous(strip: &StripProblem) -> f64 {
         .flat_map(|way| &way.parts)
     {
         let bounds = plane::bounds(&part.outline);
-        let diameter = bounds.width().hypot(bounds.height());
+        let diameter = plane::long(bounds.size().to_vec2());
         area += (bounds.width() + strip.gap) * (bounds.height() + strip.gap);
         longest = longest.max(diameter);
     }

@@ -18,6 +18,9 @@ use super::weights::Weights;
 const GROWS: (f32, f32) = (1.15, 1.8);
 const FADES: f32 = 0.95;
 
+/// Overlaps that are this share of what they were count as much less.
+const MUCH: f32 = 0.98;
+
 /// How hard to look for a better place.
 const EFFORT: Effort = Effort {
     anywhere: 30,
@@ -49,7 +52,8 @@ pub(crate) struct Untangle {
     /// Least sum of overlaps since the start, and where everything lay then.
     least: f32,
     least_poses: Vec<Option<Pose>>,
-    /// Rounds since it last became less.
+    /// Sum of overlaps when it last became much less, and rounds since.
+    mark: f32,
     waited: u32,
 }
 
@@ -68,6 +72,7 @@ impl Untangle {
             queue: Vec::new(),
             least: f32::INFINITY,
             least_poses: Vec::new(),
+            mark: f32::INFINITY,
             waited: 0,
         };
         new.count(stock, floor);
@@ -84,6 +89,7 @@ impl Untangle {
         self.queue.clear();
         self.least = self.total();
         self.least_poses = floor.poses();
+        self.mark = self.least;
         self.waited = 0;
     }
 
@@ -147,7 +153,7 @@ impl Untangle {
         sum
     }
 
-    /// Least sum of overlaps since the last count, where everything lay then, and the rounds since.
+    /// Least sum of overlaps since the last count, where everything lay then, and the rounds since it last became much less.
     pub(crate) fn least(&self) -> (f32, &[Option<Pose>], u32) {
         (self.least, &self.least_poses, self.waited)
     }
@@ -189,11 +195,12 @@ impl Untangle {
         }
         self.waited += 1;
         if total < self.least {
-            if total < self.least * 0.98 {
-                self.waited = 0;
-            }
             self.least = total;
             self.least_poses = floor.poses();
+        }
+        if total < self.mark * MUCH {
+            self.mark = total;
+            self.waited = 0;
         }
         self.reweigh();
         Round::Over
