@@ -169,5 +169,8 @@ fn related(measure: Measure) -> &'static [Measure] {
         M::InsideArmLength => &[M::ArmLength, M::ShoulderToElbow],
         M::FootLength => &[M::Height, M::HeelGirth],
         M::ShoeHeight => &[M::Height],
+        M::BustWidth => &[M::BustGirth, M::UnderbustGirth, M::WaistGirth],
+        M::WaistWidth => &[M::WaistGirth, M::BustGirth, M::HipGirth],
+        M::HipWidth => &[M::HipGirth, M::WaistGirth, M::BustGirth],
     }
 }
