@@ -345,10 +345,17 @@ fn of_piece(adapted: &Adapted, piece: &Arc<Piece>) -> Option<Tied> {
         down_to,
         mended: Vec::new(),
     };
-    let wanted = match (tied.short(), tied.long()) {
-        (Some(short), _) => length + short.0,
-        (None, Some(long)) => length - long.0,
+    let least = tied.ways.first().map_or(0.0, |way| way.length.0);
+    let (limit, round) = match (tied.short(), tied.long()) {
+        (Some(_), _) => (least, girth.0),
+        (None, Some(_)) => (tied.most.0, girth.0 + 2.0 * drop.0),
         (None, None) => return Some(tied),
+    };
+    // A larger kerchief is thicker in its knot: what the knot takes grows with it, what it goes round does not.
+    let knot = (limit - round) / length.max(f64::MIN_POSITIVE);
+    let wanted = match kind {
+        TieKind::Kerchief if knot < 1.0 => round / (1.0 - knot),
+        _ => limit,
     };
     let times = wanted / length.max(f64::MIN_POSITIVE);
     tied.mended = resized(adapted, piece, kind, wanted - length, times);

@@ -187,6 +187,10 @@ fn starts_behind(walked: &[(&Link<'_>, bool)]) -> bool {
     if behind(&start) != behind(&end) {
         return behind(&start);
     }
+    let ahead = |words: &str| words.contains("front");
+    if ahead(&start) != ahead(&end) {
+        return ahead(&end);
+    }
     first.half == Half::Back && last.half != Half::Back
 }
 

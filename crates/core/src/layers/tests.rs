@@ -241,8 +241,10 @@ fn a_petticoat_that_peeps_out_is_shortened_or_the_skirt_is_let_down_in_one_chang
     let mut ruffled = (*hanging("petticoat", panel(106.0), 0.2).adapted).clone();
     let sewn = |piece: &str, edge: &str| vec![samples::stretch(piece, edge, 0.0, 1.0)];
     let mut made = (*ruffled.made).clone();
-    made.pieces
-        .push(Arc::new(samples::strip("Lace", 42.0, 5.0)));
+    made.pieces.push(Arc::new(Piece {
+        placement: detail(),
+        ..samples::strip("Lace", 42.0, 5.0)
+    }));
     made.seams.push(samples::seam(
         "lace",
         sewn("Lace", "waist"),
@@ -340,10 +342,7 @@ fn a_collar_that_lies_down_is_hidden_where_a_band_that_stands_up_shows() {
     let shown = |is_folded: bool| {
         let shift = bodice("Shift", 60.0);
         let mut collar = samples::strip("Collar", 42.0, 8.0);
-        collar.placement = crate::piece::Placement::Follows(crate::piece::Follow {
-            length: crate::piece::FollowRule::Detail,
-            depth: crate::piece::FollowRule::Detail,
-        });
+        collar.placement = detail();
         let sewn = |piece: &str, edge: &str| vec![samples::stretch(piece, edge, 0.0, 1.0)];
         let equal = crate::seams::Relation::Equal;
         let mut seams = vec![samples::seam(
@@ -392,6 +391,14 @@ fn a_collar_that_lies_down_is_hidden_where_a_band_that_stands_up_shows() {
     };
     assert_eq!(shown(false), 0.0);
     assert!(shown(true) > 0.0);
+}
+
+/// On no part of the body.
+fn detail() -> crate::piece::Placement {
+    crate::piece::Placement::Follows(crate::piece::Follow {
+        length: crate::piece::FollowRule::Detail,
+        depth: crate::piece::FollowRule::Detail,
+    })
 }
 
 /// A body piece from the neck down to the waist of the slim doll, its neckline the upper edge.

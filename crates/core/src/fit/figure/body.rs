@@ -182,7 +182,10 @@ impl<'a> Builder<'a> {
                 half_depth,
                 lean,
             },
-            origin: self.body.measure(measure).origin,
+            origin: self
+                .body
+                .given(measure)
+                .map_or(Origin::Estimated, |given| given.origin),
             shaped_by,
         }
     }
@@ -447,7 +450,7 @@ fn ring_shape(body: &Body, measure: Measure) -> (f64, f64, ShapedBy) {
 /// Half the width of the body at a girth, where one stands on the sheet; the best known first.
 fn given_widths(body: &Body, measure: Measure) -> Vec<(Measure, f64)> {
     let given = |width: Measure| {
-        let figure = body.measure(width);
+        let figure = body.given(width)?;
         (figure.origin != Origin::Estimated).then_some(figure.value.0)
     };
     let straight = match measure {
