@@ -1,7 +1,7 @@
 //! Ties, sashes, kerchiefs; undersleeves; the hem.
 
 use super::*;
-use crate::check::samples::{LEFT, RIGHT, four};
+use crate::check::samples::{LEFT, RIGHT, four, polygon};
 use crate::edge::OutlinePoint;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::Gravity;
@@ -179,10 +179,14 @@ fn a_kerchief_too_small_grows_and_one_too_large_shrinks_in_one_change() {
             "{side}: {tied:?}"
         );
     }
-    // Half a square, cut with its long edge on the fold of the cloth.
-    let half = four(
+    // Half a square.
+    let half = polygon(
         "kerchief",
-        [(0.0, 0.0), (50.0, 0.0), (49.9, 0.1), (0.0, 50.0)],
+        &[
+            ("hem", (0.0, 0.0)),
+            ("long edge", (50.0, 0.0)),
+            ("left", (0.0, 50.0)),
+        ],
     );
     let small = only(free(half));
     let found = said(small.clone()).remove(0);

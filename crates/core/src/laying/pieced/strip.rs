@@ -67,7 +67,11 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize) -> Option<PiecedWay> {
             by,
             what: "the centre front".to_owned(),
         });
-        slack = if count.is_multiple_of(2) { 2.0 * by.0 } else { 0.0 };
+        slack = if count.is_multiple_of(2) {
+            2.0 * by.0
+        } else {
+            0.0
+        };
     }
     let loss = wanted.lost_in_join().0;
     let each = (strip.length + loss * (count - 1) as f64) / count as f64 + slack / count as f64;
