@@ -347,7 +347,7 @@ fn of_piece(adapted: &Adapted, piece: &Arc<Piece>) -> Option<Tied> {
     };
     let least = tied.ways.first().map_or(0.0, |way| way.length.0);
     let (limit, round) = match (tied.short(), tied.long()) {
-        (Some(_), _) => (least, girth.0),
+        (Some(_), _) => (least, girth.0 + 2.0 * bow.tail.0),
         (None, Some(_)) => (tied.most.0, girth.0 + 2.0 * drop.0),
         (None, None) => return Some(tied),
     };

@@ -255,7 +255,12 @@ impl Ordered<'_> {
             girth: at.ring.map(Mm),
             length: Mm(node.length),
             times: match node.work {
-                Work::CutOut | Work::Neaten | Work::Closure { .. } | Work::Press | Work::TryOn => 1,
+                Work::CutOut
+                | Work::PieceTogether { .. }
+                | Work::Neaten
+                | Work::Closure { .. }
+                | Work::Press
+                | Work::TryOn => 1,
                 _ => surface.times(&node.cuts, &node.segments),
             },
             goes_on,

@@ -435,11 +435,7 @@ impl Speaker<'_> {
     fn notches(&self, step: &Step) -> Option<String> {
         if matches!(
             step.work,
-            Work::CutOut
-                | Work::PieceTogether { .. }
-                | Work::Neaten
-                | Work::Press
-                | Work::TryOn
+            Work::CutOut | Work::PieceTogether { .. } | Work::Neaten | Work::Press | Work::TryOn
         ) {
             return None;
         }
