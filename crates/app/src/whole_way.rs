@@ -21,8 +21,9 @@ use petitoile_core::fit::figure::{self, Figure};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
+use petitoile_core::machine::Machine;
 use petitoile_core::making_order::{self, Order};
-use petitoile_core::making_sheet::{self, MakingSheet};
+use petitoile_core::making_sheet::{self, Basis, MakingSheet};
 use petitoile_core::paper::PaperSettings;
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
@@ -59,7 +60,7 @@ pub struct Worked {
 pub struct Beyond {
     /// Ease and measure figure, with what is worn underneath.
     pub fit: Figure,
-    /// The order of work.
+    /// The order of work; by hand where the stacks are more than the machine takes.
     pub order: Order,
     /// The outfits that wear it, and what they do to it.
     pub layers: Vec<WornIn>,
@@ -67,6 +68,8 @@ pub struct Beyond {
     pub bulk: Bulk,
     /// Does it go on: openings, closures, ties, sleeves over sleeves.
     pub dressing: Dressing,
+    /// What the maker's machine takes.
+    pub machine: Machine,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -91,6 +94,7 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         &project.machine,
         project.unit,
     ));
+    let order = bulk::heeded(order, &bulk, fitting, &project.machine, project.unit);
     let under = dressing::undersleeves(project, &fitting.name);
     let dressing = dressing::dressing(filled, &under);
     findings.extend(dressing::narrow_sleeves(&dressing));
@@ -100,6 +104,7 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         layers,
         bulk,
         dressing,
+        machine: project.machine.clone(),
     };
     (beyond, findings)
 }
@@ -211,7 +216,15 @@ pub fn pages(worked: &Worked, unit: LengthUnit) -> Pages {
 
 /// The making sheet: steps in words and pictures, cutting list, curves, materials.
 pub fn making_sheet(worked: &Worked, unit: LengthUnit) -> MakingSheet {
-    making_sheet::making_sheet(&worked.finished, &worked.beyond.order, unit)
+    let beyond = &worked.beyond;
+    making_sheet::making_sheet(&Basis {
+        finished: &worked.finished,
+        order: &beyond.order,
+        bulk: &beyond.bulk,
+        dressing: &beyond.dressing,
+        machine: &beyond.machine,
+        unit,
+    })
 }
 
 /// The making sheet on pages of the fitting's paper.

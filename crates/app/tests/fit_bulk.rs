@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{harness, type_over};
+use common::{click, on_tray, type_over};
 use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -22,18 +22,9 @@ use petitoile_core::making_order::By;
 
 /// The Bulk leaf on a demo.
 fn leaf(demo: &str) -> Harness<'static, Window> {
-    let mut harness = harness(petitoile::demos::named(demo).unwrap());
-    harness.key_press(Key::F3);
-    harness.run();
+    let mut harness = on_tray(petitoile::demos::named(demo).unwrap(), Key::F3);
     click(&mut harness, "Bulk leaf");
     harness
-}
-
-fn click(harness: &mut Harness<'_, Window>, label: &str) {
-    harness.get_by_label(label).scroll_to_me();
-    harness.run();
-    harness.get_by_label(label).click();
-    harness.run();
 }
 
 fn bulk(harness: &Harness<'_, Window>) -> Bulk {

@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{harness, type_over};
+use common::{click, on_tray, type_over};
 use egui::Key;
 use egui::accesskit::Role;
 use egui_kittest::Harness;
@@ -29,19 +29,10 @@ fn demo(name: &str) -> Project {
 
 /// The Dressing leaf on the first fitting of a project.
 fn leaf(project: Project) -> Harness<'static, Window> {
-    let mut harness = harness(project);
-    harness.key_press(Key::F3);
-    harness.run();
+    let mut harness = on_tray(project, Key::F3);
     harness.get_by_label("Dressing leaf").click();
     harness.run();
     harness
-}
-
-fn click(harness: &mut Harness<'_, Window>, label: &str) {
-    harness.get_by_label(label).scroll_to_me();
-    harness.run();
-    harness.get_by_label(label).click();
-    harness.run();
 }
 
 fn passage(harness: &Harness<'_, Window>, name: &str) -> Passage {

@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{harness, project};
+use common::{on_tray, project};
 use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -20,10 +20,7 @@ use petitoile::window::Window;
 use petitoile_core::project::Project;
 
 fn on_fit(project: Project) -> Harness<'static, Window> {
-    let mut harness = harness(project);
-    harness.key_press(Key::F3);
-    harness.run();
-    harness
+    on_tray(project, Key::F3)
 }
 
 fn on_figure(project: Project) -> Harness<'static, Window> {

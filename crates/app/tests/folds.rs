@@ -16,7 +16,7 @@ mod strips;
 #[path = "folds/told.rs"]
 mod told;
 
-use common::{harness, harness_of, type_over, window};
+use common::{click, harness_of, on_tray, type_over, window};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
@@ -29,9 +29,7 @@ use petitoile_core::fullness::{Fullness, FullnessOp, Lies};
 
 /// The Sunday skirts in the Folds tray, with an edge chosen on the table.
 fn folds(piece: &str, edge: &str) -> Harness<'static, Window> {
-    let mut harness = harness(petitoile::demos::named("sunday-skirts").unwrap());
-    harness.key_press(Key::F4);
-    harness.run();
+    let mut harness = on_tray(petitoile::demos::named("sunday-skirts").unwrap(), Key::F4);
     choose(&mut harness, piece, edge);
     harness
 }
@@ -39,13 +37,6 @@ fn folds(piece: &str, edge: &str) -> Harness<'static, Window> {
 fn choose(harness: &mut Harness<'_, Window>, piece: &str, edge: &str) {
     let chosen = Command::Choose(Chosen::edge(piece, edge));
     harness.state_mut().session.apply(chosen);
-    harness.run();
-}
-
-fn click(harness: &mut Harness<'_, Window>, label: &str) {
-    harness.get_by_label(label).scroll_to_me();
-    harness.run();
-    harness.get_by_label(label).click();
     harness.run();
 }
 

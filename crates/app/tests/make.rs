@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{harness, harness_of, window};
+use common::{click, harness_of, on_tray, window};
 use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -25,10 +25,7 @@ use petitoile_exchange::project_file;
 
 /// The smock in the Make tray.
 fn make(project: Project) -> Harness<'static, Window> {
-    let mut harness = harness(project);
-    harness.key_press(Key::F7);
-    harness.run();
-    harness
+    on_tray(project, Key::F7)
 }
 
 fn smock() -> Harness<'static, Window> {
@@ -43,13 +40,6 @@ fn fitting(harness: &Harness<'_, Window>) -> Fitting {
     let session = &harness.state().session;
     let name = session.fitting.clone().unwrap();
     Fitting::clone(session.project().fitting(&name).unwrap())
-}
-
-fn click(harness: &mut Harness<'_, Window>, label: &str) {
-    harness.get_by_label(label).scroll_to_me();
-    harness.run();
-    harness.get_by_label(label).click();
-    harness.run();
 }
 
 fn unfold(harness: &mut Harness<'_, Window>, step: &SheetStep) {
@@ -287,4 +277,36 @@ fn a_mistake_is_told_with_the_seams_to_unpick_and_unpicking_takes_their_ticks_aw
     let done = fitting(&harness).making.done;
     assert!(!done.contains(&steps[seam].key));
     assert_eq!(done.len(), seam);
+}
+
+/// Front and back yoke taken for each other: everything sewn to either is wrong.
+#[test]
+fn any_two_copies_can_have_been_taken_for_each_other() {
+    let mut harness = smock();
+    click(&mut harness, "A mistake was made");
+    let steps = sheet(&harness).steps;
+    let worked = harness.state().session.work.done.clone().unwrap();
+    let of = |key: &str| worked.beyond.order.step(key).unwrap().clone();
+    let shoulder = |key: &str| key.starts_with("sew shoulder");
+    let last = steps.iter().rposition(|s| shoulder(&s.key)).unwrap();
+    for step in &steps[..=last] {
+        click(&mut harness, &format!("Done: step {}", step.number));
+    }
+    click(&mut harness, "Mistake: Two copies swapped");
+    let names = |label: &str| {
+        let node = harness.get_by_label(label);
+        node.accesskit_node().value().unwrap_or_default()
+    };
+    assert_ne!(names("This copy"), names("Taken for"));
+    let sewn = steps[..=last].iter().filter(|s| {
+        let step = of(&s.key);
+        matches!(step.work, petitoile_core::making_order::Work::Seam { .. })
+            && 1 < step.copies.len()
+    });
+    assert!(1 < sewn.count());
+    let told = harness
+        .query_all_by_label_contains("to unpick")
+        .next()
+        .is_some();
+    assert!(told, "the ways back are told");
 }

@@ -12,7 +12,6 @@ use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use petitoile_core::adapt::as_drawn;
-use petitoile_core::body::{Body, BodyKind, Measured};
 use petitoile_core::bulk::bulk;
 use petitoile_core::drafts::wardrobe::{
     gored_sunday_skirt, half_circle_sunday_skirt, harbour_jacket, net_menders_smock,
@@ -22,24 +21,12 @@ use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{Fullness, FullnessOp, fill};
 use petitoile_core::garment::Garment;
 use petitoile_core::machine::Machine;
-use petitoile_core::measure::Measure;
 use petitoile_core::{LengthUnit, Mm};
 
-fn woman() -> Arc<Body> {
-    let figures = [
-        (Measure::Height, 1628.0),
-        (Measure::BustGirth, 919.2),
-        (Measure::WaistGirth, 829.9),
-        (Measure::HipGirth, 1009.0),
-        (Measure::BackWaistLength, 421.9),
-        (Measure::ShoulderWidth, 366.1),
-        (Measure::UpperArmGirth, 298.9),
-    ];
-    let body = Body::new("a woman", BodyKind::Woman);
-    Arc::new(figures.into_iter().fold(body, |body, (measure, value)| {
-        body.with(measure, Measured::own_tape(Mm(value)))
-    }))
-}
+#[path = "../tests/kit/woman.rs"]
+mod woman;
+
+use woman::woman;
 
 fn finished(garment: Garment) -> Finished {
     let fitting = Fitting::new("as drawn", garment.name.clone(), garment.made_for.clone());

@@ -63,15 +63,21 @@ impl Body {
     /// assert!((depth.value.0 - 50.0).abs() < 1e-9);
     /// ```
     pub fn measure(&self, measure: Measure) -> Measured {
-        match self.measures.get(&measure) {
-            Some(given) if given.value.0.is_finite() && given.value.0 > 0.0 => given.clone(),
-            _ => estimate::estimate(self, measure),
-        }
+        self.given(measure)
+            .cloned()
+            .unwrap_or_else(|| estimate::estimate(self, measure))
     }
 
     /// The figure of a measure, given or estimated, without its source.
     pub fn mm(&self, measure: Measure) -> Mm {
-        self.measure(measure).value
+        self.given(measure)
+            .map_or_else(|| estimate::value(self, measure), |given| given.value)
+    }
+
+    /// The figure that stands on the sheet; `None` when it has to be estimated.
+    pub fn given(&self, measure: Measure) -> Option<&Measured> {
+        let given = self.measures.get(&measure);
+        given.filter(|given| given.value.0.is_finite() && given.value.0 > 0.0)
     }
 
     /// The same body with one more figure, replacing the one it had.

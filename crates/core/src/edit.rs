@@ -186,6 +186,8 @@ pub enum FittingEdit {
     SetNotchDepth(Mm),
     /// Adds an alteration by hand at the end of the list.
     AddAlteration(Alteration),
+    /// Adds several alterations by hand at the end of the list, as one step of undo.
+    AddAlterations(Vec<Alteration>),
     /// Puts another alteration at this place in the list.
     SetAlteration(usize, Alteration),
     /// Takes out the alteration at this place in the list.

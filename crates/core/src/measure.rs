@@ -139,11 +139,14 @@ pub enum Measure {
     InsideArmLength,
     FootLength,
     ShoeHeight,
+    BustWidth,
+    WaistWidth,
+    HipWidth,
 }
 
 impl Measure {
     /// Every measure, in the order of a measuring sheet.
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 40] = [
         Self::Height,
         Self::HeadGirth,
         Self::HeadGirthWithWig,
@@ -159,6 +162,9 @@ impl Measure {
         Self::UnderbustGirth,
         Self::WaistGirth,
         Self::HipGirth,
+        Self::BustWidth,
+        Self::WaistWidth,
+        Self::HipWidth,
         Self::BackWaistLength,
         Self::FrontWaistLength,
         Self::UnderarmLength,

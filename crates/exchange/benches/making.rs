@@ -12,10 +12,12 @@ use std::sync::Arc;
 use criterion::{Criterion, criterion_group, criterion_main};
 use petitoile_core::LengthUnit;
 use petitoile_core::adapt::adapt;
+use petitoile_core::bulk::{bulk, heeded};
+use petitoile_core::dressing::dressing;
 use petitoile_core::finish::finish;
 use petitoile_core::fullness::fill;
 use petitoile_core::making_order::order;
-use petitoile_core::making_sheet::making_sheet;
+use petitoile_core::making_sheet::{Basis, making_sheet};
 use petitoile_exchange::project_file;
 use petitoile_exchange::sheet::making_pages;
 
@@ -28,11 +30,22 @@ fn making(c: &mut Criterion) {
     let filled = Arc::new(fill(&adapted).outcome);
     let finished = finish(&filled).outcome;
     let unit = LengthUnit::Millimetre;
-    let order = order(&adapted.made, &adapted.fitting, &project.machine, unit);
+    let machine = &project.machine;
+    let order = order(&adapted.made, &adapted.fitting, machine, unit);
+    let bulk = bulk(&finished, Some(&order), machine, unit);
+    let order = heeded(order, &bulk, &adapted.fitting, machine, unit);
+    let basis = Basis {
+        finished: &finished,
+        order: &order,
+        bulk: &bulk,
+        dressing: &dressing(&filled, &[]),
+        machine,
+        unit,
+    };
     c.bench_function("making sheet of the harbour jacket", |b| {
-        b.iter(|| making_sheet(&finished, &order, unit))
+        b.iter(|| making_sheet(&basis))
     });
-    let sheet = making_sheet(&finished, &order, unit);
+    let sheet = making_sheet(&basis);
     c.bench_function("its pages", |b| {
         b.iter(|| making_pages(&sheet, &fitting.paper, unit))
     });

@@ -16,12 +16,14 @@ use std::sync::Arc;
 
 use petitoile_core::LengthUnit;
 use petitoile_core::adapt::adapt;
+use petitoile_core::bulk::{bulk, heeded};
+use petitoile_core::dressing::dressing;
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finish::finish;
 use petitoile_core::fullness::fill;
 use petitoile_core::kurbo::Rect;
-use petitoile_core::making_order::order;
-use petitoile_core::making_sheet::{MakingSheet, making_sheet};
+use petitoile_core::making_order::{By, order};
+use petitoile_core::making_sheet::{Basis, MakingSheet, making_sheet};
 use petitoile_core::paper::{PaperSettings, PaperSize, PaperTurn};
 use petitoile_core::project::Project;
 use petitoile_exchange::drawing::Ink;
@@ -44,8 +46,17 @@ fn sheet_of(project: &Project, unit: LengthUnit) -> MakingSheet {
     let filled = fill(&Arc::new(adapted)).outcome;
     let finished = finish(&Arc::new(filled)).outcome;
     let adapted = &finished.filled.adapted;
-    let order = order(&adapted.made, &adapted.fitting, &project.machine, unit);
-    making_sheet(&finished, &order, unit)
+    let machine = &project.machine;
+    let order = order(&adapted.made, &adapted.fitting, machine, unit);
+    let bulk = bulk(&finished, Some(&order), machine, unit);
+    making_sheet(&Basis {
+        finished: &finished,
+        order: &heeded(order, &bulk, &adapted.fitting, machine, unit),
+        bulk: &bulk,
+        dressing: &dressing(&finished.filled, &[]),
+        machine,
+        unit,
+    })
 }
 
 /// Every word in a row, so that broken lines compare with whole sentences.
@@ -210,6 +221,10 @@ fn text(sheet: &MakingSheet) -> String {
     for curve in &sheet.curves {
         text.push_str(&format!("{}\n", curve.words(unit)));
     }
+    text.push_str("\nStill to be chosen\n");
+    for question in &sheet.open_questions {
+        text.push_str(&format!("{question}\n"));
+    }
     text.push_str("\nSteps, sorted\n");
     let mut steps: Vec<String> = sheet
         .steps
@@ -219,11 +234,17 @@ fn text(sheet: &MakingSheet) -> String {
                 .picture
                 .as_ref()
                 .map_or("none".to_owned(), |p| p.words());
-            format!(
-                "{}\n    {}\n    picture: {picture}\n",
-                step.sentence,
-                step.notes.join(" ")
-            )
+            let by = match step.by {
+                By::Hand => "by hand",
+                By::Machine => "by machine",
+            };
+            let mut words = format!("{}\n    {by}: {}\n", step.sentence, step.by_why);
+            for said in [&step.notes, &step.cautions] {
+                if !said.is_empty() {
+                    words.push_str(&format!("    {}\n", said.join(" ")));
+                }
+            }
+            format!("{words}    picture: {picture}\n")
         })
         .collect();
     steps.sort();

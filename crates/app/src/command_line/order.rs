@@ -45,6 +45,8 @@ struct StepRow {
     /// Girth of the narrowest ring it is worked on; null when flat.
     girth: Option<Mm>,
     length: Mm,
+    /// How often it is done: once for every copy cut alike.
+    times: usize,
     /// "hand" or "machine".
     by: &'static str,
     why: String,
@@ -96,6 +98,7 @@ impl OrderReport {
             },
             girth: step.girth,
             length: step.length,
+            times: step.times,
             by: match step.by {
                 By::Hand => "hand",
                 By::Machine => "machine",
@@ -132,10 +135,10 @@ impl OrderReport {
     fn text(&self, unit: LengthUnit) -> String {
         let mut table = Table::new(["Step", "lies", "long", "by", "because"]);
         for step in &self.steps {
-            let long = if step.length.0 > 0.0 {
-                unit.show(step.length)
-            } else {
-                String::new()
+            let long = match (step.length.0 > 0.0, step.times) {
+                (false, _) => String::new(),
+                (true, 1) => unit.show(step.length),
+                (true, times) => format!("{times} x {}", unit.show(step.length)),
             };
             table.row([
                 format!(

@@ -248,6 +248,22 @@ pub fn harness(project: Project) -> Harness<'static, Window> {
     harness_of(window(project), egui::vec2(1280.0, 800.0))
 }
 
+/// The same with the tray of this key open.
+pub fn on_tray(project: Project, key: egui::Key) -> Harness<'static, Window> {
+    let mut harness = harness(project);
+    harness.key_press(key);
+    harness.run();
+    harness
+}
+
+/// Scrolls to what has this label and clicks it.
+pub fn click(harness: &mut Harness<'_, Window>, label: &str) {
+    harness.get_by_label(label).scroll_to_me();
+    harness.run();
+    harness.get_by_label(label).click();
+    harness.run();
+}
+
 /// A harness of another size.
 pub fn harness_of(window: Window, size: egui::Vec2) -> Harness<'static, Window> {
     let mut harness = Harness::builder()

@@ -185,7 +185,7 @@ fn distance(body: &Body, a: Level, b: Level) -> f64 {
 }
 
 fn ratio(from: &Body, to: &Body, measure: Measure) -> f64 {
-    to.measure(measure).value.0 / from.measure(measure).value.0.max(1e-9)
+    to.mm(measure).0 / from.mm(measure).0.max(1e-9)
 }
 
 /// Measures that tell the width at a level, the most telling first.

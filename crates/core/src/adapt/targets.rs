@@ -180,11 +180,11 @@ fn hold(tape: &TapeLine, choice: DemandChoice, source: f64, body: f64) -> Hold {
 /// The body's own figure for a tape line: its share of the measure; to the floor, shoes count.
 fn body_measure(body: &Body, tape: &TapeLine, with_shoes: bool) -> f64 {
     let shoes = if with_shoes && tape.measure == Measure::WaistToFloor {
-        body.measure(Measure::ShoeHeight).value.0
+        body.mm(Measure::ShoeHeight).0
     } else {
         0.0
     };
-    (body.measure(tape.measure).value.0 + shoes) * tape.share
+    (body.mm(tape.measure).0 + shoes) * tape.share
 }
 
 /// What a tape line measures on the source, from the measures of its parts.
@@ -222,9 +222,7 @@ pub(super) fn detail_ratio(garment: &Garment, fitting: &Fitting, piece: Option<&
         .and_then(|name| fitting.detail_of.get(name))
         .copied()
         .unwrap_or(fitting.details);
-    let by = |m: Measure| {
-        fitting.body.measure(m).value.0 / garment.made_for.measure(m).value.0.max(1e-9)
-    };
+    let by = |m: Measure| fitting.body.mm(m).0 / garment.made_for.mm(m).0.max(1e-9);
     match rule {
         DetailRule::Height => by(Measure::Height),
         DetailRule::Girth

@@ -31,7 +31,7 @@ impl Doubt {
 }
 
 /// What lies inside or under what: anatomy, and true of every doll class in `assets/bodies`.
-const NEVER_LARGER: [(Measure, Measure); 22] = [
+const NEVER_LARGER: [(Measure, Measure); 25] = [
     (Measure::HeadGirth, Measure::HeadGirthWithWig),
     (Measure::HeadGirth, Measure::Height),
     (Measure::NeckGirth, Measure::NeckBaseGirth),
@@ -43,6 +43,9 @@ const NEVER_LARGER: [(Measure, Measure); 22] = [
     (Measure::AnkleGirth, Measure::CalfGirth),
     (Measure::CalfGirth, Measure::ThighGirth),
     (Measure::ThighGirth, Measure::HipGirth),
+    (Measure::BustWidth, Measure::BustGirth),
+    (Measure::WaistWidth, Measure::WaistGirth),
+    (Measure::HipWidth, Measure::HipGirth),
     (Measure::ShoulderLength, Measure::ShoulderWidth),
     (Measure::ArmscyeDepth, Measure::BackWaistLength),
     (Measure::UnderarmLength, Measure::BackWaistLength),

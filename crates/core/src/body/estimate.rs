@@ -9,11 +9,75 @@ use crate::units::Mm;
 
 /// Estimates a measure by a stated proportion; the source says which.
 pub(super) fn estimate(body: &Body, measure: Measure) -> Measured {
-    let (value, source) = by_sum(body, measure).unwrap_or_else(|| by_proportion(body, measure));
+    let (value, how) = reckoned(body, measure);
     Measured {
         value: Mm(value),
         origin: Origin::Estimated,
-        source,
+        source: how.words(),
+    }
+}
+
+/// The same figure without the words for where it comes from: bodies are asked for it at every turn.
+pub(super) fn value(body: &Body, measure: Measure) -> Mm {
+    Mm(reckoned(body, measure).0)
+}
+
+fn reckoned(body: &Body, measure: Measure) -> (f64, How) {
+    by_sum(body, measure).unwrap_or_else(|| by_proportion(body, measure))
+}
+
+/// How a figure was estimated.
+#[derive(Debug, Clone, Copy)]
+enum How {
+    /// One measure less another.
+    Less(Measure, Measure),
+    /// One measure and another.
+    Plus(Measure, Measure),
+    /// The arm less what the upper arm takes.
+    InsideArm,
+    /// Nothing is given: the typical body itself, of this height.
+    Typical {
+        kind: BodyKind,
+        height: f64,
+        own: Option<&'static str>,
+    },
+    /// So many times another measure.
+    Times {
+        ratio: f64,
+        of: Measure,
+        kind: BodyKind,
+        own: Option<&'static str>,
+    },
+}
+
+impl How {
+    /// The source in words.
+    fn words(self) -> String {
+        let bracketed = |own: Option<&str>| own.map_or_else(String::new, |own| format!(" ({own})"));
+        match self {
+            Self::Less(whole, part) => format!("{} less {}", words(whole), words(part)),
+            Self::Plus(one, other) => format!("{} + {}", words(one), words(other)),
+            Self::InsideArm => {
+                "arm length less 0.42 of the upper arm girth (proportion of our own, no source)"
+                    .to_owned()
+            }
+            Self::Typical { kind, height, own } => format!(
+                "nothing is measured yet: {}, height {height:.0} mm{}",
+                survey(kind),
+                bracketed(own)
+            ),
+            Self::Times {
+                ratio,
+                of,
+                kind,
+                own,
+            } => format!(
+                "{ratio:.3} x {}: {}{}",
+                words(of),
+                survey(kind),
+                bracketed(own)
+            ),
+        }
     }
 }
 
@@ -26,18 +90,18 @@ fn given(body: &Body, measure: Measure) -> Option<f64> {
 }
 
 /// Measures that are exactly the sum or difference of two others, when both are given.
-fn by_sum(body: &Body, measure: Measure) -> Option<(f64, String)> {
+fn by_sum(body: &Body, measure: Measure) -> Option<(f64, How)> {
     use Measure as M;
     let less = |whole, part| {
         Some((
             given(body, whole)? - given(body, part)?,
-            format!("{} less {}", words(whole), words(part)),
+            How::Less(whole, part),
         ))
     };
     let plus = |one, other| {
         Some((
             given(body, one)? + given(body, other)?,
-            format!("{} + {}", words(one), words(other)),
+            How::Plus(one, other),
         ))
     };
     match measure {
@@ -51,11 +115,7 @@ fn by_sum(body: &Body, measure: Measure) -> Option<(f64, String)> {
             let arm = given(body, M::ArmLength)?;
             let upper_arm = given(body, M::UpperArmGirth)
                 .unwrap_or_else(|| by_proportion(body, M::UpperArmGirth).0);
-            Some((
-                arm - 0.42 * upper_arm,
-                "arm length less 0.42 of the upper arm girth (proportion of our own, no source)"
-                    .to_owned(),
-            ))
+            Some((arm - 0.42 * upper_arm, How::InsideArm))
         }
         _ => None,
     }
@@ -63,38 +123,31 @@ fn by_sum(body: &Body, measure: Measure) -> Option<(f64, String)> {
 }
 
 /// In proportion to the most related measure that is given.
-fn by_proportion(body: &Body, measure: Measure) -> (f64, String) {
+fn by_proportion(body: &Body, measure: Measure) -> (f64, How) {
     let figure = typical(body.kind, measure);
-    let own_words = figure
-        .proportion
-        .map_or_else(String::new, |proportion| format!(" ({proportion})"));
+    let (kind, own) = (body.kind, figure.proportion);
     let from = related(measure)
         .iter()
         .chain(&FROM_ANYTHING)
         .chain(&Measure::ALL)
         .find_map(|relative| Some((*relative, given(body, *relative)?)));
-    let Some((relative, value)) = from else {
-        let size = if body.kind == BodyKind::Doll {
-            DOLL_HEIGHT / typical(body.kind, Measure::Height).value
+    let Some((of, value)) = from else {
+        let size = if kind == BodyKind::Doll {
+            DOLL_HEIGHT / typical(kind, Measure::Height).value
         } else {
             1.0
         };
-        let source = format!(
-            "nothing is measured yet: {}, height {:.0} mm{own_words}",
-            survey(body.kind),
-            typical(body.kind, Measure::Height).value * size
-        );
-        return (figure.value * size, source);
+        let height = typical(kind, Measure::Height).value * size;
+        return (figure.value * size, How::Typical { kind, height, own });
     };
-    let ratio = figure.value / typical(body.kind, relative).value;
-    (
-        value * ratio,
-        format!(
-            "{ratio:.3} x {}: {}{own_words}",
-            words(relative),
-            survey(body.kind)
-        ),
-    )
+    let ratio = figure.value / typical(kind, of).value;
+    let how = How::Times {
+        ratio,
+        of,
+        kind,
+        own,
+    };
+    (value * ratio, how)
 }
 
 /// A doll without any figure counts as the 45 cm play doll's 457 mm high (class figure, common practice, no source).
@@ -169,5 +222,8 @@ fn related(measure: Measure) -> &'static [Measure] {
         M::InsideArmLength => &[M::ArmLength, M::ShoulderToElbow],
         M::FootLength => &[M::Height, M::HeelGirth],
         M::ShoeHeight => &[M::Height],
+        M::BustWidth => &[M::BustGirth, M::UnderbustGirth, M::WaistGirth],
+        M::WaistWidth => &[M::WaistGirth, M::BustGirth, M::HipGirth],
+        M::HipWidth => &[M::HipGirth, M::WaistGirth, M::BustGirth],
     }
 }

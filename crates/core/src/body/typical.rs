@@ -86,6 +86,9 @@ const INSIDE_ARM: &str =
     "arm length less 0.42 of the upper arm girth; proportion of our own, no source";
 const NO_WIG: &str = "the head itself, people are dressed without a wig";
 const WIG: &str = "1.06 x head girth; proportion of our own, no source";
+const BUST_WIDTH: &str = "0.3563 of the bust girth, an ellipse 0.78 times as deep as wide; proportion of our own, no source";
+const WAIST_WIDTH: &str = "0.3638 of the waist girth, an ellipse 0.74 times as deep as wide; proportion of our own, no source";
+const HIP_WIDTH: &str = "0.3716 of the hip girth, an ellipse 0.70 times as deep as wide; proportion of our own, no source";
 const SHOE: &str = "0.015 of the height, a low shoe; proportion of our own, no source";
 const DOLL_SHOE: &str = "0.02 of the height, a low shoe; proportion of our own, no source";
 
@@ -307,6 +310,24 @@ fn row(measure: Measure) -> [TypicalFigure; 4] {
             surveyed(271.2),
             surveyed(198.0),
             surveyed(129.7),
+        ],
+        Measure::BustWidth => [
+            filled(337.38047, BUST_WIDTH),
+            filled(377.21481, BUST_WIDTH),
+            filled(222.86565, BUST_WIDTH),
+            filled(177.22362, BUST_WIDTH),
+        ],
+        Measure::WaistWidth => [
+            filled(313.19542, WAIST_WIDTH),
+            filled(342.19028, WAIST_WIDTH),
+            filled(206.6384, WAIST_WIDTH),
+            filled(149.44904, WAIST_WIDTH),
+        ],
+        Measure::HipWidth => [
+            filled(379.47792, HIP_WIDTH),
+            filled(378.8462, HIP_WIDTH),
+            filled(241.7258, HIP_WIDTH),
+            filled(195.87036, HIP_WIDTH),
         ],
         Measure::ShoeHeight => [
             filled(24.4275, SHOE),

@@ -1,5 +1,6 @@
 //! Findings on stacks, tubes and curves: place, number, remedy.
 
+use super::heeded::whose;
 use super::words::thick;
 use super::{Bulk, Judged, Turned, Way};
 use crate::bulk::Curve;
@@ -32,14 +33,6 @@ pub fn findings(bulk: &Bulk, fitting: &str, machine: &Machine, unit: LengthUnit)
     let curves = bulk.curves.iter();
     findings.extend(curves.filter_map(|curve| too_tight(curve, fitting, machine, unit)));
     findings
-}
-
-fn whose(machine: &Machine) -> &'static str {
-    if machine.is_usual() {
-        "a home machine takes (common practice, no source)"
-    } else {
-        "your machine takes"
-    }
 }
 
 fn too_thick(judged: &Judged, machine: &Machine, unit: LengthUnit) -> Finding {

@@ -104,6 +104,8 @@ pub(super) struct Ground<'a> {
     seams_at: BTreeMap<&'a str, Sewing>,
     /// When each edge is hemmed, cased, faced.
     edges_at: BTreeMap<&'a EdgeRef, Sewing>,
+    /// Allowances of both sides of every seam where they are widest, mm; no trial changes them.
+    allowances: Vec<(f64, f64)>,
 }
 
 /// Notes a step for what it works on.
@@ -203,10 +205,11 @@ impl<'a> Ground<'a> {
                 _ => {}
             }
         }
-        Self {
+        let mut ground = Self {
             adapted,
             seams_at,
             edges_at,
+            allowances: Vec::new(),
             cloths,
             graded: fitting.making.graded.iter().map(String::as_str).collect(),
             kinds: BTreeMap::new(),
@@ -214,7 +217,12 @@ impl<'a> Ground<'a> {
                 == Some(LiningMethod::FlatLined),
             uses,
             numbers,
-        }
+        };
+        let seams = ground.seams().iter();
+        ground.allowances = seams
+            .map(|seam| (ground.allowance(&seam.a), ground.allowance(&seam.b)))
+            .collect();
+        ground
     }
 
     /// When and how a seam is sewn; `None` where no order says it.
@@ -344,10 +352,15 @@ impl<'a> Ground<'a> {
 
     /// How a seam is cut through, with the widths of its allowances, graded where the maker grades them.
     pub(super) fn work(&self, seam: &Seam) -> (Work, Widths) {
-        let widths = Widths {
-            a: self.allowance(&seam.a),
-            b: self.allowance(&seam.b),
-        };
+        let number = self
+            .seams()
+            .iter()
+            .position(|other| std::ptr::eq(other, seam));
+        let known = number.and_then(|number| self.allowances.get(number));
+        let (a, b) = known
+            .copied()
+            .unwrap_or_else(|| (self.allowance(&seam.a), self.allowance(&seam.b)));
+        let widths = Widths { a, b };
         if seam.kind == SeamKind::Bound && self.is_binding(seam) {
             let strip = seam
                 .b

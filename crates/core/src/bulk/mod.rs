@@ -9,6 +9,7 @@ mod curves;
 mod cut;
 mod findings;
 mod ground;
+mod heeded;
 mod met;
 mod pieced;
 mod profile;
@@ -20,6 +21,7 @@ mod words;
 
 pub use curves::Curve;
 pub use findings::findings;
+pub use heeded::{heeded, under_the_foot};
 pub use remedies::Remedy;
 pub use section::{CountRow, Lies, Moment, Turn, Work, iso_class, table, why};
 pub use stacks::{Heap, Layer, Stack};
@@ -53,7 +55,7 @@ pub struct Bulk {
 pub struct Judged {
     /// The stack.
     pub stack: Stack,
-    /// By hand or by machine.
+    /// By hand or by machine, as the order says it before it heeds its stacks ([`heeded`]).
     pub by: By,
     /// Why so, where it is not plain.
     pub by_why: Option<String>,

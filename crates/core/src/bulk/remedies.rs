@@ -1,16 +1,21 @@
 //! What helps against a stack that is too thick: every change is tried out, and said with what it gives.
 
+use std::sync::Arc;
+
 use super::ground::Ground;
-use super::section::{Lies, Work};
+use super::section::Work;
 use super::stacks::{self, Stack};
 use super::words::{seam_kind, thick};
-use crate::alteration::{Alteration, SeamChange};
+use crate::adapt::Adapted;
+use crate::alteration::{Alteration, PiecesChange, SeamChange, turn_of_cloth};
 use crate::cloth::Cloth;
+use crate::dressing::{edit_of, made};
+use crate::edge::Finish;
 use crate::edit::{Edit, FittingEdit};
 use crate::machine::Machine;
 use crate::making_order::By;
-use crate::piece::Role;
-use crate::seams::SeamKind;
+use crate::piece::{Copy, Role};
+use crate::seams::{Relation, Seam, SeamKind, Stretch};
 use crate::units::{LengthUnit, Mm};
 
 /// Thinnest cloth that is offered for a lining, mm (silk habotai of 8 momme, 0.06 to 0.10: fact sheet D3, from memory).
@@ -190,23 +195,103 @@ impl<'g> Trial<'_, 'g> {
         self.remedy(&ground, &what, FittingEdit::SetCloth(role, Some(cloth)))
     }
 
+    /// Lining sewn along a faced edge in the facing's place. The lining is made where the piece has none.
     fn line_to_the_edge(&self) -> Option<Remedy> {
-        let is_faced = matches!(self.stack.work, Work::Faced | Work::Seam(_, Lies::Turned));
+        if self.stack.work != Work::Faced {
+            return None;
+        }
         let lining = self.ground.cloths.get(&Role::Lining);
         let shell = self.ground.thickness(Role::Shell);
-        (is_faced && self.stack.work == Work::Faced).then(|| Remedy {
-            words: match lining {
-                Some(lining) => format!(
-                    "Line to the edge instead of facing it: each turned layer {} instead of {}",
-                    thick(Mm(*lining), self.unit),
-                    thick(Mm(shell), self.unit)
-                ),
-                None => "Line to the edge with thin cloth instead of facing it".to_owned(),
-            },
+        let words = match lining {
+            Some(lining) => format!(
+                "Line to the edge instead of facing it: each turned layer {} instead of {}",
+                thick(Mm(*lining), self.unit),
+                thick(Mm(shell), self.unit)
+            ),
+            None => "Line to the edge with thin cloth instead of facing it".to_owned(),
+        };
+        let plain = Remedy {
+            words,
             edit: None,
             becomes: None,
             is_enough: false,
+        };
+        let Some((edit, becomes)) = self.lined() else {
+            return Some(plain);
+        };
+        let before = self
+            .stack
+            .sewn()
+            .map_or(f64::INFINITY, |heap| heap.thickness.0);
+        let is_known = lining.is_some();
+        // Known to be no thinner: told, not offered.
+        if is_known && before - 1e-6 <= becomes.0 {
+            return Some(plain);
+        }
+        Some(Remedy {
+            words: match is_known {
+                true => format!("{}: {}", plain.words, thick(becomes, self.unit)),
+                false => plain.words,
+            },
+            edit: Some(edit),
+            becomes: is_known.then_some(becomes),
+            is_enough: is_known && becomes.0 <= self.machine.thickest.0 + 1e-9,
         })
+    }
+
+    /// The steps that line a faced edge, as one change, and how thick the seam is that takes the facing's place.
+    fn lined(&self) -> Option<(Edit, Mm)> {
+        let adapted = self.ground.adapted;
+        let place = &self.stack.place;
+        let piece = adapted.made.piece(place.piece.as_ref()?)?;
+        let edge = piece.outline.edge(place.part.as_ref()?)?;
+        let faced = edge.finish.iter().find(|s| s.finish == Finish::Facing)?;
+        let shell = piece.copies.iter().find(|copy| copy.role == Role::Shell)?;
+        let mut steps = Vec::new();
+        let inside = if piece.copies_in(Role::Lining) > 0 {
+            piece.name.clone()
+        } else {
+            let name = format!("{} lining", piece.name);
+            steps.push(Alteration::Pieces(PiecesChange::Lining {
+                piece: piece.name.clone(),
+                turn_of_cloth: turn_of_cloth(Mm(self.ground.thickness(Role::Shell)), 1),
+                name: name.clone(),
+            }));
+            name
+        };
+        let side = |piece: &str, role: Role| {
+            vec![Stretch {
+                piece: piece.to_owned(),
+                copy: Copy { role, ..*shell },
+                edge: edge.name.clone(),
+                from: faced.from,
+                to: faced.to,
+            }]
+        };
+        let name = format!("{} of {} to its lining", edge.name, piece.name);
+        let is_paired = piece.copies.iter().any(|copy| copy.side != shell.side);
+        steps.push(
+            SeamChange::Sew(Seam {
+                name: name.clone(),
+                a: side(&piece.name, Role::Shell),
+                b: side(&inside, Role::Lining),
+                mirrored: is_paired || piece.fold_edge().is_some(),
+                relation: Relation::Equal,
+                kind: SeamKind::Plain,
+                inserts: Vec::new(),
+            })
+            .of(),
+        );
+        let garment = made(&adapted.made, &steps)?;
+        let then = Adapted {
+            pieces: garment.pieces.clone(),
+            made: Arc::new(garment),
+            ..Adapted::clone(adapted)
+        };
+        let ground = Ground::new(&then, None);
+        let seam = stacks::of_name(&ground, &name);
+        let run = seam.iter().find(|stack| stack.meets.is_empty())?;
+        Some((edit_of(adapted, &steps)?, run.sewn()?.thickness))
     }
 
     fn by_hand(&self) -> Remedy {

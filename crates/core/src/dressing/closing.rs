@@ -114,10 +114,9 @@ impl Closing {
     }
 
     /// How long each of a pair of ties must be where the edges meet, for a bow; `None` where it is closed otherwise.
-    /// Ties 1 % of the body's height wide: own.
     pub fn tie_length(&self, body: &Body) -> Option<Mm> {
-        let width = Mm(0.01 * body.mm(Measure::Height).0);
-        matches!(self.used(), Some(Closure::Ties)).then(|| super::usual_bow(body, width).length())
+        let bow = || super::usual_bow(body, tie_width(body)).length();
+        matches!(self.used(), Some(Closure::Ties)).then(bow)
     }
 
     /// How much more overlap the chosen closure needs than there is; `None` when it is enough.
@@ -126,6 +125,11 @@ impl Closing {
         let short = needed.0 - self.overlap.0;
         (short > DRAWING.0).then_some(Mm(short))
     }
+}
+
+/// How wide ties at an opening are: 1 % of the body's height. Own.
+pub fn tie_width(body: &Body) -> Mm {
+    Mm(0.01 * body.mm(Measure::Height).0)
 }
 
 /// What closes an opening with a slit of this length; `None` where there is nothing to close.
@@ -204,6 +208,15 @@ pub fn closures_for(body: &Body, slit: Mm, overlap: Mm) -> Vec<Suited> {
         .collect();
     list.sort_by_key(|suited| !suited.fits);
     list
+}
+
+/// How many of a closure go along a slit on this body, and how far apart they are sewn at the most; 1 for what is one strip.
+///
+/// # Source
+/// Distances: common practice, no source.
+pub fn how_many(body: &Body, closure: Closure, slit: Mm) -> (u32, Mm) {
+    let (_, apart) = sizes(body);
+    (count(closure, slit, apart), Mm(apart))
 }
 
 /// How many along a slit: one near the hole, then one for each further distance.

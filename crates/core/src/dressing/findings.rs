@@ -1,6 +1,7 @@
 //! What the maker should know about dressing: what does not pass, what is missing, closures, ties, sleeves, the hem.
 
 use super::closing::{Closing, SMALLEST_WORKED_BUTTON};
+use super::mended::edit_of;
 use super::passage::{HeadDress, Need, Passage, Way};
 use super::{ArmRoom, Dressing, HemRoom, Missing, Tied, dressing};
 use crate::adapt::Adapted;
@@ -37,8 +38,10 @@ pub fn found(adapted: &Adapted, dressing: &Dressing) -> Vec<Finding> {
             .iter()
             .filter_map(|tied| too_short(adapted, tied)),
     );
-    list.extend(dressing.tied.iter().filter_map(too_long));
-    list.extend(dressing.hem.iter().filter(|hem| hem.drags()).map(drags));
+    let tied = dressing.tied.iter();
+    list.extend(tied.filter_map(|tied| too_long(adapted, tied)));
+    let hems = dressing.hem.iter().filter(|hem| hem.drags());
+    list.extend(hems.map(|hem| drags(adapted, hem)));
     list
 }
 
@@ -287,10 +290,7 @@ fn too_short(adapted: &Adapted, tied: &Tied) -> Option<Finding> {
         ),
         lengths(tied),
     );
-    found.remedy = tied
-        .longer
-        .clone()
-        .map(|step| edit(adapted, FittingEdit::AddAlteration(step)));
+    found.remedy = edit_of(adapted, &tied.mended);
     Some(found)
 }
 
@@ -308,9 +308,9 @@ fn lengths(tied: &Tied) -> String {
     )
 }
 
-fn too_long(tied: &Tied) -> Option<Finding> {
+fn too_long(adapted: &Adapted, tied: &Tied) -> Option<Finding> {
     let long = tied.long()?;
-    Some(finding(
+    let mut found = finding(
         Gravity::Note,
         Place::piece(&tied.piece),
         format!(
@@ -325,7 +325,9 @@ fn too_long(tied: &Tied) -> Option<Finding> {
             tied.down_to
         ),
         lengths(tied),
-    ))
+    );
+    found.remedy = edit_of(adapted, &tied.mended);
+    Some(found)
 }
 
 fn narrow(room: &ArmRoom) -> Finding {
@@ -334,7 +336,7 @@ fn narrow(room: &ArmRoom) -> Finding {
     } else {
         room.under.join(", ")
     };
-    finding(
+    let mut found = finding(
         Gravity::Care,
         room.place.clone(),
         format!(
@@ -345,10 +347,12 @@ fn narrow(room: &ArmRoom) -> Finding {
             "Make the sleeve {:.1} mm wider there, or wear a thinner or less gathered one under it.",
             -room.margin.0
         ),
-    )
+    );
+    found.remedy.clone_from(&room.wider);
+    found
 }
 
-fn drags(hem: &HemRoom) -> Finding {
+fn drags(adapted: &Adapted, hem: &HemRoom) -> Finding {
     let other = if hem.wears_shoes {
         String::new()
     } else if hem.in_shoes.0 >= 0.0 {
@@ -367,7 +371,7 @@ fn drags(hem: &HemRoom) -> Finding {
     } else {
         "barefoot"
     };
-    finding(
+    let mut found = finding(
         Gravity::Care,
         Place::piece(&hem.piece),
         format!(
@@ -378,5 +382,7 @@ fn drags(hem: &HemRoom) -> Finding {
             "Shorten it by {:.1} mm, or take a deeper hem.",
             -hem.worn().0
         ),
-    )
+    );
+    found.remedy = edit_of(adapted, &hem.shorter);
+    found
 }

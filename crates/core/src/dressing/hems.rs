@@ -1,6 +1,8 @@
 //! Where the hem hangs over the floor, barefoot and in shoes.
 
+use super::mended::raised;
 use crate::adapt::Adapted;
+use crate::alteration::Alteration;
 use crate::measure::{Level, Measure};
 use crate::piece::{Frame, Piece, Placement, Role};
 use crate::tolerance::DRAWING;
@@ -22,6 +24,8 @@ pub struct HemRoom {
     pub shoes: Mm,
     /// Does the fitting wear shoes?
     pub wears_shoes: bool,
+    /// Shortens every piece that lies on the floor until its hem clears it; empty where none does, or no hand work does it.
+    pub shorter: Vec<Alteration>,
 }
 
 impl HemRoom {
@@ -50,10 +54,11 @@ pub(super) fn hem(adapted: &Adapted) -> Option<HemRoom> {
                 Placement::Framed(Frame::Torso | Frame::Leg)
             )
     });
-    let lowest = hanging
-        .filter_map(|piece| Some((piece, foot(adapted, piece)?)))
-        .min_by(|a, b| a.1.total_cmp(&b.1));
-    let (piece, foot) = lowest?;
+    let feet: Vec<(&Piece, f64)> = hanging
+        .filter_map(|piece| Some((&**piece, foot(adapted, piece)?)))
+        .collect();
+    let lowest = feet.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let (piece, foot) = *lowest?;
     let (waist, floor) = (
         body.height_of(Level::Waist).0,
         body.height_of(Level::Floor).0,
@@ -63,12 +68,20 @@ pub(super) fn hem(adapted: &Adapted) -> Option<HemRoom> {
     }
     let shoes = body.mm(Measure::ShoeHeight);
     let barefoot = Mm(foot - floor);
+    let wears_shoes = adapted.fitting.with_shoes;
+    let ground = if wears_shoes { floor - shoes.0 } else { floor };
+    let dragging: Vec<(&Piece, f64)> = feet
+        .iter()
+        .map(|(piece, foot)| (*piece, ground - foot))
+        .filter(|(_, by)| *by > DRAWING.0)
+        .collect();
     Some(HemRoom {
         piece: piece.name.clone(),
         barefoot,
         in_shoes: barefoot + shoes,
         shoes,
-        wears_shoes: adapted.fitting.with_shoes,
+        wears_shoes,
+        shorter: raised(adapted, &dragging),
     })
 }
 

@@ -6,6 +6,7 @@
 mod closing;
 mod findings;
 mod hems;
+mod mended;
 mod missing;
 mod passage;
 mod sleeves;
@@ -15,9 +16,12 @@ mod tests;
 mod tied;
 mod ties;
 
-pub use closing::{Closing, SMALLEST_WORKED_BUTTON, Suited, closures_for, every_closure};
+pub use closing::{
+    Closing, SMALLEST_WORKED_BUTTON, Suited, closures_for, every_closure, how_many, tie_width,
+};
 pub use findings::{findings, found, narrow_sleeves};
 pub use hems::HemRoom;
+pub(crate) use mended::{edit_of, made};
 pub use missing::Missing;
 pub use passage::{HeadDress, Need, Part, Passage, Way};
 pub use sleeves::{ArmRoom, Undersleeve, undersleeve_girth, undersleeves};

@@ -1,7 +1,9 @@
 //! Undersleeves in a sleeve: layers of cloth that have to lie between the arm and a narrow sleeve.
 
 use crate::adapt::Adapted;
+use crate::edit::{Edit, FittingEdit};
 use crate::finding::Place;
+use crate::fitting::DemandChoice;
 use crate::garment::{Garment, tape_measure, times_on_tape};
 use crate::measure::{Level, Measure};
 use crate::piece::{Frame, Piece, Placement, Role};
@@ -10,6 +12,7 @@ use crate::tape::TapeKind;
 use crate::tolerance::DRAWING;
 use crate::units::Mm;
 
+use super::mended;
 use super::passage::own_cloth;
 
 /// A sleeve worn under another.
@@ -42,6 +45,9 @@ pub struct ArmRoom {
     pub margin: Mm,
     /// What is worn under it, by name.
     pub under: Vec<String>,
+    /// Makes it as wide as it must be: as a finished measure of its tape line, so that everything follows, else by hand at
+    /// the end of its seam. `None` where it is wide enough, or one change does not do.
+    pub wider: Option<Edit>,
 }
 
 /// Where the arm is looked at.
@@ -91,7 +97,7 @@ pub(super) fn rooms(adapted: &Adapted, under: &[Undersleeve]) -> Vec<ArmRoom> {
                 undersleeve_girth(girth, under.thickness, cloth)
             });
             let own = Mm(std::f64::consts::PI * own_cloth(adapted).0);
-            Some(ArmRoom {
+            let mut room = ArmRoom {
                 measure,
                 place: lies,
                 arm,
@@ -100,7 +106,12 @@ pub(super) fn rooms(adapted: &Adapted, under: &[Undersleeve]) -> Vec<ArmRoom> {
                 sleeve,
                 margin: sleeve - dressed - own,
                 under: plain.iter().map(|under| under.name.clone()).collect(),
-            })
+                wider: None,
+            };
+            if room.is_narrow() {
+                room.wider = wider(adapted, &room, level);
+            }
+            Some(room)
         })
         .collect()
 }
@@ -115,6 +126,39 @@ fn plain(adapted: &Adapted, measure: Measure) -> Vec<Undersleeve> {
     };
     let is_there = thickness.0 > 0.0;
     is_there.then_some(close).into_iter().collect()
+}
+
+/// The change that makes a sleeve as wide as it must be.
+fn wider(adapted: &Adapted, room: &ArmRoom, level: Level) -> Option<Edit> {
+    // To the half millimetre above.
+    let short = (-room.margin.0 * 2.0).ceil() / 2.0;
+    let fitting = &adapted.fitting;
+    let taped = room.place.part.as_ref();
+    if let Some(name) = taped.filter(|name| adapted.tape_lines.iter().any(|t| t.name == **name)) {
+        let choice = DemandChoice {
+            measure: Some(room.sleeve + Mm(short)),
+            ease: None,
+            ..fitting.demands.get(name).copied().unwrap_or_default()
+        };
+        return Some(Edit::Fitting {
+            fitting: fitting.name.clone(),
+            change: FittingEdit::SetDemand(name.clone(), Some(choice)),
+        });
+    }
+    let mut arms = adapted.made.pieces.iter().filter(|piece| is_of_arm(piece));
+    let (piece, others) = (arms.next()?, arms.next());
+    let line = piece.body_lines.iter().find(|line| line.level == level)?;
+    // Only where the sleeve ends there: higher up its cap would no longer fit its armscye.
+    if others.is_some() || line.from.edge != line.to.edge {
+        return None;
+    }
+    let times = times_on_tape(piece, room.measure).max(1.0);
+    let steps = mended::widened(adapted, piece, &line.from.edge, short / times);
+    let then = across(&mended::made(&adapted.made, &steps)?, room.measure, level)?;
+    let is_enough = (room.sleeve.0 - room.margin.0) - then <= DRAWING.0;
+    is_enough
+        .then(|| mended::edit_of(adapted, &steps))
+        .flatten()
 }
 
 impl ArmRoom {

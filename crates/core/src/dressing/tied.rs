@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::mended::resized;
 use super::slit::sewn;
 use super::ties::{Bow, band_behind, band_returned, kerchief_long_edge, longest, sash, usual_bow};
 use crate::adapt::Adapted;
@@ -101,8 +102,9 @@ pub struct Tied {
     pub most: Mm,
     /// What its ends then hang down to: "the waist", "the knee".
     pub down_to: &'static str,
-    /// Makes it as long as the shortest way that holds takes, where one step of hand work does.
-    pub longer: Option<Alteration>,
+    /// Makes it as long as the shortest way that holds takes, or as short as the longest that may hang; empty where it is right,
+    /// or no hand work does.
+    pub mended: Vec<Alteration>,
 }
 
 impl Tied {
@@ -331,11 +333,7 @@ fn of_piece(adapted: &Adapted, piece: &Arc<Piece>) -> Option<Tied> {
         TieKind::Sash => longest(Mm(2.0 * girth.0), bow, drop),
         TieKind::Kerchief => longest(girth, bow.knotted(), drop),
     };
-    let short = ways.first().map_or(0.0, |way| way.length.0 - length);
-    let longer = (short > DRAWING.0)
-        .then(|| moved_end(adapted, piece, short))
-        .flatten();
-    Some(Tied {
+    let mut tied = Tied {
         piece: piece.name.clone(),
         kind,
         round,
@@ -345,8 +343,23 @@ fn of_piece(adapted: &Adapted, piece: &Arc<Piece>) -> Option<Tied> {
         ways,
         most,
         down_to,
-        longer,
-    })
+        mended: Vec::new(),
+    };
+    let least = tied.ways.first().map_or(0.0, |way| way.length.0);
+    let (limit, round) = match (tied.short(), tied.long()) {
+        (Some(_), _) => (least, girth.0 + 2.0 * bow.tail.0),
+        (None, Some(_)) => (tied.most.0, girth.0 + 2.0 * drop.0),
+        (None, None) => return Some(tied),
+    };
+    // A larger kerchief is thicker in its knot: what the knot takes grows with it, what it goes round does not.
+    let knot = (limit - round) / length.max(f64::MIN_POSITIVE);
+    let wanted = match kind {
+        TieKind::Kerchief if knot < 1.0 => round / (1.0 - knot),
+        _ => limit,
+    };
+    let times = wanted / length.max(f64::MIN_POSITIVE);
+    tied.mended = resized(adapted, piece, kind, wanted - length, times);
+    Some(tied)
 }
 
 fn ways(adapted: &Adapted, kind: TieKind, round: Round, girth: Mm, bow: Bow) -> Vec<TieWay> {
@@ -383,31 +396,4 @@ fn ways(adapted: &Adapted, kind: TieKind, round: Round, girth: Mm, bow: Bow) -> 
             list
         }
     }
-}
-
-/// Moves a free end of a straight band out, so that it becomes longer by this much.
-fn moved_end(adapted: &Adapted, piece: &Piece, by: f64) -> Option<Alteration> {
-    let edges = piece.outline.edges();
-    if edges.len() != 4 || !edges.iter().all(|edge| edge.line.is_straight()) {
-        return None;
-    }
-    let ends = edges.iter().filter(|edge| {
-        let at = EdgeRef::new(&piece.name, &edge.name);
-        !edge.is_fold() && sewn(&adapted.made, &at).is_empty()
-    });
-    let short = ends.min_by(|a, b| a.line.length().total_cmp(&b.line.length()))?;
-    let longest = edges
-        .iter()
-        .map(|edge| edge.line.length())
-        .fold(0.0, f64::max);
-    let is_across = short.line.length() < 0.9 * longest;
-    let is_halved = piece.fold_edge().is_some_and(|fold| {
-        let fold = fold.line.end() - fold.line.start();
-        let end = short.line.end() - short.line.start();
-        fold.cross(end).abs() < 0.1 * fold.hypot() * end.hypot()
-    });
-    is_across.then(|| Alteration::MoveEdge {
-        edge: EdgeRef::new(&piece.name, &short.name),
-        outwards: Mm(if is_halved { by / 2.0 } else { by }),
-    })
 }

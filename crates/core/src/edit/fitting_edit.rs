@@ -71,6 +71,12 @@ pub(super) fn changed(
             limits::alteration(garment, &fitting.alterations, alteration)?;
             next.alterations.push(alteration.clone());
         }
+        FittingEdit::AddAlterations(all) => {
+            for alteration in all {
+                limits::alteration(garment, &next.alterations, alteration)?;
+                next.alterations.push(alteration.clone());
+            }
+        }
         FittingEdit::SetAlteration(place, alteration) => {
             let earlier = fitting.alterations.get(..*place).unwrap_or_default();
             limits::alteration(garment, earlier, alteration)?;

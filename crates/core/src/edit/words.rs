@@ -92,6 +92,11 @@ impl FittingEdit {
             Self::SetCornerLimit(times) => format!("corners run out {times} times the allowance"),
             Self::SetNotchDepth(depth) => format!("notches {}", unit.show(*depth)),
             Self::AddAlteration(alteration) => alteration.words(unit),
+            Self::AddAlterations(all) => match all.as_slice() {
+                [] => "no alteration".to_owned(),
+                [one] => one.words(unit),
+                [first, rest @ ..] => format!("{} and {} more", first.words(unit), rest.len()),
+            },
             Self::SetAlteration(_, alteration) => alteration.words(unit),
             Self::MoveAlteration { from, to } => format!(
                 "make alteration {} {}",

@@ -1,6 +1,8 @@
 //! A line of cubic curves joined end to end: length along it, point at a length, nearest point, split.
 
-use kurbo::{CubicBez, ParamCurve, ParamCurveArclen, Point, Vec2};
+use std::sync::OnceLock;
+
+use kurbo::{CubicBez, ParamCurve, ParamCurveArclen, ParamCurveDeriv, Point, Vec2};
 use serde::{Deserialize, Serialize};
 
 use crate::tolerance::MEASURING;
@@ -12,10 +14,38 @@ const ARC: f64 = 1e-9;
 /// control points lie at its thirds.
 ///
 /// The first and every third point lie on the line, the two between steer it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+///
+/// The lengths of its cubics are reckoned once and kept: a line never changes, and every tray asks for them again.
+#[derive(Clone, Serialize, Deserialize)]
 #[serde(try_from = "Vec<(f64, f64)>", into = "Vec<(f64, f64)>")]
 pub struct Line {
     points: Vec<Point>,
+    /// Length of each cubic, as soon as somebody asked.
+    lengths: OnceLock<Box<[f64]>>,
+}
+
+impl PartialEq for Line {
+    fn eq(&self, other: &Self) -> bool {
+        self.points == other.points
+    }
+}
+
+impl std::fmt::Debug for Line {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Line")
+            .field("points", &self.points)
+            .finish()
+    }
+}
+
+impl From<Vec<Point>> for Line {
+    /// Of points that are known to be `3 n + 1` finite ones.
+    fn from(points: Vec<Point>) -> Self {
+        Self {
+            points,
+            lengths: OnceLock::new(),
+        }
+    }
 }
 
 /// Why a list of points is not a line.
@@ -53,15 +83,18 @@ impl Line {
         }
         match points.iter().position(|p| !p.is_finite()) {
             Some(at) => Err(LineError::NotFinite(at)),
-            None => Ok(Self { points }),
+            None => Ok(Self::from(points)),
         }
     }
 
     /// A straight line.
     pub fn straight(from: Point, to: Point) -> Self {
-        Self {
-            points: vec![from, from.lerp(to, 1.0 / 3.0), from.lerp(to, 2.0 / 3.0), to],
-        }
+        Self::from(vec![
+            from,
+            from.lerp(to, 1.0 / 3.0),
+            from.lerp(to, 2.0 / 3.0),
+            to,
+        ])
     }
 
     /// A line through all the given corners, straight between them. Two corners at least, else `None`.
@@ -106,17 +139,23 @@ impl Line {
         })
     }
 
+    /// Length of each cubic, mm.
+    fn lengths(&self) -> &[f64] {
+        self.lengths
+            .get_or_init(|| self.cubics().map(|c| length_of(&c)).collect())
+    }
+
     /// Length along the line, mm.
     pub fn length(&self) -> f64 {
-        self.cubics().map(|c| c.arclen(accuracy(&c))).sum()
+        self.lengths().iter().sum()
     }
 
     /// Which cubic, and the parameter on it, that lies at this fraction (0 to 1) of the length.
     pub fn locate(&self, fraction: f64) -> (usize, f64) {
-        let lengths: Vec<f64> = self.cubics().map(|c| c.arclen(accuracy(&c))).collect();
+        let lengths = self.lengths();
         let mut rest = fraction.clamp(0.0, 1.0) * lengths.iter().sum::<f64>();
         let last = lengths.len().saturating_sub(1);
-        for (i, (cubic, length)) in self.cubics().zip(&lengths).enumerate() {
+        for (i, (cubic, length)) in self.cubics().zip(lengths).enumerate() {
             if rest <= *length || i == last {
                 if *length <= 0.0 || rest <= 0.0 {
                     return (i, 0.0);
@@ -124,7 +163,7 @@ impl Line {
                 if rest >= *length {
                     return (i, 1.0);
                 }
-                return (i, cubic.inv_arclen(rest, accuracy(&cubic)));
+                return (i, parameter_at(&cubic, rest, *length));
             }
             rest -= *length;
         }
@@ -150,9 +189,7 @@ impl Line {
 
     /// The same line walked the other way.
     pub fn reversed(&self) -> Self {
-        Self {
-            points: self.points.iter().rev().copied().collect(),
-        }
+        Self::from(self.points.iter().rev().copied().collect::<Vec<_>>())
     }
 
     /// The part between two fractions; walked backwards when `to` is before `from`. `None` when it is empty.
@@ -184,9 +221,7 @@ impl Line {
 
     /// Every control point moved by `f`.
     pub fn mapped(&self, f: impl Fn(Point) -> Point) -> Self {
-        Self {
-            points: self.points.iter().map(|p| f(*p)).collect(),
-        }
+        Self::from(self.points.iter().map(|p| f(*p)).collect::<Vec<_>>())
     }
 
     /// The line as a path, started with a move.
@@ -200,6 +235,52 @@ impl Line {
     }
 }
 
+/// Is it a straight stretch walked evenly, its control points at its thirds?
+fn is_even(c: &CubicBez) -> bool {
+    let near = 1e-12 * (1.0 + c.p0.to_vec2().hypot() + c.p3.to_vec2().hypot());
+    let third = |share| c.p0.lerp(c.p3, share);
+    (c.p1 - third(1.0 / 3.0)).hypot() <= near && (c.p2 - third(2.0 / 3.0)).hypot() <= near
+}
+
+fn length_of(c: &CubicBez) -> f64 {
+    if is_even(c) {
+        (c.p3 - c.p0).hypot()
+    } else {
+        c.arclen(accuracy(c))
+    }
+}
+
+/// Newton steps before the careful search takes over.
+const STEPS: usize = 6;
+
+/// The parameter at a length from the start of a cubic this long.
+///
+/// Newton from an even guess, each step measured from the one before: on the curves of pieces three or four steps; where it
+/// leaves the curve or does not settle, the bracketing search.
+fn parameter_at(c: &CubicBez, rest: f64, length: f64) -> f64 {
+    if is_even(c) {
+        return rest / length;
+    }
+    let (deriv, exact) = (c.deriv(), accuracy(c));
+    let (mut at, mut along) = (0.0, 0.0);
+    let mut next = rest / length;
+    for _ in 0..STEPS {
+        let part = c.subsegment(f64::min(at, next)..f64::max(at, next));
+        along += (next - at).signum() * part.arclen(exact);
+        at = next;
+        let missing = rest - along;
+        if missing.abs() <= exact {
+            return at;
+        }
+        let speed = deriv.eval(at).to_vec2().hypot();
+        next = at + missing / speed;
+        if !(0.0..=1.0).contains(&next) {
+            break;
+        }
+    }
+    c.inv_arclen(rest, exact)
+}
+
 /// How exactly a cubic is measured: no finer than its own figures can tell.
 fn accuracy(c: &CubicBez) -> f64 {
     let reach = (c.p1 - c.p0).hypot() + (c.p2 - c.p1).hypot() + (c.p3 - c.p2).hypot();
@@ -208,7 +289,6 @@ fn accuracy(c: &CubicBez) -> f64 {
 
 /// Unit direction of a cubic at `t`; where its own derivative vanishes, that of the next control point apart.
 pub fn direction_on(c: &CubicBez, t: f64) -> Vec2 {
-    use kurbo::ParamCurveDeriv;
     let d = c.deriv().eval(t).to_vec2();
     if d.hypot2() > 1e-18 {
         return d / d.hypot();

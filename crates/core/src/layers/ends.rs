@@ -56,8 +56,8 @@ pub(super) fn ends(adapted: &Adapted, placed: &[OnBody]) -> Vec<End> {
         let Some(piece) = garment.pieces.get(on.index) else {
             continue;
         };
-        for edge in piece.outline.edges() {
-            if let Some(end) = end_of(garment, on, piece, edge, &necklines) {
+        for (edge, heights) in piece.outline.edges().iter().zip(&on.edges) {
+            if let Some(end) = end_of(garment, on, piece, (edge, *heights), &necklines) {
                 keep(&mut all, end);
             }
         }
@@ -71,6 +71,23 @@ pub(super) fn ends(adapted: &Adapted, placed: &[OnBody]) -> Vec<End> {
                 .all(|half| known.contains(&(end.kind, *half)))
     });
     all
+}
+
+/// Every edge at which the garment ends in this way.
+pub(super) fn edges_of(adapted: &Adapted, placed: &[OnBody], kind: EndKind) -> Vec<EdgeRef> {
+    let garment = &adapted.made;
+    let necklines = necklines(garment);
+    let mut found = Vec::new();
+    for on in placed {
+        let Some(piece) = garment.pieces.get(on.index) else {
+            continue;
+        };
+        for (edge, heights) in piece.outline.edges().iter().zip(&on.edges) {
+            let end = end_of(garment, on, piece, (edge, *heights), &necklines);
+            found.extend(end.filter(|end| end.kind == kind).map(|end| end.edge));
+        }
+    }
+    found
 }
 
 fn keep(all: &mut Vec<End>, end: End) {
@@ -92,11 +109,10 @@ fn end_of(
     garment: &Garment,
     on: &OnBody,
     piece: &Piece,
-    edge: &Edge,
+    (edge, (low, mean, high)): (&Edge, (f64, f64, f64)),
     necklines: &BTreeSet<EdgeRef>,
 ) -> Option<End> {
     let at = EdgeRef::new(&piece.name, &edge.name);
-    let (low, mean, high) = on.along(&edge.line);
     if necklines.contains(&at) {
         let stands = beyond(garment, &at, true);
         return Some(End {
@@ -178,14 +194,14 @@ fn is_sewn_on(garment: &Garment, at: &EdgeRef) -> bool {
 }
 
 /// A band or ruffle sewn to an edge: its piece, the edge of it that is sewn, and whether it is folded lengthwise.
-pub(super) struct Band<'a> {
+pub(crate) struct Band<'a> {
     pub piece: &'a Piece,
     pub is_folded: bool,
     pub depth: Mm,
 }
 
 /// What lies on no part of the body and is sewn to this edge.
-pub(super) fn bands<'a>(garment: &'a Garment, at: &EdgeRef) -> Vec<Band<'a>> {
+pub(crate) fn bands<'a>(garment: &'a Garment, at: &EdgeRef) -> Vec<Band<'a>> {
     let mut found: Vec<Band<'a>> = Vec::new();
     for seam in &garment.seams {
         for (side, other) in [(&seam.a, &seam.b), (&seam.b, &seam.a)] {

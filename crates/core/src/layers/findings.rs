@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::mended;
 use super::{
     Cover, EndKind, Peep, Room, Together, Under, Worn, cover, levelled, rooms, underneath,
 };
@@ -310,6 +311,7 @@ fn peep_finding(
     } else {
         Place::default()
     };
+    let mended = mended::hidden(together, layer, peep);
     let advice = match kind {
         EndKind::Neckline => format!(
             "Cut the neckline of {layer} {by} lower, or that of {} higher.",
@@ -321,6 +323,10 @@ fn peep_finding(
         ),
         EndKind::Hem => format!("Make {layer} {by} shorter, or {} longer.", peep.over),
     };
+    let advice = match &mended {
+        Some((which, _)) => format!("{advice} One click does it to {which}."),
+        None => advice,
+    };
     Finding {
         gravity: Gravity::Note,
         place,
@@ -329,6 +335,6 @@ fn peep_finding(
             together.outfit, peep.over
         ),
         advice,
-        remedy: None,
+        remedy: mended.map(|(_, edit)| edit),
     }
 }

@@ -66,6 +66,8 @@ pub(super) struct OnBody {
     hang: Option<Hang>,
     /// Lowest and highest place on the body.
     pub reach: (f64, f64),
+    /// Heights along each of its edges, by their numbers: lowest, mean, highest.
+    pub edges: Vec<(f64, f64, f64)>,
 }
 
 #[derive(Debug, Clone)]
@@ -122,12 +124,12 @@ impl OnBody {
             lines,
             hang,
             reach: (f64::MAX, f64::MIN),
+            edges: Vec::new(),
         };
-        for edge in piece.outline.edges() {
-            for i in 0..=SAMPLES {
-                let height = placed.height(edge.line.at(f64::from(i) / f64::from(SAMPLES)));
-                placed.reach = (placed.reach.0.min(height), placed.reach.1.max(height));
-            }
+        let edges = piece.outline.edges().iter();
+        placed.edges = edges.map(|edge| placed.along(&edge.line)).collect();
+        for (low, _, high) in &placed.edges {
+            placed.reach = (placed.reach.0.min(*low), placed.reach.1.max(*high));
         }
         Some(placed)
     }

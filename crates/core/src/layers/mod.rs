@@ -16,6 +16,7 @@ mod findings;
 mod height;
 mod hidden;
 mod level;
+mod mended;
 mod over;
 mod ring;
 mod room;
@@ -24,6 +25,7 @@ mod under;
 
 use std::sync::Arc;
 
+pub(crate) use ends::{Band, bands};
 pub use ends::{End, EndKind};
 pub use findings::{DISAGREES, PEEPS, findings};
 pub(crate) use height::half_of;

@@ -176,11 +176,30 @@ pub(super) fn seen(worn: &Worn, over: &[&Worn], stretch: &Stretch) -> (f64, f64)
         let hidden = reaches_neck(over, on.half, on.along(&line).0);
         return (length, if hidden { length } else { 0.0 });
     }
+    if let Some(hidden) = all_or_nothing(worn, over, on, stretch) {
+        return (length, if hidden { length } else { 0.0 });
+    }
     let hidden = (0..LOOKS)
         .map(|i| on.height(line.at((f64::from(i) + 0.5) / f64::from(LOOKS))))
         .filter(|height| is_covered(over, on.part(), on.half, *height))
         .count();
     (length, length * hidden as f64 / f64::from(LOOKS))
+}
+
+/// Is an edge hidden from end to end, or nowhere? `None` where one has to look place by place.
+fn all_or_nothing(worn: &Worn, over: &[&Worn], on: &OnBody, stretch: &Stretch) -> Option<bool> {
+    let piece = worn.adapted.made.pieces.get(on.index)?;
+    let edge = piece.outline.index_of(&stretch.edge)?;
+    let (low, _, high) = *on.edges.get(edge)?;
+    let pieces = || over.iter().flat_map(|worn| &worn.placed);
+    let mut near = pieces().filter(|other| other.is_on(on.part()) && other.half.meets(on.half));
+    // Between two looks a curve may reach a little further.
+    let (low, high) = (low - DRAWING.0, high + DRAWING.0);
+    if near.clone().any(|o| o.reach.0 <= low && high <= o.reach.1) {
+        return Some(true);
+    }
+    let meets = near.any(|o| o.reach.0 <= high && low <= o.reach.1);
+    (!meets).then_some(false)
 }
 
 fn has_shell(garment: &Garment) -> bool {
@@ -233,17 +252,20 @@ fn host<'a>(worn: &'a Worn, stretch: &Stretch) -> Option<Host<'a>> {
     let necks = necklines(garment);
     worn.placed.iter().find_map(|on| {
         let piece = garment.pieces.get(on.index)?;
-        piece.outline.edges().iter().find_map(|edge| {
+        let mut edges = piece.outline.edges().iter().zip(&on.edges);
+        edges.find_map(|(edge, (low, mean, _))| {
             let at = EdgeRef::new(&piece.name, &edge.name);
             let band = bands(garment, &at)
                 .into_iter()
                 .find(|band| band.piece.name == stretch.piece)?;
-            let (low, mean, _) = on.along(&edge.line);
-            let at_neck = necks.contains(&at);
-            let upwards = at_neck || mean > f64::midpoint(on.reach.0, on.reach.1);
+            let (low, mean) = (*low, *mean);
+            // A folded band stands up from a neckline; a collar that is turned lies down over the garment.
+            let at_neck = necks.contains(&at) && band.is_folded;
+            let lies = necks.contains(&at) && !band.is_folded;
+            let upwards = at_neck || !lies && mean > f64::midpoint(on.reach.0, on.reach.1);
             Some(Host {
                 on,
-                height: if at_neck { low } else { mean },
+                height: if at_neck || lies { low } else { mean },
                 by: if upwards { band.depth.0 } else { -band.depth.0 },
                 at_neck,
             })

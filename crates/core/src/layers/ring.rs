@@ -30,11 +30,12 @@ pub struct RingPart {
     pub at_end: f64,
 }
 
-/// A waist edge with what meets it at its two ends.
+/// The waist edges of one piece, one after the other across its darts, with what meets them at their two ends.
 struct Link<'a> {
     piece: &'a Piece,
     half: Half,
-    edge: EdgeRef,
+    /// The edges from its start to its end, each with its length.
+    edges: Vec<(EdgeRef, f64)>,
     length: f64,
     /// The edges that run into its start and out of its end.
     neighbours: [&'a str; 2],
@@ -42,7 +43,7 @@ struct Link<'a> {
 
 impl WaistRing {
     /// The ring of a garment whose pieces hang from the waist and meet there seam by seam; `None` when they do not make
-    /// one chain from front to back (a dart in the edge, a piece across both halves).
+    /// one chain from front to back (a piece across both halves). Darts in an edge are counted closed.
     pub fn of(worn: &Worn) -> Option<Self> {
         let adapted = &*worn.adapted;
         let links: Vec<Link<'_>> = worn
@@ -53,19 +54,23 @@ impl WaistRing {
         let chain = chain(&adapted.made, &links)?;
         let half: f64 = chain.iter().map(|(link, _)| link.length).sum();
         let mut walked = 0.0;
-        let parts = chain.iter().map(|(link, forwards)| {
-            let (from, to) = (walked / half, (walked + link.length) / half);
-            walked += link.length;
-            RingPart {
-                edge: link.edge.clone(),
-                at_start: if *forwards { from } else { to },
-                at_end: if *forwards { to } else { from },
+        let mut parts = Vec::new();
+        for (link, forwards) in &chain {
+            let mut edges: Vec<&(EdgeRef, f64)> = link.edges.iter().collect();
+            if !forwards {
+                edges.reverse();
             }
-        });
-        Some(Self {
-            parts: parts.collect(),
-            half,
-        })
+            for (edge, length) in edges {
+                let (from, to) = (walked / half, (walked + length) / half);
+                walked += length;
+                parts.push(RingPart {
+                    edge: edge.clone(),
+                    at_start: if *forwards { from } else { to },
+                    at_end: if *forwards { to } else { from },
+                });
+            }
+        }
+        Some(Self { parts, half })
     }
 }
 
@@ -76,26 +81,56 @@ fn link<'a>(adapted: &'a Adapted, on: &OnBody) -> Option<Link<'a>> {
         .iter()
         .find(|line| line.level == Level::Waist)?;
     let (a, b) = (piece.point_at(&line.from)?, piece.point_at(&line.to)?);
-    let edges = piece.outline.edges();
-    let near = |p: kurbo::Point, q: kurbo::Point| (p - q).hypot() < JOINING.0;
-    let index = edges.iter().position(|edge| {
-        let (from, to) = (edge.line.start(), edge.line.end());
-        near(from, a) && near(to, b) || near(from, b) && near(to, a)
-    })?;
-    let waist = edges.get(index)?;
     // Only what hangs below the waist.
     if on.reach.1 > adapted.fitting.body.height_of(Level::Waist).0 + 1.0 {
         return None;
     }
-    let before = edges.get((index + edges.len() - 1) % edges.len())?;
-    let after = edges.get((index + 1) % edges.len())?;
+    let way = waist(piece, a, b).or_else(|| waist(piece, b, a))?;
+    let edges = piece.outline.edges();
+    let (first, last) = (*way.first()?, *way.last()?);
+    let before = edges.get((first + edges.len() - 1) % edges.len())?;
+    let after = edges.get((last + 1) % edges.len())?;
+    let own: Vec<(EdgeRef, f64)> = way
+        .iter()
+        .filter_map(|at| edges.get(*at))
+        .filter(|edge| !is_leg(piece, &edge.name))
+        .map(|edge| (EdgeRef::new(&piece.name, &edge.name), edge.line.length()))
+        .collect();
     Some(Link {
         piece,
         half: on.half,
-        edge: EdgeRef::new(&piece.name, &waist.name),
-        length: waist.line.length(),
+        length: own.iter().map(|(_, length)| length).sum(),
+        edges: own,
         neighbours: [&before.name, &after.name],
     })
+}
+
+fn is_leg(piece: &Piece, edge: &str) -> bool {
+    let mut darts = piece.darts.iter();
+    darts.any(|dart| dart.leg_in == edge || dart.leg_out == edge)
+}
+
+/// The edges from one place to another, counter-clockwise, when all of them are one waist: a single edge, or several with
+/// nothing but the legs of darts between.
+fn waist(piece: &Piece, from: kurbo::Point, to: kurbo::Point) -> Option<Vec<usize>> {
+    let near = |p: kurbo::Point, q: kurbo::Point| (p - q).hypot() < JOINING.0;
+    let edges = piece.outline.edges();
+    let first = edges
+        .iter()
+        .position(|edge| near(edge.line.start(), from))?;
+    let mut way = Vec::new();
+    for step in 0..edges.len() {
+        let at = (first + step) % edges.len();
+        let edge = edges.get(at)?;
+        way.push(at);
+        if near(edge.line.end(), to) {
+            let leg = |at: &usize| edges.get(*at).is_some_and(|e| is_leg(piece, &e.name));
+            let legs = way.iter().filter(|at| leg(at)).count();
+            // Two legs between every two parts.
+            return (way.len() - legs == legs / 2 + 1).then_some(way);
+        }
+    }
+    None
 }
 
 /// The links in order from the centre front, each with whether it is walked from its start to its end.
@@ -151,6 +186,10 @@ fn starts_behind(walked: &[(&Link<'_>, bool)]) -> bool {
     let behind = |words: &str| words.contains("back");
     if behind(&start) != behind(&end) {
         return behind(&start);
+    }
+    let ahead = |words: &str| words.contains("front");
+    if ahead(&start) != ahead(&end) {
+        return ahead(&end);
     }
     first.half == Half::Back && last.half != Half::Back
 }

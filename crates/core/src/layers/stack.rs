@@ -139,15 +139,21 @@ fn role_at(adapted: &Adapted, there: &[&OnBody], role: Role, at: (f64, f64)) -> 
 
 /// How often the cloth of a piece lies on itself at a level.
 fn times_at(garment: &Garment, on: &OnBody, piece: &Piece, at: (f64, f64)) -> f64 {
-    let edges = piece.outline.edges().iter();
-    edges
-        .filter(|edge| is_at(on, edge, at))
+    edges_at(on, piece, at)
         .map(|edge| let_in(piece, edge) * drawn_in(garment, &EdgeRef::new(&piece.name, &edge.name)))
         .fold(1.0, f64::max)
 }
 
-fn is_at(on: &OnBody, edge: &Edge, (height, near): (f64, f64)) -> bool {
-    (on.along(&edge.line).1 - height).abs() <= near
+/// The edges of a piece that lie at a level.
+fn edges_at<'a>(
+    on: &'a OnBody,
+    piece: &'a Piece,
+    (height, near): (f64, f64),
+) -> impl Iterator<Item = &'a Edge> {
+    let edges = piece.outline.edges().iter().zip(&on.edges);
+    edges
+        .filter(move |(_, (_, mean, _))| (mean - height).abs() <= near)
+        .map(|(edge, _)| edge)
 }
 
 /// Cloth length / finished length of the fullness on an edge.
@@ -185,7 +191,7 @@ fn bands_at(adapted: &Adapted, there: &[&OnBody], at: (f64, f64)) -> f64 {
         let Some(piece) = garment.pieces.get(on.index) else {
             continue;
         };
-        for edge in piece.outline.edges().iter().filter(|e| is_at(on, e, at)) {
+        for edge in edges_at(on, piece, at) {
             for band in bands(garment, &EdgeRef::new(&piece.name, &edge.name)) {
                 if counted.contains(&band.piece.name.as_str()) {
                     continue;

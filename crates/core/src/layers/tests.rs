@@ -193,6 +193,241 @@ fn a_petticoat_shows_by_what_it_is_longer_than_the_skirt() {
     }
 }
 
+/// What a maker gets when she takes a remedy: the garment on its body again.
+fn after(worn: &Arc<Worn>, remedy: &crate::edit::Edit) -> Arc<Worn> {
+    use crate::edit::{Edit, FittingEdit};
+    let steps = match remedy {
+        Edit::PutFitting(fitting) => fitting.alterations.clone(),
+        Edit::Fitting {
+            change: FittingEdit::AddAlterations(steps),
+            ..
+        } => steps.clone(),
+        Edit::Fitting {
+            change: FittingEdit::AddAlteration(step),
+            ..
+        } => vec![step.clone()],
+        other => panic!("{other:?}"),
+    };
+    let made = steps
+        .iter()
+        .fold((*worn.adapted.made).clone(), |made, step| {
+            step.applied(&made).unwrap().garment
+        });
+    let mut adapted = (*worn.adapted).clone();
+    adapted.pieces = made.pieces.clone();
+    adapted.made = Arc::new(made);
+    Arc::new(Worn::new(Arc::new(adapted)))
+}
+
+#[test]
+fn a_petticoat_that_peeps_out_is_shortened_or_the_skirt_is_let_down_in_one_change() {
+    let said = |layers: &[Arc<Worn>]| {
+        let unit = LengthUnit::Millimetre;
+        let found = findings(&[together(layers)], "skirt", &Machine::default(), unit);
+        found.into_iter().find(|f| f.what.contains("shows"))
+    };
+    let mut layers = [
+        hanging("petticoat", panel(106.0), 0.2),
+        hanging("skirt", panel(100.0), 0.2),
+    ];
+    let found = said(&layers).unwrap();
+    assert!(
+        found.advice.ends_with("One click does it to petticoat."),
+        "{found}"
+    );
+    layers[0] = after(&layers[0], found.remedy.as_ref().unwrap());
+    assert_eq!(said(&layers), None);
+    // A ruffle is sewn to the petticoat: the skirt is let down.
+    let mut ruffled = (*hanging("petticoat", panel(106.0), 0.2).adapted).clone();
+    let sewn = |piece: &str, edge: &str| vec![samples::stretch(piece, edge, 0.0, 1.0)];
+    let mut made = (*ruffled.made).clone();
+    made.pieces.push(Arc::new(Piece {
+        placement: detail(),
+        ..samples::strip("Lace", 42.0, 5.0)
+    }));
+    made.seams.push(samples::seam(
+        "lace",
+        sewn("Lace", "waist"),
+        sewn("Front", "hem"),
+        crate::seams::Relation::Equal,
+    ));
+    ruffled.made = Arc::new(made);
+    let layers = [
+        Arc::new(Worn::new(Arc::new(ruffled))),
+        hanging("skirt", panel(100.0), 0.2),
+    ];
+    if let Some(found) = said(&layers) {
+        assert!(
+            found.advice.ends_with("One click does it to skirt."),
+            "{found}"
+        );
+        let longer = after(&layers[1], found.remedy.as_ref().unwrap());
+        assert_eq!(said(&[layers[0].clone(), longer]), None);
+    } else {
+        panic!("the petticoat shows");
+    }
+}
+
+/// A dart of 6 mm in a waist of 42: both parts are waist, 36 mm in all, and the dart lies at one place of the ring.
+#[test]
+fn a_waist_cut_by_a_dart_is_one_ring_and_is_levelled_on_both_sides_of_it() {
+    use crate::pad::{Pad, PadMiddle};
+    let mut skirt = samples::polygon(
+        "Front",
+        &[
+            ("hem", (0.0, 0.0)),
+            ("side", (42.0, 0.0)),
+            ("waist outer", (42.0, 100.0)),
+            ("leg in", (24.0, 100.0)),
+            ("leg out", (21.0, 80.0)),
+            ("waist inner", (18.0, 100.0)),
+            ("centre front", (0.0, 100.0)),
+        ],
+    );
+    skirt.darts.push(crate::piece::Dart {
+        name: "dart".to_owned(),
+        leg_in: "leg in".to_owned(),
+        leg_out: "leg out".to_owned(),
+        pressed: crate::piece::DartPress::Before,
+    });
+    skirt.body_lines.push(BodyLine {
+        level: Level::Waist,
+        from: OutlinePoint::new("waist outer", 0.0),
+        to: OutlinePoint::new("waist inner", 1.0),
+    });
+    let worn = hanging("skirt", skirt, 0.2);
+    let ring = WaistRing::of(&worn).unwrap();
+    assert!((ring.half - 36.0).abs() < 1e-9, "{ring:?}");
+    let [a, b] = ring.parts.as_slice() else {
+        panic!("{ring:?}")
+    };
+    assert_eq!(
+        (a.edge.edge.as_str(), b.edge.edge.as_str()),
+        ("waist inner", "waist outer")
+    );
+    assert!(
+        a.at_start.max(a.at_end) == b.at_start.min(b.at_end),
+        "{ring:?}"
+    );
+    // A roll all round: 9.05 mm longer everywhere.
+    let roll = Pad {
+        name: "roll".to_owned(),
+        projection: Mm(25.0),
+        below_waist: Mm(30.0),
+        share: 1.0,
+        middle: PadMiddle::Back,
+    };
+    let level = levelled(&worn, &[roll]).unwrap();
+    assert_eq!(level.steps.len(), 2);
+    let before = worn.adapted.made.pieces[0].clone();
+    let raised = after(&worn, &level.edit(&worn.adapted.fitting));
+    let piece = raised.adapted.made.pieces[0].clone();
+    let long = |piece: &Piece, edge: &str| piece.outline.edge(edge).unwrap().line.length();
+    assert!((long(&piece, "centre front") - long(&before, "centre front") - 9.05).abs() < 0.01);
+    assert!(
+        (long(&piece, "leg in") - long(&piece, "leg out")).abs() < 1e-9,
+        "the dart is still sewn leg to leg"
+    );
+    assert_eq!(piece.outline.edge("hem"), before.outline.edge("hem"));
+    assert!(
+        (WaistRing::of(&raised).unwrap().half - 36.0).abs() < 1e-6,
+        "it is as wide as before"
+    );
+}
+
+/// A collar that is turned lies down over its garment: the seams that hold it are hidden by a dress that comes up as high;
+/// a folded band stands up and shows.
+#[test]
+fn a_collar_that_lies_down_is_hidden_where_a_band_that_stands_up_shows() {
+    let shown = |is_folded: bool| {
+        let shift = bodice("Shift", 60.0);
+        let mut collar = samples::strip("Collar", 42.0, 8.0);
+        collar.placement = detail();
+        let sewn = |piece: &str, edge: &str| vec![samples::stretch(piece, edge, 0.0, 1.0)];
+        let equal = crate::seams::Relation::Equal;
+        let mut seams = vec![samples::seam(
+            "collar",
+            sewn("Collar", "hem"),
+            sewn("Shift", "waist"),
+            equal,
+        )];
+        if is_folded {
+            seams.push(samples::seam(
+                "inside",
+                sewn("Collar", "waist"),
+                sewn("Collar", "hem"),
+                equal,
+            ));
+        } else {
+            seams.push(samples::seam(
+                "collar ends",
+                sewn("Collar", "right"),
+                sewn("Collar", "left"),
+                equal,
+            ));
+        }
+        let mut under = samples::garment(vec![shift, collar], seams);
+        under.openings = neck("Shift");
+        let mut over = samples::garment(vec![bodice("Dress", 60.0)], Vec::new());
+        over.openings = neck("Dress");
+        let worn = |garment, name: &str| {
+            let mut adapted = samples::adapted(garment, slim());
+            let mut fitting = Fitting::clone(&adapted.fitting);
+            fitting.name = name.to_owned();
+            adapted.fitting = Arc::new(fitting);
+            Arc::new(Worn::new(Arc::new(adapted)))
+        };
+        let layers = [worn(under, "shift"), worn(over, "dress")];
+        let lines = cover(&together(&layers), 0).unwrap().lines;
+        lines
+            .iter()
+            .find(|line| {
+                line.name
+                    .starts_with(if is_folded { "inside" } else { "collar ends" })
+            })
+            .unwrap()
+            .showing()
+            .0
+    };
+    assert_eq!(shown(false), 0.0);
+    assert!(shown(true) > 0.0);
+}
+
+/// On no part of the body.
+fn detail() -> crate::piece::Placement {
+    crate::piece::Placement::Follows(crate::piece::Follow {
+        length: crate::piece::FollowRule::Detail,
+        depth: crate::piece::FollowRule::Detail,
+    })
+}
+
+/// A body piece from the neck down to the waist of the slim doll, its neckline the upper edge.
+fn bodice(name: &str, deep: f64) -> Piece {
+    let mut piece = samples::strip(name, 42.0, deep);
+    piece.body_lines = vec![
+        BodyLine {
+            level: Level::Nape,
+            from: OutlinePoint::new("waist", 1.0),
+            to: OutlinePoint::new("waist", 0.0),
+        },
+        BodyLine {
+            level: Level::Waist,
+            from: OutlinePoint::new("hem", 0.0),
+            to: OutlinePoint::new("hem", 1.0),
+        },
+    ];
+    piece
+}
+
+fn neck(piece: &str) -> Vec<crate::garment::Opening> {
+    vec![crate::garment::Opening {
+        name: "neck".to_owned(),
+        hole: vec![crate::edge::EdgeRef::new(piece, "waist")],
+        slit: Vec::new(),
+        passes: crate::garment::Passing::Head,
+    }]
+}
+
 #[test]
 fn a_hem_under_a_longer_skirt_is_hidden_and_one_below_a_shorter_one_shows() {
     let lines = |under: f64, over: f64| {

@@ -19,10 +19,7 @@ use crate::units::{LengthUnit, Mm};
 /// and what the maker chose; `unit` is the one that reasons are told in. Findings: rules that run in a circle, openings too
 /// small to turn through, moves that break a rule, steps that close the way for later ones.
 pub fn order(made: &Garment, fitting: &Fitting, machine: &Machine, unit: LengthUnit) -> Order {
-    let mut steps = Steps::of(made, fitting);
-    ties::tie(&mut steps, machine.tube.0);
-    steps.graph.tube = machine.tube;
-    let circles = circles::opened(&mut steps.graph, |_| false);
+    let (mut steps, circles) = tied(made, fitting, machine);
     let tied = steps.graph.clone();
     let (moved, forced) = moves::applied(&mut steps.graph, &fitting.making.moved);
     let places = search::best(&steps.graph, &steps.surface, &forced);
@@ -39,6 +36,19 @@ pub fn order(made: &Garment, fitting: &Fitting, machine: &Machine, unit: LengthU
         unit,
     }
     .told(&circles, &moved)
+}
+
+/// The steps of a garment, tied by every rule; circles of rules are opened, each told with what was taken out.
+pub(super) fn tied<'a>(
+    made: &'a Garment,
+    fitting: &Fitting,
+    machine: &Machine,
+) -> (Steps<'a>, Vec<(Circle, Arc)>) {
+    let mut steps = Steps::of(made, fitting);
+    ties::tie(&mut steps, machine.tube.0);
+    steps.graph.tube = machine.tube;
+    let circles = circles::opened(&mut steps.graph, |_| false);
+    (steps, circles)
 }
 
 /// A found order with everything that is said about it.
@@ -244,6 +254,15 @@ impl Ordered<'_> {
             },
             girth: at.ring.map(Mm),
             length: Mm(node.length),
+            times: match node.work {
+                Work::CutOut
+                | Work::PieceTogether { .. }
+                | Work::Neaten
+                | Work::Closure { .. }
+                | Work::Press
+                | Work::TryOn => 1,
+                _ => surface.times(&node.cuts, &node.segments),
+            },
             goes_on,
             then_press: by::then_press(surface.garment, &node.work),
             by,

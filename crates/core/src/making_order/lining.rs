@@ -32,11 +32,7 @@ pub(super) fn method(garment: &Garment, chosen: Option<LiningMethod>) -> Option<
     {
         return Some(chosen);
     }
-    let between = garment.seams.iter().any(|seam| {
-        let role = |side: &[crate::seams::Stretch], role| side.iter().any(|s| s.copy.role == role);
-        (role(&seam.a, Role::Shell) && role(&seam.b, Role::Lining))
-            || (role(&seam.a, Role::Lining) && role(&seam.b, Role::Shell))
-    });
+    let between = super::bagging::is_bagged(garment);
     let faced = || {
         let edges = garment.pieces.iter().flat_map(|p| p.outline.edges());
         edges

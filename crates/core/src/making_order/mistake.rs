@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use super::graph::Graph;
 use super::nodes::Steps;
 use super::step::{StepKey, Work};
-use super::{circles, engine, search, ties};
+use super::{engine, search};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
 use crate::machine::Machine;
@@ -94,10 +94,7 @@ pub fn ways_back(
     unit: LengthUnit,
     mistake: &Mistake,
 ) -> Result<Vec<WayBack>, MistakeError> {
-    let mut steps = Steps::of(made, fitting);
-    ties::tie(&mut steps, machine.tube.0);
-    steps.graph.tube = machine.tube;
-    circles::opened(&mut steps.graph, |_| false);
+    let (steps, _) = engine::tied(made, fitting, machine);
     let usual = search::best(&steps.graph, &steps.surface, &Vec::new());
     let done = done(&steps.graph, &fitting.making.done);
     let wrong = wrong(&steps, mistake, &done)?;

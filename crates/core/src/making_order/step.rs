@@ -82,8 +82,10 @@ pub struct Step {
     pub lies: Lies,
     /// In the round: the girth of the narrowest ring it is worked on.
     pub girth: Option<Mm>,
-    /// Length of the seam, hem or row; 0 where nothing of that kind is sewn.
+    /// Length of the seam, hem or row, sewn once; 0 where nothing of that kind is sewn.
     pub length: Mm,
+    /// How often it is done: once for every copy that is cut alike.
+    pub times: usize,
     /// Is it sewn on in one go with the step before it?
     pub goes_on: bool,
     /// What is pressed straight after it, in the maker's words.

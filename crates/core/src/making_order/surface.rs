@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::edge::{EdgeRef, Finish};
 use crate::garment::Garment;
-use crate::piece::{Copy, Placement, Role, Side};
+use crate::piece::{Copy, Piece, Placement, Role, Side};
 use crate::seams::{Seam, Stretch};
 
 /// Fractions nearer than this are one place.
@@ -29,6 +29,10 @@ pub(super) struct Cut {
     pub area: f64,
     /// Does it lie on no part of the body: a collar, cuff, band?
     pub detail: bool,
+    /// How many are cut alike, each sewn as this one.
+    pub times: usize,
+    /// Are those sewn to each other, side by side: gores all alike? Then they are one piece so many times as wide.
+    pub wide: bool,
 }
 
 /// Part of the outline of a copy.
@@ -54,6 +58,8 @@ pub(super) struct Segment {
     pub before: usize,
     /// Does the outline run on smoothly from the segment before it?
     pub smooth: bool,
+    /// Is its length that of all the copies that are sewn side by side?
+    pub wide: bool,
 }
 
 /// All copies, and where they can be glued.
@@ -74,6 +80,15 @@ struct On {
     cut: usize,
     mirrored: bool,
     edge: usize,
+}
+
+/// Does a seam join copies of a piece that are alike to each other: one edge of it to another edge of it?
+fn joins(seam: &Seam, piece: &str, copy: &Copy) -> bool {
+    let is = |s: &Stretch| s.piece == piece && s.copy == *copy;
+    let (a, b) = (&seam.a, &seam.b);
+    a.iter().all(is)
+        && b.iter().all(is)
+        && a.iter().all(|s| b.iter().all(|other| other.edge != s.edge))
 }
 
 impl<'a> Surface<'a> {
@@ -106,11 +121,20 @@ impl<'a> Surface<'a> {
                 } else {
                     1.0
                 };
+                let times = piece.copies.iter().filter(|other| *other == copy).count();
+                let wide = 1 < times
+                    && garment
+                        .seams
+                        .iter()
+                        .any(|seam| joins(seam, &piece.name, copy));
+                let area = area * opened * if wide { times as f64 } else { 1.0 };
                 surface.cuts.push(Cut {
                     piece: index,
                     copy: *copy,
-                    area: area * opened,
+                    area,
                     detail: matches!(piece.placement, Placement::Follows(_)),
+                    times,
+                    wide,
                 });
             }
         }
@@ -297,6 +321,33 @@ impl<'a> Surface<'a> {
         None
     }
 
+    /// Does an edge lie between copies that are alike, or inside each: a side sewn to the next gore, the leg of a dart?
+    fn is_between(&self, piece: &Piece, edge: &str, copy: &Copy) -> bool {
+        let darts = piece.darts.iter();
+        let on = |s: &Stretch| s.edge == edge;
+        let mut seams = self.garment.seams.iter();
+        darts
+            .flat_map(|d| [&d.leg_in, &d.leg_out])
+            .any(|leg| leg == edge)
+            || seams.any(|seam| {
+                joins(seam, &piece.name, copy) && (seam.a.iter().any(on) || seam.b.iter().any(on))
+            })
+    }
+
+    /// How often a step on these segments of these copies is done: once for every copy that is alike, unless they lie side by
+    /// side as one.
+    pub(super) fn times(&self, cuts: &[usize], segments: &[usize]) -> usize {
+        let along = segments.iter().filter_map(|s| self.segment(*s));
+        if !segments.is_empty() && along.clone().all(|s| s.wide) {
+            return 1;
+        }
+        let times = cuts
+            .iter()
+            .filter_map(|c| self.cuts.get(*c))
+            .map(|c| c.times);
+        times.min().unwrap_or(1)
+    }
+
     /// Cuts the outline of one copy into segments, in the order in which they are met from outside, counter-clockwise.
     fn lay_out(&mut self, cut: usize, places: &BTreeMap<(usize, usize), Vec<f64>>, turned: bool) {
         let Some(of) = self.cuts.get(cut).cloned() else {
@@ -321,7 +372,9 @@ impl<'a> Surface<'a> {
             let mut at = vec![0.0];
             at.extend(places.get(&(of.piece, number)).into_iter().flatten());
             at.push(1.0);
-            let whole = self.edge_length(of.piece, number);
+            let wide = of.wide && !self.is_between(piece, &edge.name, &of.copy);
+            let times = if wide { of.times as f64 } else { 1.0 };
+            let whole = self.edge_length(of.piece, number) * times;
             let mut parts: Vec<Segment> = at
                 .windows(2)
                 .filter_map(|ends| match ends {
@@ -336,6 +389,7 @@ impl<'a> Surface<'a> {
                         next: 0,
                         before: 0,
                         smooth: true,
+                        wide,
                     }),
                     _ => None,
                 })

@@ -1,5 +1,6 @@
 //! What the maker should know about an order: circles, mouths too small, broken rules, ways that are closed too early.
 
+use super::bagging;
 use super::circles::Circle;
 use super::engine::{Ordered, Placed};
 use super::graph::{Arc, Node};
@@ -23,6 +24,7 @@ pub(super) fn findings(
         .map(|(circle, gone)| circle_finding(ordered, circle, gone))
         .collect();
     findings.extend(placed.iter().filter_map(|at| mouth_finding(ordered, at)));
+    findings.extend(bagging::not_sewn(ordered));
     findings.extend(
         order
             .broken
@@ -146,15 +148,22 @@ fn mouth_finding(ordered: &Ordered<'_>, at: &Placed) -> Option<Finding> {
         )
     };
     let gap = (node.way_out / 2.0).ceil();
+    let (edge, remedy) = match bagging::gap(ordered, node, gap) {
+        Some((at, edit)) => (format!("Leave {} of {at} open", show(gap)), Some(edit)),
+        None => (
+            format!(
+                "Leave {} of a straight edge open ({through} is the longest)",
+                show(gap)
+            ),
+            None,
+        ),
+    };
     Some(finding(
         Gravity::Unusable,
         place(ordered, node),
         what,
-        format!(
-            "Leave {} of a straight edge open ({through} is the longest) and close it by hand after turning.",
-            show(gap)
-        ),
-        None,
+        format!("{edge} and close it by hand after turning."),
+        remedy,
     ))
 }
 

@@ -1,10 +1,11 @@
 //! The usual cautions, each where it belongs. They are no substitute for the rules of the place.
 
+use super::Basis;
 use super::materials::Material;
 use crate::body::BodyKind;
+use crate::bulk::{thick, under_the_foot};
 use crate::finish::Finished;
 use crate::making_order::{By, Step, Work};
-use crate::seams::SeamKind;
 use crate::units::{LengthUnit, Mm};
 
 /// Longest free cord on a toy for a child under 36 months, and longest way round a noose.
@@ -23,8 +24,8 @@ pub const SMALL_PARTS_CYLINDER: Mm = Mm(31.75);
 ///
 /// # Source
 /// Common practice (fact sheet H).
-pub(super) fn of_step(finished: &Finished, step: &Step) -> Vec<String> {
-    let is_doll = finished.filled.adapted.fitting.body.kind == BodyKind::Doll;
+pub(super) fn of_step(basis: &Basis<'_>, step: &Step) -> Vec<String> {
+    let is_doll = basis.finished.filled.adapted.fitting.body.kind == BodyKind::Doll;
     let mut all = Vec::new();
     match &step.work {
         Work::CutOut => all.push(
@@ -39,25 +40,47 @@ pub(super) fn of_step(finished: &Finished, step: &Step) -> Vec<String> {
         Work::TryOn if is_doll => {
             all.push("Pins scratch: let no point touch vinyl or resin.".to_owned());
         }
-        Work::Seam { seam } if step.by == By::Machine => {
-            let seams = &finished.filled.adapted.made.seams;
-            let is_thick = seams.iter().any(|own| {
-                own.name == *seam
-                    && (matches!(
-                        own.kind,
-                        SeamKind::Felled | SeamKind::French | SeamKind::Bound
-                    ) || !own.inserts.is_empty())
-            });
-            if is_thick {
-                all.push(
-                    "Needle: many layers meet here; turn the wheel by hand, stop if the needle bends."
-                        .to_owned(),
-                );
-            }
-        }
+        _ if step.by == By::Machine => all.extend(needle(basis, step)),
         _ => {}
     }
     all
+}
+
+/// From this share of what the machine takes a stack is thick enough to bend a needle: at the usual 4 mm it is the 3 mm at
+/// which light machines begin to skip (fact sheet I; common practice, no source).
+const THICK: f64 = 0.75;
+
+/// The needle, where what is measured under the foot is thick or climbs at once.
+fn needle(basis: &Basis<'_>, step: &Step) -> Option<String> {
+    let (machine, unit) = (basis.machine, basis.unit);
+    let thickest = under_the_foot(basis.bulk, step)
+        .filter_map(|judged| Some((&judged.stack, judged.stack.sewn()?)))
+        .max_by(|a, b| a.1.thickness.0.total_cmp(&b.1.thickness.0))?;
+    let (stack, heap) = thickest;
+    let is_thick = heap.thickness.0 > THICK * machine.thickest.0;
+    let climbs = under_the_foot(basis.bulk, step)
+        .map(|judged| judged.stack.step)
+        .fold(Mm(0.0), |a, b| if a.0 < b.0 { b } else { a });
+    let wheel = "turn the wheel by hand, stop if the needle bends, eyes out of its line.";
+    if is_thick {
+        let place = match stack.where_words() {
+            words if words.is_empty() => String::new(),
+            words => format!(" {words}"),
+        };
+        return Some(format!(
+            "Needle: {} layers, {}, lie under it{place} (the machine takes {}): {wheel}",
+            heap.count,
+            thick(heap.thickness, unit),
+            thick(machine.thickest, unit)
+        ));
+    }
+    (climbs.0 > machine.step.0).then(|| {
+        format!(
+            "Needle: the foot climbs {} at once (the machine takes {}): lay a fold of cloth behind it, {wheel}",
+            thick(climbs, unit),
+            thick(machine.step, unit)
+        )
+    })
 }
 
 /// What is said once, at the head of the sheet.

@@ -6,12 +6,13 @@ mod closing;
 
 use std::collections::BTreeMap;
 
+use super::Basis;
 use super::cutting::CutRow;
 use super::side::role_word;
 use super::stitches::{THREAD, sewn_length};
 use super::words::meets_fold;
-use crate::body::BodyKind;
 use crate::closure::Closure;
+use crate::dressing::usual_bow;
 use crate::edge::{EdgeRef, Finish};
 use crate::finish::Finished;
 use crate::making_order::{By, Order};
@@ -20,16 +21,13 @@ use crate::seams::{Insert, InsertKind, Seam, SeamKind, side_length};
 use crate::strips::{PipingWanted, binding_width, piping_width};
 use crate::units::{LengthUnit, Mm};
 
-pub(super) use closing::{of_opening, unclosed};
+pub(super) use closing::{closed, of_opening, suggested};
 
 /// Turned in at each end of a ribbon, binding or lace (common practice, no source).
 pub const END: Mm = Mm(10.0);
 
 /// Laid over each other where elastic is sewn into a ring (common practice, no source).
 pub const ELASTIC_JOIN: Mm = Mm(10.0);
-
-/// Ties at an opening: each of a pair is this long on a doll, and on a person (*own*).
-const TIE: (f64, f64) = (90.0, 250.0);
 
 /// Thread is reckoned to the next 100 mm.
 const TEN_CM: f64 = 100.0;
@@ -141,20 +139,21 @@ fn area_words(area: f64, unit: LengthUnit) -> String {
 }
 
 /// Everything that is needed, cloth first.
-pub(super) fn materials(
-    finished: &Finished,
-    order: &Order,
-    cutting: &[CutRow],
-    unit: LengthUnit,
-) -> Vec<Material> {
+pub(super) fn materials(basis: &Basis<'_>, cutting: &[CutRow]) -> Vec<Material> {
+    let Basis {
+        finished,
+        order,
+        unit,
+        ..
+    } = *basis;
     let mut all = cloths(cutting);
     let seams = &finished.filled.adapted.made.seams;
     all.extend(seams.iter().flat_map(|seam| of_seam(finished, seam, unit)));
     all.extend(facings(finished));
     for opening in &finished.filled.adapted.made.openings {
-        all.extend(of_opening(finished, &opening.name, unit));
+        all.extend(of_opening(basis, &opening.name));
     }
-    all.extend(casings(finished));
+    all.extend(casings(basis));
     all.push(thread(order, unit));
     all
 }
@@ -254,10 +253,9 @@ fn of_insert(
     let with_ends = Mm(own.0 + 2.0 * END.0);
     match insert.kind {
         InsertKind::Tie => {
-            let is_doll = finished.filled.adapted.fitting.body.kind == BodyKind::Doll;
-            let tie = Mm(if is_doll { TIE.0 } else { TIE.1 });
+            let tie = usual_bow(&finished.filled.adapted.fitting.body, own).length();
             let why = format!(
-                "caught in the {} over {}; {} hangs free, enough for half a bow (own rule)",
+                "caught in the {} over {}; {} hangs free, half a bow of 6 % of the height (own rule)",
                 seam.name,
                 unit.show(own),
                 unit.show(tie)
@@ -344,14 +342,13 @@ fn facings(finished: &Finished) -> Vec<Material> {
 }
 
 /// Casings that no opening with elastic or cord accounts for: their whole length.
-fn casings(finished: &Finished) -> Vec<Material> {
+fn casings(basis: &Basis<'_>) -> Vec<Material> {
+    let finished = basis.finished;
     let adapted = &finished.filled.adapted;
     let told = |at: &EdgeRef| {
         adapted.made.openings.iter().any(|opening| {
-            let is_drawn = matches!(
-                adapted.fitting.closures.get(&opening.name),
-                Some(Closure::Elastic { .. } | Closure::Drawstring)
-            );
+            let used = closed(basis, &opening.name).and_then(|(_, closing)| closing.used());
+            let is_drawn = matches!(used, Some(Closure::Elastic { .. } | Closure::Drawstring));
             is_drawn && opening.hole.contains(at)
         })
     };

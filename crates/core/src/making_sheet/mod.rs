@@ -3,8 +3,11 @@
 //! Steps in words with a little picture, cutting list, clips of curves, stitch length, materials, cautions. Taken from the
 //! finished pieces and the making order; nothing is laid out here. Lengths in mm; words in the unit that was asked for.
 
+use crate::bulk::Bulk;
+use crate::dressing::Dressing;
 use crate::finding::Place;
 use crate::finish::Finished;
+use crate::machine::Machine;
 use crate::making_order::{By, LiningMethod, Order, Step, Work};
 use crate::units::LengthUnit;
 
@@ -86,11 +89,38 @@ pub struct SheetStep {
     pub place: Option<Place>,
 }
 
+/// What a making sheet is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Basis<'a> {
+    /// The pieces as they are cut and sewn.
+    pub finished: &'a Finished,
+    /// The order of work, hand and machine decided ([`crate::bulk::heeded`]).
+    pub order: &'a Order,
+    /// Stacks of cloth: what the needle has to go through.
+    pub bulk: &'a Bulk,
+    /// Openings and what closes them.
+    pub dressing: &'a Dressing,
+    /// What the maker's machine takes.
+    pub machine: &'a Machine,
+    /// The unit that is read.
+    pub unit: LengthUnit,
+}
+
 /// The making sheet of a fitting.
-pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> MakingSheet {
+pub fn making_sheet(basis: &Basis<'_>) -> MakingSheet {
+    let Basis {
+        finished,
+        order,
+        unit,
+        ..
+    } = *basis;
     let adapted = &finished.filled.adapted;
     let making = &adapted.fitting.making;
-    let speaker = words::Speaker { finished, unit };
+    let speaker = words::Speaker {
+        basis,
+        finished,
+        unit,
+    };
     let curves = curve_cuts(finished);
     let steps = (1..)
         .zip(&order.steps)
@@ -100,6 +130,12 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
             notes.extend(clips(step, &curves));
             let press = step.then_press.map(|what| format!("Then press {what}."));
             notes.extend(says.press.or(press));
+            if 1 < step.times {
+                notes.insert(
+                    0,
+                    format!("{} times: {} are cut alike.", step.times, step.times),
+                );
+            }
             if step.goes_on {
                 notes.insert(0, "Sew on from the step before, in one go.".to_owned());
             }
@@ -110,7 +146,7 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
                 try_on: step.work == Work::TryOn,
                 sentence: says.sentence,
                 notes,
-                cautions: cautions::of_step(finished, step),
+                cautions: cautions::of_step(basis, step),
                 by: step.by,
                 by_why: step.by_why.clone(),
                 picture: picture(finished, step),
@@ -119,16 +155,8 @@ pub fn making_sheet(finished: &Finished, order: &Order, unit: LengthUnit) -> Mak
         })
         .collect();
     let cutting = cutting_list(finished);
-    let materials = materials::materials(finished, order, &cutting, unit);
-    let open_questions = materials::unclosed(finished)
-        .into_iter()
-        .map(|(opening, slit)| {
-            format!(
-                "What closes the {opening} opening (slit {})? Choose it in the Fit tray, Dressing.",
-                unit.show(slit)
-            )
-        })
-        .collect();
+    let materials = materials::materials(basis, &cutting);
+    let open_questions = materials::suggested(basis);
     MakingSheet {
         title: format!("{} for {}", adapted.garment.name, adapted.fitting.body.name),
         fitting: adapted.fitting.name.clone(),

@@ -112,6 +112,6 @@ pub(super) fn sewn_length(order: &Order, by: By) -> Mm {
         .steps
         .iter()
         .filter(|step| step.by == by)
-        .map(|step| step.length.0)
+        .map(|step| step.length.0 * step.times as f64)
         .sum())
 }

@@ -5,9 +5,11 @@ mod sewn;
 
 use sewn::seam_sentence;
 
+use super::Basis;
 use super::curves::listed;
 use super::pressing;
 use super::side::{copies_words, role_word, side_of};
+use crate::closure::Closure;
 use crate::edge::Finish;
 use crate::finish::Finished;
 use crate::fullness::Fullness;
@@ -30,6 +32,7 @@ pub(super) struct Says {
 
 /// Everything the words are made from.
 pub(super) struct Speaker<'a> {
+    pub basis: &'a Basis<'a>,
     pub finished: &'a Finished,
     pub unit: LengthUnit,
 }
@@ -402,7 +405,15 @@ impl Speaker<'_> {
     }
 
     fn closure(&self, opening: &str, step: &Step) -> Says {
-        let rows = super::materials::of_opening(self.finished, opening, self.unit);
+        let rows = super::materials::of_opening(self.basis, opening);
+        let used = super::materials::closed(self.basis, opening).and_then(|(_, c)| c.used());
+        if used == Some(Closure::SewnShut) {
+            return Says {
+                sentence: format!("Dress the body and sew the {opening} opening shut."),
+                notes: vec!["Small stitches that can be cut open again.".to_owned()],
+                press: None,
+            };
+        }
         let what = if rows.is_empty() {
             "Sew on what closes".to_owned()
         } else {
@@ -424,11 +435,7 @@ impl Speaker<'_> {
     fn notches(&self, step: &Step) -> Option<String> {
         if matches!(
             step.work,
-            Work::CutOut
-                | Work::PieceTogether { .. }
-                | Work::Neaten
-                | Work::Press
-                | Work::TryOn
+            Work::CutOut | Work::PieceTogether { .. } | Work::Neaten | Work::Press | Work::TryOn
         ) {
             return None;
         }

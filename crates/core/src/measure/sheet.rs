@@ -123,6 +123,24 @@ pub(super) const fn entry(measure: Measure) -> Entry {
             "Lay the tape level round the fullest part of the seat.",
             ring(Front, 0.0, 0.515, 0.1),
         ),
+        Measure::BustWidth => (
+            "bust_width",
+            "Bust width",
+            "Hold two upright rulers against the sides at the level of the bust girth, arms away, and measure straight between them.",
+            line(Front, (-0.095, 0.722), (0.095, 0.722)),
+        ),
+        Measure::WaistWidth => (
+            "waist_width",
+            "Waist width",
+            "Hold two upright rulers against the sides of the waist and measure straight between them.",
+            line(Front, (-0.078, 0.62), (0.078, 0.62)),
+        ),
+        Measure::HipWidth => (
+            "hip_width",
+            "Hip width",
+            "Hold two upright rulers against the sides at the fullest part of the seat and measure straight between them.",
+            line(Front, (-0.1, 0.515), (0.1, 0.515)),
+        ),
         Measure::BackWaistLength => (
             "back_waist_length",
             "Back waist length",

@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use crate::{cloth, layers, made, reckoned, stack};
 use petitoile_core::adapt::adapt;
-use petitoile_core::bulk::{Bulk, Judged, bulk, findings};
+use petitoile_core::bulk::{Bulk, Judged, bulk, findings, heeded};
 use petitoile_core::edge::Finish;
+use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::Gravity;
 use petitoile_core::finish::finish;
 use petitoile_core::fitting::Fitting;
@@ -338,6 +339,83 @@ fn every_remedy_gives_what_it_says() {
         }
     }
     assert!(tried >= 4, "{tried}");
+}
+
+/// What the maker is told about the step that sews a seam.
+fn heeded_step(project: &Project, key: &str) -> (By, String) {
+    let adapted = adapt(project, "fitted").unwrap();
+    let (machine, unit) = (&project.machine, project.unit);
+    let order = order(&adapted.made, &adapted.fitting, machine, unit);
+    let fitting = adapted.fitting.clone();
+    let finished = finish(&Arc::new(fill(&Arc::new(adapted)).outcome)).outcome;
+    let bulk = bulk(&finished, Some(&order), machine, unit);
+    let order = heeded(order, &bulk, &fitting, machine, unit);
+    let step = order.step(key).unwrap_or_else(|| panic!("{order:?}"));
+    (step.by, step.by_why.clone())
+}
+
+/// Two layers of 0.6 mm run: 1.2 mm. Where the seams cross lie more.
+#[test]
+fn a_run_the_machine_does_not_sew_is_sewn_by_hand_and_a_crossing_only_where_it_crosses() {
+    let mut squares = four_squares(SeamKind::Plain);
+    squares.cloths.insert(Role::Shell, cloth(0.6));
+    let mut before = project(squares);
+    let mut along = |thickest: f64| {
+        before.machine.thickest = Mm(thickest);
+        heeded_step(&before, "sew along")
+    };
+    assert_eq!(along(4.0).0, By::Machine);
+    assert!(!along(4.0).1.contains("layers"), "{}", along(4.0).1);
+    let crossing = along(2.0);
+    assert_eq!(crossing.0, By::Machine);
+    assert!(crossing.1.contains("; by hand where it crosses above and below: 4 layers are 2.40 mm thick, more than the 2.00 mm your machine takes"), "{}", crossing.1);
+    let run = along(1.0);
+    assert_eq!(run.0, By::Hand);
+    assert_eq!(
+        run.1,
+        "2 layers are 1.20 mm thick, more than the 1.00 mm your machine takes"
+    );
+    // She may choose the machine all the same, and is told why not.
+    let chosen = before.edited(&Edit::Fitting {
+        fitting: "fitted".to_owned(),
+        change: FittingEdit::SetBy("sew along".to_owned(), Some(By::Machine)),
+    });
+    let (by, why) = heeded_step(&chosen.unwrap(), "sew along");
+    assert_eq!(by, By::Machine);
+    assert!(
+        why.starts_with("your choice; otherwise by hand: 2 layers"),
+        "{why}"
+    );
+}
+
+/// Felt faced with itself: two turned layers of 1 mm. Lined to the edge with lawn it is 1 + 0.1 mm, in one change.
+#[test]
+fn a_faced_edge_too_thick_is_lined_to_the_edge_in_one_change() {
+    let faced = finished_with(strip("Bib", 60.0, 40.0), "waist", Finish::Facing);
+    let mut bib = garment(vec![faced], Vec::new());
+    for (role, thickness) in [(Role::Shell, 1.0), (Role::Lining, 0.1)] {
+        bib.cloths.insert(role, cloth(thickness));
+    }
+    let mut before = project(bib);
+    before.machine.thickest = Mm(1.5);
+    let all = worked(&before);
+    let judged = stack(&all, "Bib, waist", &[]);
+    let line = judged
+        .remedies
+        .iter()
+        .find(|remedy| remedy.words.starts_with("Line to the edge"))
+        .unwrap();
+    assert!(line.is_enough, "{line:?}");
+    let after = before.edited(line.edit.as_ref().unwrap()).unwrap();
+    let then = worked(&after);
+    let sewn = stack(&then, "waist of Bib to its lining", &[]);
+    let high = sewn.stack.sewn().unwrap().thickness;
+    assert!(
+        (high.0 - line.becomes.unwrap().0).abs() < 1e-9,
+        "{high:?} {line:?}"
+    );
+    assert!((high.0 - 1.1).abs() < 1e-9, "{high:?}");
+    assert!(!sewn.is_over());
 }
 
 #[test]

@@ -6,13 +6,14 @@ use petitoile_core::Mm;
 use petitoile_core::adapt::Adapted;
 use petitoile_core::bulk::bulk;
 use petitoile_core::cloth::Cloth;
+use petitoile_core::dressing::dressing;
 use petitoile_core::finish::{Finished, finish};
 use petitoile_core::fullness::fill;
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, Piecing, PiecingKind};
 use petitoile_core::machine::Machine;
 use petitoile_core::making_order::{Mistake, Order, Step, Way, Work, order, ways_back};
-use petitoile_core::making_sheet::making_sheet;
+use petitoile_core::making_sheet::{Basis, MakingSheet, making_sheet};
 use petitoile_core::piece::{Copy, Role};
 use petitoile_core::seams::{Relation, Seam, SeamKind, Stretch};
 use petitoile_core::units::LengthUnit;
@@ -25,6 +26,18 @@ const UNIT: LengthUnit = LengthUnit::Millimetre;
 fn order_of(finished: &Finished) -> Order {
     let adapted = &finished.filled.adapted;
     order(&adapted.made, &adapted.fitting, &Machine::default(), UNIT)
+}
+
+fn sheet_of(finished: &Finished, order: &Order) -> MakingSheet {
+    let machine = Machine::default();
+    making_sheet(&Basis {
+        finished,
+        order,
+        bulk: &bulk(finished, Some(order), &machine, UNIT),
+        dressing: &dressing(&finished.filled, &[]),
+        machine: &machine,
+        unit: UNIT,
+    })
 }
 
 /// The same finished with every copy pieced in the first way it is offered.
@@ -190,7 +203,7 @@ fn patched_panel() -> Piecing {
 fn the_making_sheet_says_which_parts_are_sewn_and_counts_them() {
     let finished = with(&panel_and_yoke(), vec![patched_panel()]);
     let order = order_of(&finished);
-    let sheet = making_sheet(&finished, &order, UNIT);
+    let sheet = sheet_of(&finished, &order);
     let told: Vec<&str> = sheet
         .steps
         .iter()
@@ -245,7 +258,7 @@ fn each_kind_of_piecing_has_its_sentence() {
         ),
     ] {
         let finished = with(&panel_and_yoke(), vec![piecing]);
-        let sheet = making_sheet(&finished, &order_of(&finished), UNIT);
+        let sheet = sheet_of(&finished, &order_of(&finished));
         assert_eq!(sheet.steps[1].sentence, sentence);
     }
 }

@@ -1,22 +1,20 @@
 //! Small garments for the tests: made of straight-sided pieces, by hand and by dice.
 
-use std::sync::Arc;
-
-use petitoile_core::body::{Body, BodyKind};
-use petitoile_core::edge::{Edge, Finish};
+use petitoile_core as house;
+use petitoile_core::edge::Finish;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{Fullness, FullnessOp};
 use petitoile_core::garment::Garment;
-use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
-use petitoile_core::kurbo::Point;
 use petitoile_core::piece::{Copy, Frame, Piece, Placement, Role, Side};
-use petitoile_core::seams::{Relation, Seam, SeamKind, Stretch};
+use petitoile_core::seams::{Relation, Seam, Stretch};
 
-pub const SHELL: Copy = Copy {
-    side: Side::Whole,
-    role: Role::Shell,
-};
+#[path = "../kit/small.rs"]
+mod small;
+
+pub use small::polygon;
+
+pub const SHELL: Copy = small::WHOLE;
 pub const LINING: Copy = Copy {
     side: Side::Whole,
     role: Role::Lining,
@@ -35,38 +33,9 @@ pub fn panel(name: &str, width: f64, depth: f64) -> Piece {
     )
 }
 
-/// A piece with these edges, each named with the corner where it starts.
-pub fn polygon(name: &str, corners: &[(&str, (f64, f64))]) -> Piece {
-    let at = |i: usize| Point::from(corners[i % corners.len()].1);
-    let edges = (0..corners.len())
-        .map(|i| Edge::seam(corners[i].0, Line::straight(at(i), at(i + 1))))
-        .collect();
-    Piece {
-        name: name.to_owned(),
-        outline: Outline::new(edges).unwrap(),
-        placement: Placement::Framed(Frame::Torso),
-        body_lines: Vec::new(),
-        darts: Vec::new(),
-        notches: Vec::new(),
-        marks: Vec::new(),
-        grainline: None,
-        face: Default::default(),
-        fullness: Vec::new(),
-        copies: vec![SHELL],
-    }
-}
-
 /// The same piece with a finish on one edge.
-pub fn with(mut piece: Piece, edge: &str, finish: Finish) -> Piece {
-    let edges = piece.outline.edges().iter().cloned().map(|e| {
-        if e.name == edge {
-            Edge::finished(e.name.clone(), e.line.clone(), finish)
-        } else {
-            e
-        }
-    });
-    piece.outline = Outline::new(edges.collect()).unwrap();
-    piece
+pub fn with(piece: Piece, edge: &str, finish: Finish) -> Piece {
+    small::finished_with(piece, edge, finish)
 }
 
 pub fn on(mut piece: Piece, frame: Frame) -> Piece {
@@ -87,13 +56,7 @@ pub const HEM: Finish = Finish::Hem {
 };
 
 pub fn stretch(piece: &str, edge: &str) -> Stretch {
-    Stretch {
-        piece: piece.to_owned(),
-        copy: SHELL,
-        edge: edge.to_owned(),
-        from: 0.0,
-        to: 1.0,
-    }
+    small::stretch(piece, edge, 0.0, 1.0)
 }
 
 /// The same edge walked the other way.
@@ -110,27 +73,13 @@ pub fn of(stretch: Stretch, copy: Copy) -> Stretch {
 }
 
 pub fn seam(name: &str, a: Vec<Stretch>, b: Vec<Stretch>) -> Seam {
-    Seam {
-        name: name.to_owned(),
-        a,
-        b,
-        mirrored: false,
-        relation: Relation::Equal,
-        kind: SeamKind::Plain,
-        inserts: Vec::new(),
-    }
+    small::seam(name, a, b, Relation::Equal)
 }
 
 pub fn garment(pieces: Vec<Piece>, seams: Vec<Seam>) -> Garment {
     Garment {
         name: "smock".to_owned(),
-        made_for: Arc::new(Body::new("somebody", BodyKind::Doll)),
-        pieces: pieces.into_iter().map(Arc::new).collect(),
-        seams,
-        tape_lines: Vec::new(),
-        openings: Vec::new(),
-        cloths: Default::default(),
-        included_allowance: Default::default(),
+        ..small::garment(pieces, seams)
     }
 }
 

@@ -16,8 +16,11 @@ mod checker;
 mod checks;
 mod demos;
 mod garments;
+mod lined;
 mod mistakes;
 mod moves;
+#[path = "../kit/woman.rs"]
+mod woman;
 
 use std::collections::BTreeSet;
 

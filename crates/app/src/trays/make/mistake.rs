@@ -5,7 +5,7 @@ use std::sync::Arc;
 use egui::{RichText, Ui};
 use petitoile_core::edit::FittingEdit;
 use petitoile_core::fitting::Fitting;
-use petitoile_core::making_order::{Mistake, MistakeError, Way, WayBack, ways_back};
+use petitoile_core::making_order::{Mistake, MistakeError, Way, WayBack, Work, ways_back};
 use petitoile_core::piece::{Copy, Role, Side};
 use petitoile_core::project::Project;
 
@@ -21,9 +21,13 @@ use crate::wording::{count, sentence};
 pub(super) struct MistakeBox {
     kind: Kind,
     step: Option<String>,
-    piece: Option<String>,
+    /// The two copies taken for each other.
+    copies: [Option<OfPiece>; 2],
     found: Option<Found>,
 }
+
+/// A copy of a piece: its name, and which copy.
+type OfPiece = (String, Copy);
 
 /// Ways back, and what they were found for: they are sought anew only when that changes.
 struct Found {
@@ -49,7 +53,7 @@ impl Kind {
         match self {
             Self::SewnWrong => "Sewn wrong or inside out",
             Self::TooEarly => "Sewn too early",
-            Self::Swapped => "Left taken for right",
+            Self::Swapped => "Two copies swapped",
         }
     }
 }
@@ -96,22 +100,25 @@ impl MistakeBox {
     /// The step or piece it is about, chosen from what is sewn.
     fn asked(&mut self, ui: &mut Ui, shown: &Shown<'_>) -> Option<Mistake> {
         if self.kind == Kind::Swapped {
-            let pairs = pairs(shown);
-            let now = self.piece.clone().filter(|piece| pairs.contains(piece));
-            let now = now.or_else(|| pairs.first().cloned())?;
-            if let Some(piece) = pick(ui, "swapped", "Which piece", &now, &pairs, Clone::clone) {
-                self.piece = Some(piece);
-            }
-            let copy = |side| {
-                (
-                    now.clone(),
-                    Copy {
-                        side,
-                        role: Role::Shell,
-                    },
-                )
+            let sewn = sewn_copies(shown);
+            let [one, other] = &self.copies;
+            let there = |copy: &Option<OfPiece>| copy.clone().filter(|copy| sewn.contains(copy));
+            let Some(first) = there(one).or_else(|| sewn.first().cloned()) else {
+                faded(ui, "Nothing that is ticked is sewn.");
+                return None;
             };
-            return Some(Mistake::Swapped(copy(Side::Left), copy(Side::Right)));
+            let others: Vec<OfPiece> = sewn.iter().filter(|c| **c != first).cloned().collect();
+            // Left for right of one piece first: that happens most.
+            let pair = || others.iter().find(|(piece, _)| *piece == first.0).cloned();
+            let second = there(other).filter(|copy| *copy != first).or_else(pair);
+            let second = second.or_else(|| others.first().cloned())?;
+            if let Some(copy) = pick(ui, "swapped", "This copy", &first, &sewn, words) {
+                self.copies = [Some(copy), Some(second.clone())];
+            }
+            if let Some(copy) = pick(ui, "for", "Taken for", &second, &others, words) {
+                self.copies = [Some(first.clone()), Some(copy)];
+            }
+            return Some(Mistake::Swapped(first, second));
         }
         let sewn: Vec<String> = shown
             .sheet
@@ -161,12 +168,38 @@ impl MistakeBox {
     }
 }
 
-/// Pieces that are cut for left and right.
-fn pairs(shown: &Shown<'_>) -> Vec<String> {
-    let rows = shown.sheet.cutting.iter();
-    rows.filter(|row| row.role == Role::Shell && row.left > 0 && row.right > 0)
-        .map(|row| row.piece.clone())
-        .collect()
+/// Copies that are sewn to something in a ticked seam.
+fn sewn_copies(shown: &Shown<'_>) -> Vec<OfPiece> {
+    let done = &shown.fitting.making.done;
+    let mut copies: Vec<OfPiece> = Vec::new();
+    let seams = shown
+        .order
+        .steps
+        .iter()
+        .filter(|step| done.contains(&step.key) && matches!(step.work, Work::Seam { .. }));
+    for copy in seams.filter(|s| 1 < s.copies.len()).flat_map(|s| &s.copies) {
+        if !copies.contains(copy) {
+            copies.push(copy.clone());
+        }
+    }
+    copies.sort();
+    copies
+}
+
+/// "Left sleeve", "lining of the front".
+fn words((piece, copy): &OfPiece) -> String {
+    let side = match copy.side {
+        Side::Whole => "",
+        Side::Left => "left ",
+        Side::Right => "right ",
+    };
+    let role = match copy.role {
+        Role::Shell => "",
+        Role::Lining => ", lining",
+        Role::Interlining => ", interlining",
+        Role::FlatLined => ", flat lining",
+    };
+    sentence(&format!("{side}{piece}{role}"))
 }
 
 /// One way back: how many seams, how long, what it means; and the ticks it takes away.

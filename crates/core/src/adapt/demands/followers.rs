@@ -99,12 +99,7 @@ pub(super) fn wanted_size(
     piece: &Piece,
     source: f64,
 ) -> Option<f64> {
-    let body = |m| {
-        (
-            setup.garment.made_for.measure(m).value.0,
-            setup.fitting.body.measure(m).value.0,
-        )
-    };
+    let body = |m| (setup.garment.made_for.mm(m).0, setup.fitting.body.mm(m).0);
     match rule {
         FollowRule::Mate => None,
         FollowRule::Typed(size) => Some(size.0),

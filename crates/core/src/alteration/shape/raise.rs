@@ -12,7 +12,8 @@ use crate::units::Mm;
 
 /// Raises an edge, square to nothing but along its neighbours: each corner runs on along the edge it shares the corner
 /// with, and the places between them in directions that turn evenly from one corner's to the other's. So the opposite
-/// edge (a hem) stays where it is, and two pieces raised alike at a shared seam still fit there.
+/// edge (a hem) stays where it is, and two pieces raised alike at a shared seam still fit there. Beside a dart the corner rises
+/// square to the edge, so that the dart keeps its width.
 ///
 /// `by` are the amounts at evenly spaced places from the start of the edge to its end, two at least.
 pub(super) fn raise(piece: &Piece, name: &str, by: &[Mm]) -> Result<Reshaped, AlterationError> {
@@ -32,7 +33,14 @@ pub(super) fn raise(piece: &Piece, name: &str, by: &[Mm]) -> Result<Reshaped, Al
     let line = &edge_at(piece, index, name)?.line;
     let before = edge_at(piece, (index + count - 1) % count, name)?;
     let after = edge_at(piece, (index + 1) % count, name)?;
-    let (from, to) = (before.line.direction(1.0), -after.line.direction(0.0));
+    // Along the leg of a dart its mouth would open wider: there the corner rises square to the edge, both legs alike.
+    let square = |at: f64| -line.direction(at).turn_90();
+    let way = |leg: &str, along: Vec2, at: f64| match dart_of(piece, leg) {
+        Some(_) => square(at),
+        None => along,
+    };
+    let from = way(&before.name, before.line.direction(1.0), 0.0);
+    let to = way(&after.name, -after.line.direction(0.0), 1.0);
     let raised = raised(line, &by, from, to).ok_or(AlterationError::Crosses)?;
     let lines = edges.iter().enumerate().map(|(i, edge)| {
         if i == index {

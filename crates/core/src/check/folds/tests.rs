@@ -147,7 +147,7 @@ fn a_skirt_of_32_pleats_gets_a_count_that_can_be_pressed_at_doll_size_with_the_o
         ..small
     };
     let told = findings(&small);
-    insta::assert_snapshot!(told[0], @"Skirt, waist: 32 knife pleats 3.4 mm apart and 3.4 mm deep cannot be pressed in cotton lawn (0.15 mm); 4.0 mm apart and 0.4 mm deep is the least (common practice, no source). As the garment was made for somebody there are 32, 21.3 mm apart. Make 26 instead of 32, 4.2 mm apart and 4.2 mm deep: the same cloth in the same proportion, or gather the same cloth, 3.0 times.");
+    insta::assert_snapshot!(told[0], @"Skirt, waist: 32 knife pleats 3.4 mm apart and 3.4 mm deep cannot be pressed in cotton lawn (0.15 mm); 4.0 mm apart and 0.4 mm deep is the least (common practice, no source). As the garment was made for somebody there are 32, 21.2 mm apart. Make 26 instead of 32, 4.2 mm apart and 4.2 mm deep: the same cloth in the same proportion, or gather the same cloth, 3.0 times.");
     let instead = remedied(&told[0]);
     assert_eq!(instead.count(), Some(26));
     assert!(

@@ -1,7 +1,7 @@
 //! Ties, sashes, kerchiefs; undersleeves; the hem.
 
 use super::*;
-use crate::check::samples::{LEFT, RIGHT, four};
+use crate::check::samples::{LEFT, RIGHT, four, polygon};
 use crate::edge::OutlinePoint;
 use crate::edit::{Edit, FittingEdit};
 use crate::finding::Gravity;
@@ -145,6 +145,89 @@ fn a_kerchief_too_short_for_the_neck_or_too_long_for_it() {
     insta::assert_snapshot!(long[0], @"kerchief: at 565.7 mm its ends hang 36.3 mm lower than the waist. Lengths that work: knotted in front: 361.8 mm; crossed over and tied behind: 657.1 mm. At 493.0 mm its ends reach the waist.");
 }
 
+/// The garment after a remedy of hand work.
+fn mended(mut adapted: Adapted, remedy: &Edit) -> Adapted {
+    let steps = match remedy {
+        Edit::Fitting {
+            change: FittingEdit::AddAlterations(steps),
+            ..
+        } => steps.clone(),
+        Edit::Fitting {
+            change: FittingEdit::AddAlteration(step),
+            ..
+        } => vec![step.clone()],
+        other => panic!("{other:?}"),
+    };
+    let made = steps.iter().fold((*adapted.made).clone(), |made, step| {
+        step.applied(&made).unwrap().garment
+    });
+    adapted.pieces.clone_from(&made.pieces);
+    adapted.made = Arc::new(made);
+    adapted
+}
+
+#[test]
+fn a_kerchief_too_small_grows_and_one_too_large_shrinks_in_one_change() {
+    for side in [100.0, 400.0] {
+        let square = only(free(strip("kerchief", side, side)));
+        let found = said(square.clone()).remove(0);
+        let then = looked_at(mended(square, found.remedy.as_ref().unwrap()));
+        let tied = &then.tied[0];
+        assert_eq!(
+            (tied.short(), tied.long()),
+            (None, None),
+            "{side}: {tied:?}"
+        );
+    }
+    // Half a square.
+    let half = polygon(
+        "kerchief",
+        &[
+            ("hem", (0.0, 0.0)),
+            ("long edge", (50.0, 0.0)),
+            ("left", (0.0, 50.0)),
+        ],
+    );
+    let small = only(free(half));
+    let found = said(small.clone()).remove(0);
+    let then = looked_at(mended(small, found.remedy.as_ref().unwrap()));
+    assert_eq!(then.tied[0].short(), None);
+}
+
+#[test]
+fn a_sash_too_long_is_cut_off_in_one_change() {
+    let sash = only(free(strip("sash", 1500.0, 20.0)));
+    let found = said(sash.clone()).remove(0);
+    assert!(found.what.contains("lower than"), "{found}");
+    let then = looked_at(mended(sash, found.remedy.as_ref().unwrap()));
+    assert_eq!(then.tied[0].long(), None);
+}
+
+#[test]
+fn a_hem_on_the_floor_is_shortened_in_one_change() {
+    let gown = |name: &str, length: f64| {
+        let mut gown = strip(name, 100.0, length);
+        gown.body_lines = vec![BodyLine {
+            level: Level::Waist,
+            from: OutlinePoint::new("right", 1.0),
+            to: OutlinePoint::new("left", 0.0),
+        }];
+        gown
+    };
+    // The back drags further than the front.
+    let adapted = on(
+        garment(vec![gown("Front", 250.0), gown("Back", 258.0)], Vec::new()),
+        &PLAY,
+    );
+    let found = said(adapted.clone())
+        .into_iter()
+        .find(|f| f.what.contains("floor"))
+        .unwrap();
+    let then = looked_at(mended(adapted, found.remedy.as_ref().unwrap()));
+    let hem = then.hem.unwrap();
+    assert!(!hem.drags() && hem.barefoot.0 < 0.01, "{hem:?}");
+}
+
 #[allow(clippy::approx_constant, reason = "a measured thickness, not 1/pi")]
 #[test]
 fn a_gathered_undersleeve_fills_a_narrow_sleeve() {
@@ -185,6 +268,58 @@ fn a_gathered_undersleeve_fills_a_narrow_sleeve() {
     let look = dressing(&filled, &[under(4.0)]);
     let found = narrow_sleeves(&look);
     insta::assert_snapshot!(found[0], @"Sleeve: the sleeve measures 90.0 mm; the arm of 83.0 mm with shift takes 90.6 mm and the sleeve's own cloth 0.0 mm: 0.6 mm too narrow. Make the sleeve 0.6 mm wider there, or wear a thinner or less gathered one under it.");
+    // One change makes its end wide enough, to the half millimetre, and leaves its cap alone.
+    let cap = |adapted: &Adapted| adapted.made.pieces[0].outline.edge("waist").cloned();
+    let wider = mended(
+        Adapted::clone(&filled.adapted),
+        found[0].remedy.as_ref().unwrap(),
+    );
+    assert_eq!(cap(&wider), cap(&filled.adapted));
+    let then = dressing(&self::filled(wider), &[under(4.0)]);
+    assert!(narrow_sleeves(&then).is_empty(), "{:?}", then.arms);
+}
+
+/// Where a tape line says how wide it is, the line is set: the whole sleeve follows when it is adapted again.
+#[test]
+fn a_narrow_sleeve_with_a_tape_line_is_given_its_finished_measure() {
+    use crate::adapt::EaseRow;
+    use crate::tape::{Hold, TapeKind, TapeLine};
+    let mut sleeve = strip("Sleeve", 80.0, 100.0);
+    sleeve.placement = Placement::Framed(Frame::Arm);
+    let mut garment = garment(vec![sleeve], Vec::new());
+    garment.tape_lines.push(TapeLine {
+        name: "wrist".to_owned(),
+        measure: Measure::WristGirth,
+        kind: TapeKind::Girth,
+        share: 1.0,
+        hold: Hold::Fitted,
+        overlap: Mm(0.0),
+        lacing_gap: Mm(0.0),
+        parts: Vec::new(),
+    });
+    let mut adapted = on(
+        garment,
+        &[(Measure::WristGirth, 83.0), (Measure::HandGirth, 85.0)],
+    );
+    adapted.tape_lines = adapted.garment.tape_lines.clone();
+    adapted.ease = vec![EaseRow {
+        name: "wrist".to_owned(),
+        hold: Hold::Fitted,
+        measure: Measure::WristGirth,
+        is_girth: true,
+        body: (Mm(83.0), Mm(83.0)),
+        garment: (Mm(80.0), Mm(80.0)),
+        cloth: Mm(0.0),
+    }];
+    let found = narrow_sleeves(&looked_at(adapted));
+    let Some(Edit::Fitting {
+        change: FittingEdit::SetDemand(name, Some(choice)),
+        ..
+    }) = &found[0].remedy
+    else {
+        panic!("{found:?}");
+    };
+    assert_eq!((name.as_str(), choice.measure), ("wrist", Some(Mm(83.0))));
 }
 
 #[test]

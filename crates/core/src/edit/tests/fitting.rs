@@ -195,6 +195,40 @@ fn every_change_to_a_fitting_changes_what_it_names_and_nothing_else() {
     check(FittingEdit::AddAlteration(corner.clone()), &|f| {
         f.alterations.push(corner.clone())
     });
+    let both = vec![longer.clone(), corner.clone()];
+    check(FittingEdit::AddAlterations(both.clone()), &|f| {
+        f.alterations.extend(both.clone())
+    });
+}
+
+#[test]
+fn several_alterations_are_one_step_and_none_is_made_where_one_does_not_apply() {
+    let longer = |piece: &str| Alteration::LengthenAt {
+        piece: piece.to_owned(),
+        level: Level::Waist,
+        by: Mm(5.0),
+    };
+    let all =
+        |pieces: &[&str]| FittingEdit::AddAlterations(pieces.iter().map(|p| longer(p)).collect());
+    let unit = LengthUnit::Millimetre;
+    assert_eq!(
+        all(&["front", "front", "front"]).words(unit),
+        "front: 5 mm longer at waist and 2 more"
+    );
+    assert_eq!(all(&["front"]).words(unit), "front: 5 mm longer at waist");
+    let project = project();
+    assert!(
+        project
+            .edited(&on_skirt(all(&["front", "nobody"])))
+            .is_err()
+    );
+    assert!(
+        project
+            .fitting("skirt on doll")
+            .unwrap()
+            .alterations
+            .is_empty()
+    );
 }
 
 #[test]

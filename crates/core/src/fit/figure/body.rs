@@ -182,7 +182,10 @@ impl<'a> Builder<'a> {
                 half_depth,
                 lean,
             },
-            origin: self.body.measure(measure).origin,
+            origin: self
+                .body
+                .given(measure)
+                .map_or(Origin::Estimated, |given| given.origin),
             shaped_by,
         }
     }
@@ -428,11 +431,11 @@ impl<'a> Builder<'a> {
 
 /// Half width and half depth of the ring of a girth, and what shaped it.
 ///
-/// At the bust the widths across front and back stand on some sheets: then half their sum is the width, where the
-/// depth that follows is one that a body can have.
+/// A width of bust, waist or hip that stands on the sheet is the width of its ring, where the depth that follows is one
+/// that a body can have. At the bust the widths across front and back stand in for it: half their sum.
 fn ring_shape(body: &Body, measure: Measure) -> (f64, f64, ShapedBy) {
     let girth = body.mm(measure).0;
-    if let Some((by, half_width)) = given_width(body, measure) {
+    for (by, half_width) in given_widths(body, measure) {
         let believed = ellipse::depth_for(girth, half_width)
             .filter(|depth| BELIEVED.contains(&(depth / half_width)));
         if let Some(half_depth) = believed {
@@ -444,19 +447,29 @@ fn ring_shape(body: &Body, measure: Measure) -> (f64, f64, ShapedBy) {
     (half_width, half_depth, ShapedBy::Proportion(times))
 }
 
-/// Half the width of the body at a girth, where one stands on the sheet.
-fn given_width(body: &Body, measure: Measure) -> Option<(Measure, f64)> {
-    if measure != Measure::BustGirth {
-        return None;
-    }
+/// Half the width of the body at a girth, where one stands on the sheet; the best known first.
+fn given_widths(body: &Body, measure: Measure) -> Vec<(Measure, f64)> {
     let given = |width: Measure| {
-        let figure = body.measure(width);
+        let figure = body.given(width)?;
         (figure.origin != Origin::Estimated).then_some(figure.value.0)
     };
-    match (given(Measure::AcrossFront), given(Measure::AcrossBack)) {
-        (Some(front), Some(back)) => Some((Measure::AcrossBack, 0.25 * (front + back))),
-        (Some(front), None) => Some((Measure::AcrossFront, 0.5 * front)),
-        (None, Some(back)) => Some((Measure::AcrossBack, 0.5 * back)),
-        (None, None) => None,
+    let straight = match measure {
+        Measure::BustGirth => Measure::BustWidth,
+        Measure::WaistGirth => Measure::WaistWidth,
+        Measure::HipGirth => Measure::HipWidth,
+        _ => return Vec::new(),
+    };
+    let mut all: Vec<(Measure, f64)> = given(straight)
+        .map(|width| (straight, 0.5 * width))
+        .into_iter()
+        .collect();
+    if measure == Measure::BustGirth {
+        match (given(Measure::AcrossFront), given(Measure::AcrossBack)) {
+            (Some(front), Some(back)) => all.push((Measure::AcrossBack, 0.25 * (front + back))),
+            (Some(front), None) => all.push((Measure::AcrossFront, 0.5 * front)),
+            (None, Some(back)) => all.push((Measure::AcrossBack, 0.5 * back)),
+            (None, None) => {}
+        }
     }
+    all
 }

@@ -12,6 +12,7 @@ use crate::fullness::Filled;
 use crate::garment::times_on_tape;
 use crate::measure::{Level, Measure};
 use crate::piece::{Frame, Piece, Placement, Role};
+use crate::tape::{TapeKind, TapeLine};
 use crate::tolerance::DRAWING;
 use crate::units::Mm;
 
@@ -34,8 +35,10 @@ pub struct GarmentRing {
     pub body: Mm,
     /// The body with what is worn underneath.
     pub dressed: Mm,
-    /// The garment.
+    /// The garment, closed.
     pub garment: Mm,
+    /// What of it laps over at the closure and is taken off; 0 for a tape line, which has its own.
+    pub overlap: Mm,
     /// How it sits.
     pub sits: Sits,
 }
@@ -52,7 +55,7 @@ impl GarmentRing {
 pub enum Taken {
     /// A tape line of the garment.
     Tape,
-    /// The widths of its pieces on their body lines added up; a closure's overlap is not taken off.
+    /// The widths of its pieces on their body lines added up, less the closure's overlap.
     BodyLines,
 }
 
@@ -105,6 +108,7 @@ fn taped(figure: &BodyFigure, row: &FitRow) -> Vec<GarmentRing> {
             body: row.here.body,
             dressed: row.dressed(),
             garment: row.here.garment,
+            overlap: Mm(0.0),
             sits: row.sits,
         })
         .collect()
@@ -140,7 +144,8 @@ fn on_body_lines(
     let place = widths
         .first()
         .map_or_else(Place::default, |(piece, _)| Place::piece(*piece));
-    let garment = Mm(widths.iter().map(|(_, width)| width).sum());
+    let overlap = overlap(adapted, level, &widths);
+    let garment = Mm(widths.iter().map(|(_, width)| width).sum()) - overlap;
     if garment.0 <= 0.0 {
         return Vec::new();
     }
@@ -160,6 +165,7 @@ fn on_body_lines(
                 body,
                 dressed,
                 garment,
+                overlap,
                 sits: if missing.0 > DRAWING.0 {
                     Sits::Tight { by: missing }
                 } else {
@@ -168,6 +174,27 @@ fn on_body_lines(
             }
         })
         .collect()
+}
+
+/// How far the closure laps over at a level without a tape line: as the girth tape nearest to it says that runs over the
+/// same pieces; no more than the pieces measure.
+fn overlap(adapted: &Adapted, level: Level, widths: &[(&str, f64)]) -> Mm {
+    let height = |level: Level| adapted.fitting.body.height_of(level).0;
+    let far = |tape: &&TapeLine| {
+        let mut levels = Level::ALL.into_iter();
+        let own = levels.find(|level| level.girth() == Some(tape.measure));
+        own.map_or(f64::INFINITY, |own| (height(own) - height(level)).abs())
+    };
+    let laps = |tape: &&TapeLine| {
+        let runs_over = |piece: &str| tape.parts.iter().any(|part| part.piece == piece);
+        tape.kind == TapeKind::Girth
+            && 0.0 < tape.overlap.0
+            && widths.iter().any(|(piece, _)| runs_over(piece))
+    };
+    let tapes = adapted.tape_lines.iter().filter(laps);
+    let nearest = tapes.min_by(|a, b| far(a).total_cmp(&far(b)));
+    let all: f64 = widths.iter().map(|(_, width)| width).sum();
+    nearest.map_or(Mm(0.0), |tape| Mm(tape.overlap.0.min(all)))
 }
 
 /// Do pieces of a frame go round the same as the girth of a level does? A skirt at the knee goes round both legs.

@@ -12,12 +12,14 @@ use super::body::BodyFigure;
 use super::garment::GarmentRing;
 use super::look::InSpace;
 use super::solid::{Hoop, Limb};
-use crate::edge::{Edge, Finish, OutlinePoint};
+use crate::edge::{Edge, EdgeRef, Finish, OutlinePoint};
 use crate::finding::Place;
 use crate::fullness::Filled;
-use crate::garment::times_on_tape;
+use crate::garment::{Garment, times_on_tape};
+use crate::layers::{Band, bands};
 use crate::measure::{Level, Measure};
 use crate::piece::{BodyLine, Frame, Piece, Placement, Role};
+use crate::seams::{Stretch, side_length};
 use crate::units::Mm;
 
 /// A hem as a ring on the figure.
@@ -33,7 +35,7 @@ pub struct Hem {
     pub in_folds: Mm,
     /// Height above the floor.
     pub above_floor: Mm,
-    /// Its edge on the first of its pieces.
+    /// Its edge on the first of its pieces, or on what is sewn on below.
     pub place: Place,
     /// The body line it was measured from, and how far down the cloth.
     pub from: (Level, Mm),
@@ -58,7 +60,7 @@ struct Bottom {
 pub(super) fn hems(figure: &BodyFigure, filled: &Filled, rings: &[GarmentRing]) -> Vec<Hem> {
     let mut frames: BTreeMap<Frame, Vec<Bottom>> = BTreeMap::new();
     for piece in &filled.pieces {
-        if let Some(bottom) = bottom(piece) {
+        if let Some(bottom) = bottom(&filled.adapted.made, piece) {
             frames.entry(bottom.frame).or_default().push(bottom);
         }
     }
@@ -89,8 +91,106 @@ fn ring_levels(frame: Frame) -> &'static [Level] {
     }
 }
 
-/// The hem edge of a piece that lies lowest, and how far below its lowest body line that a ring goes round.
-fn bottom(piece: &Piece) -> Option<Bottom> {
+/// What is sewn on below an edge: ruffles, tiers, a band or cuff.
+struct Tail {
+    /// How far they reach down together.
+    depth: f64,
+    /// Length of the lowest edge, for one of the edge they hang from.
+    wider: f64,
+    /// That edge.
+    place: Place,
+}
+
+/// Tiers sewn one below the other, no more than a skirt has.
+const TIERS: usize = 12;
+
+/// What hangs from an edge, tier by tier.
+fn tail(garment: &Garment, at: &EdgeRef) -> Option<Tail> {
+    let mut found: Option<Tail> = None;
+    let mut edge = at.clone();
+    for _ in 0..TIERS {
+        let Some((band, sewn, wider)) = hung(garment, &edge) else {
+            break;
+        };
+        let lower = lower_edge(&band, &sewn);
+        let width = band.piece.outline.edge(&sewn).map(|e| e.line.length())?;
+        let below = lower
+            .filter(|_| !band.is_folded)
+            .map_or(1.0, |edge| edge.line.length() / width.max(1e-9));
+        let name = lower.map_or(sewn.as_str(), |edge| edge.name.as_str());
+        let before = found.take();
+        found = Some(Tail {
+            depth: band.depth.0 + before.as_ref().map_or(0.0, |t| t.depth),
+            wider: wider * below * before.as_ref().map_or(1.0, |t| t.wider),
+            place: Place::edge(&band.piece.name, name),
+        });
+        if band.is_folded || lower.is_none() {
+            break;
+        }
+        edge = EdgeRef::new(&band.piece.name, name);
+    }
+    found
+}
+
+/// The deepest piece that lies on no part of the body and is sewn to an edge, the edge of it that is sewn, and how much
+/// longer its side of the seam is.
+fn hung<'a>(garment: &'a Garment, at: &EdgeRef) -> Option<(Band<'a>, String, f64)> {
+    let band = bands(garment, at)
+        .into_iter()
+        .filter(|band| band.piece.name != at.piece)
+        .max_by(|a, b| a.depth.0.total_cmp(&b.depth.0))?;
+    let name = band.piece.name.clone();
+    let of = |side: &[Stretch]| {
+        side.iter()
+            .any(|s| s.piece == at.piece && s.edge == at.edge)
+    };
+    let own = |side: &[Stretch]| {
+        let own = side.iter().find(|s| s.piece == name);
+        own.map(|s| s.edge.clone())
+    };
+    let (sewn, longer) = garment.seams.iter().find_map(|seam| {
+        let (upper, lower) = if of(&seam.a) {
+            (&seam.a, &seam.b)
+        } else if of(&seam.b) {
+            (&seam.b, &seam.a)
+        } else {
+            return None;
+        };
+        let sewn = own(lower)?;
+        let long = |side| side_length(side, &garment.pieces).ok();
+        let (above, below) = (long(upper)?.0, long(lower)?.0);
+        Some((sewn, below / above.max(1e-9)))
+    })?;
+    Some((band, sewn, longer))
+}
+
+/// The edge of a ruffle across from the one that is sewn on: the one whose middle lies farthest from it.
+fn lower_edge<'a>(band: &Band<'a>, sewn: &str) -> Option<&'a Edge> {
+    let middle = |edge: &Edge| edge.line.at(0.5);
+    let from = middle(band.piece.outline.edge(sewn)?);
+    let others = band.piece.outline.edges().iter();
+    others
+        .filter(|edge| edge.name != sewn && !edge.is_fold())
+        .filter(|edge| is_along(edge, band.piece.outline.edge(sewn)))
+        .max_by(|a, b| {
+            let far = |edge: &Edge| (middle(edge) - from).hypot();
+            far(a).total_cmp(&far(b))
+        })
+}
+
+/// Does an edge run the same way as another, within 45 degrees between their ends?
+fn is_along(edge: &Edge, other: Option<&Edge>) -> bool {
+    let way = |edge: &Edge| edge.line.end() - edge.line.start();
+    other.is_some_and(|other| {
+        let (a, b) = (way(edge), way(other));
+        let closed = a.hypot() < 1e-6 || b.hypot() < 1e-6;
+        closed || a.dot(b).abs() > 0.7 * a.hypot() * b.hypot()
+    })
+}
+
+/// The lowest hem edge of a piece, and how far below its lowest body line that a ring goes round; with the ruffles, tiers
+/// or bands sewn on there.
+fn bottom(garment: &Garment, piece: &Piece) -> Option<Bottom> {
     let Placement::Framed(frame) = piece.placement else {
         return None;
     };
@@ -98,11 +198,13 @@ fn bottom(piece: &Piece) -> Option<Bottom> {
         return None;
     }
     let middle = |edge: &Edge| edge.line.at(0.5);
+    let at_edge = |edge: &Edge| EdgeRef::new(&piece.name, &edge.name);
+    let is_hung = |edge: &Edge| !bands(garment, &at_edge(edge)).is_empty();
     let lowest = piece
         .outline
         .edges()
         .iter()
-        .filter(|edge| is_hem(edge) && lies_across(edge))
+        .filter(|edge| lies_across(edge) && (is_hem(edge) || is_hung(edge)))
         .min_by(|a, b| middle(a).y.total_cmp(&middle(b).y))?;
     let at = middle(lowest);
     let lines = || piece.body_lines.iter();
@@ -115,12 +217,15 @@ fn bottom(piece: &Piece) -> Option<Bottom> {
         Frame::Leg => Measure::AnkleGirth,
         Frame::Torso | Frame::Head => Measure::HipGirth,
     };
+    let tail = tail(garment, &at_edge(lowest));
+    let (depth, wider) = tail.as_ref().map_or((0.0, 1.0), |t| (t.depth, t.wider));
+    let place = tail.map_or_else(|| Place::edge(&piece.name, &lowest.name), |t| t.place);
     Some(Bottom {
-        place: Place::edge(&piece.name, &lowest.name),
+        place,
         frame,
-        round: times_on_tape(piece, one_limb) * lowest.line.length(),
+        round: times_on_tape(piece, one_limb) * lowest.line.length() * wider,
         level: line.level,
-        drop: distance_down(piece, line, at)?,
+        drop: distance_down(piece, line, at)? + depth,
     })
 }
 

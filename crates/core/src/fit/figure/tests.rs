@@ -139,6 +139,142 @@ fn a_given_width_shapes_the_bust_and_an_impossible_one_does_not() {
     }
 }
 
+/// A width of waist or hip straight across is the width of its ring; the bust's comes before those across front and back.
+#[test]
+fn a_width_on_the_sheet_shapes_bust_waist_and_hip() {
+    let widths = [
+        (Measure::BustGirth, 280.0, Measure::BustWidth, 96.0),
+        (Measure::WaistGirth, 275.0, Measure::WaistWidth, 98.0),
+        (Measure::HipGirth, 300.0, Measure::HipWidth, 110.0),
+    ];
+    let mut body =
+        Body::new("doll", BodyKind::Doll).with(Measure::AcrossBack, Measured::own_tape(Mm(100.0)));
+    for (girth, round, width, across) in widths {
+        body = body
+            .with(girth, Measured::own_tape(Mm(round)))
+            .with(width, Measured::own_tape(Mm(across)));
+    }
+    let figure = body_figure(&body);
+    for (girth, round, width, across) in widths {
+        let ring = figure.ring(girth).unwrap();
+        assert_eq!(ring.shaped_by, ShapedBy::Width(width));
+        assert_eq!(ring.hoop.half_width, across / 2.0);
+        assert!((ring.hoop.girth().0 - round).abs() < 1e-9);
+    }
+}
+
+/// A ruffle of 40 mm gathered two to one below the hem of a skirt: 40 mm lower, twice the hem; a second tier below it the same
+/// again.
+#[test]
+fn ruffles_below_a_skirt_lengthen_it_and_make_its_hem_wider() {
+    use crate::check::samples::{adapted, finished_with, garment, seam, stretch, strip};
+    use crate::edge::{Finish, OutlinePoint};
+    use crate::piece::{BodyLine, Follow, FollowRule, Piece, Placement};
+    use crate::seams::Relation;
+    let hem = Finish::Hem {
+        width: None,
+        turns: 1,
+    };
+    let ruffle = |name: &str, width: f64| Piece {
+        placement: Placement::Follows(Follow {
+            length: FollowRule::Detail,
+            depth: FollowRule::Detail,
+        }),
+        ..finished_with(strip(name, width, 40.0), "hem", hem)
+    };
+    let hem_of = |tiers: usize| {
+        let mut skirt = strip("Skirt", 400.0, 120.0);
+        skirt.body_lines = vec![BodyLine {
+            level: Level::Waist,
+            from: OutlinePoint::new("waist", 1.0),
+            to: OutlinePoint::new("waist", 0.0),
+        }];
+        let mut pieces = vec![if tiers == 0 {
+            finished_with(skirt, "hem", hem)
+        } else {
+            skirt
+        }];
+        let mut seams = Vec::new();
+        let names = ["Skirt", "First", "Second"];
+        for tier in 1..=tiers {
+            pieces.push(ruffle(names[tier], 400.0 * 2.0_f64.powi(tier as i32)));
+            seams.push(seam(
+                names[tier],
+                vec![stretch(names[tier], "waist", 0.0, 1.0)],
+                vec![stretch(names[tier - 1], "hem", 0.0, 1.0)],
+                Relation::Ratio(2.0),
+            ));
+        }
+        let worn = Arc::new(adapted(
+            garment(pieces, seams),
+            Body::new("doll", BodyKind::Doll),
+        ));
+        let figure = figure(&fill(&worn).outcome, &Underneath::default());
+        let [hem] = figure.garment.hems.as_slice() else {
+            panic!("{:?}", figure.garment.hems);
+        };
+        hem.clone()
+    };
+    let (plain, one, two) = (hem_of(0), hem_of(1), hem_of(2));
+    assert!((one.girth.0 - 2.0 * plain.girth.0).abs() < 1e-6, "{one:?}");
+    assert!((two.girth.0 - 4.0 * plain.girth.0).abs() < 1e-6, "{two:?}");
+    assert!((one.from.1.0 - plain.from.1.0 - 40.0).abs() < 1e-6);
+    assert!((two.from.1.0 - one.from.1.0 - 40.0).abs() < 1e-6);
+    assert!(two.above_floor < one.above_floor && one.above_floor < plain.above_floor);
+    assert_eq!(two.place, crate::finding::Place::edge("Second", "hem"));
+}
+
+/// A coat that laps 30 mm at the bust, as its tape line says, laps as much at the hip, where no tape line runs.
+#[test]
+fn what_laps_over_at_the_closure_is_taken_off_a_ring_of_body_lines() {
+    use crate::check::samples::{adapted, garment, strip};
+    use crate::edge::OutlinePoint;
+    use crate::piece::BodyLine;
+    use crate::tape::{Hold, TapeKind, TapeLine, TapePart, TapePath};
+    let ring = |overlap: f64| {
+        let mut coat = strip("Coat", 400.0, 200.0);
+        coat.body_lines = vec![BodyLine {
+            level: Level::Hip,
+            from: OutlinePoint::new("left", 0.5),
+            to: OutlinePoint::new("right", 0.5),
+        }];
+        let mut worn = adapted(
+            garment(vec![coat], Vec::new()),
+            Body::new("doll", BodyKind::Doll),
+        );
+        worn.tape_lines = vec![TapeLine {
+            name: "bust".to_owned(),
+            measure: Measure::BustGirth,
+            kind: TapeKind::Girth,
+            share: 1.0,
+            hold: Hold::Fitted,
+            overlap: Mm(overlap),
+            lacing_gap: Mm(0.0),
+            parts: vec![TapePart {
+                piece: "Coat".to_owned(),
+                path: TapePath::Along {
+                    edge: "waist".to_owned(),
+                    from: 0.0,
+                    to: 1.0,
+                },
+            }],
+        }];
+        let figure = figure(&fill(&Arc::new(worn)).outcome, &Underneath::default());
+        let found = figure
+            .garment
+            .rings
+            .iter()
+            .find(|r| r.measure == Measure::HipGirth);
+        found.unwrap().clone()
+    };
+    assert_eq!((ring(0.0).garment, ring(0.0).overlap), (Mm(400.0), Mm(0.0)));
+    assert_eq!(
+        (ring(30.0).garment, ring(30.0).overlap),
+        (Mm(370.0), Mm(30.0))
+    );
+    assert!((ring(30.0).hoop.girth().0 - 370.0).abs() < 1e-9);
+}
+
 /// Every published draft on its own body: rings carry the girths of the table, wherever a tape goes round.
 #[test]
 fn the_rings_of_a_garment_have_the_girths_of_its_ease_table() {

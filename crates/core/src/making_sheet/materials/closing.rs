@@ -1,89 +1,63 @@
 //! What closes an opening: how many, how long, and cords and elastic in casings.
 
-use super::{ELASTIC_JOIN, END, Material, TIE};
-use crate::body::BodyKind;
+use super::{ELASTIC_JOIN, END, Material};
 use crate::closure::Closure;
-use crate::edge::{EdgeRef, Finish};
+use crate::dressing::{Closing, Passage, how_many, tie_width, usual_bow};
 use crate::finish::Finished;
 use crate::garment::Opening;
+use crate::making_sheet::Basis;
 use crate::piece::Side;
 use crate::units::{LengthUnit, Mm};
 
 /// Hanging out of a casing at each end of a cord, to tie a bow: this share of the casing, and no less (*own*).
 const TAIL: (f64, f64) = (0.35, 60.0);
 
-/// From one closure to the next on a doll, and on a person (common practice, no source).
-const PITCH: (f64, f64) = (20.0, 70.0);
-
 /// Eyelets lie this far inside the edge (*own*).
 const EYELET_INSET: f64 = 4.0;
 
-/// What closes an opening and how much of it; empty when it has nothing to close.
-pub(in crate::making_sheet) fn of_opening(
-    finished: &Finished,
-    name: &str,
-    unit: LengthUnit,
-) -> Vec<Material> {
-    let adapted = &finished.filled.adapted;
+/// What closes an opening and how much of it; empty when it has nothing to close, or is sewn shut.
+///
+/// The closure the maker chose; where she chose none, the one that suits the size best ([`Closing::used`]).
+pub(in crate::making_sheet) fn of_opening(basis: &Basis<'_>, name: &str) -> Vec<Material> {
+    let adapted = &basis.finished.filled.adapted;
     let Some(opening) = adapted.made.openings.iter().find(|o| o.name == name) else {
         return Vec::new();
     };
-    let Some(slit) = slit_length(finished, opening) else {
+    let Some((passage, closing)) = closed(basis, name) else {
         return Vec::new();
     };
-    let Some(closure) = adapted.fitting.closures.get(name) else {
+    let Some(closure) = closing.used() else {
         return Vec::new();
     };
-    closing(finished, opening, *closure, slit, unit)
-}
-
-/// How long an opening's slit is: of each edge the part that is not sewn up.
-fn slit_length(finished: &Finished, opening: &Opening) -> Option<Mm> {
-    let pieces = &finished.filled.adapted.pieces;
-    let open = |at: &EdgeRef| {
-        let piece = pieces.iter().find(|piece| piece.name == at.piece)?;
-        let edge = piece.outline.edge(&at.edge)?;
-        let sewn: f64 = edge
-            .finish
-            .iter()
-            .filter(|stretch| stretch.finish == Finish::Seam)
-            .map(|stretch| (stretch.to - stretch.from).abs())
-            .sum();
-        let share = if edge.finish.is_empty() {
-            1.0
-        } else {
-            (1.0 - sewn).max(0.0)
-        };
-        Some(edge.line.length() * share)
-    };
-    opening.slit.iter().map(open).sum::<Option<f64>>().map(Mm)
-}
-
-/// How many closures along a slit: one at each end and no further apart than the pitch.
-fn along(slit: Mm, is_doll: bool) -> usize {
-    let pitch = if is_doll { PITCH.0 } else { PITCH.1 };
-    if slit.0 <= 0.0 {
-        return 1;
+    let mut all = rows(basis, opening, closure, passage.slit);
+    if closing.chosen.is_none() {
+        for material in &mut all {
+            material.why.push_str("; suits this size (common practice)");
+        }
     }
-    // Saturates far beyond any slit.
-    (slit.0 / pitch - 1e-9).ceil() as usize + 1
+    all
 }
 
-fn closing(
-    finished: &Finished,
-    opening: &Opening,
-    closure: Closure,
-    slit: Mm,
-    unit: LengthUnit,
-) -> Vec<Material> {
-    let is_doll = finished.filled.adapted.fitting.body.kind == BodyKind::Doll;
-    let count = along(slit, is_doll);
-    let pitch = if is_doll { PITCH.0 } else { PITCH.1 };
+/// The passage of an opening, and what closes it.
+pub(in crate::making_sheet) fn closed<'a>(
+    basis: &Basis<'a>,
+    name: &str,
+) -> Option<(&'a Passage, &'a Closing)> {
+    let mut passages = basis.dressing.passages.iter();
+    let passage = passages.find(|passage| passage.name == name)?;
+    Some((passage, passage.closing.as_ref()?))
+}
+
+fn rows(basis: &Basis<'_>, opening: &Opening, closure: Closure, slit: Mm) -> Vec<Material> {
+    let (finished, unit) = (basis.finished, basis.unit);
+    let body = &finished.filled.adapted.fitting.body;
+    let (count, apart) = how_many(body, closure, slit);
+    let count = count as usize;
     let why = format!(
-        "{} opening, slit {}: one at each end, at most {} apart",
+        "{} opening, slit {}: one to every {}",
         opening.name,
         unit.show(slit),
-        unit.show(Mm(pitch))
+        unit.show(apart)
     );
     let small = |what: String| Material {
         is_small_part: true,
@@ -105,19 +79,24 @@ fn closing(
             .long(slit)
             .wide(width),
         ],
-        Closure::Lacing { gap } => lacing(opening, gap, slit, count, unit),
+        Closure::Lacing { gap } => {
+            // One pair of eyelets at each end, and no further apart than the closures would be. Saturates far beyond any slit.
+            let steps = (slit.0 / apart.0.max(1e-9) - 1e-9).ceil().max(1.0) as usize;
+            lacing(opening, gap, slit, steps + 1, unit)
+        }
         Closure::Ties => {
-            let tie = Mm(if is_doll { TIE.0 } else { TIE.1 });
+            let tie = usual_bow(body, tie_width(body)).length();
             vec![Material {
                 is_cord: true,
-                ..Material::new("ribbons to tie", why)
-                    .counted(count * 2)
-                    .long(Mm(tie.0 + END.0))
+                ..Material::new(
+                    "ribbons to tie",
+                    format!("{why}; each enough for half a bow"),
+                )
+                .counted(count * 2)
+                .long(tie + END)
             }]
         }
-        Closure::Drawstring | Closure::Elastic { .. } => {
-            in_casing(finished, opening, closure, unit)
-        }
+        Closure::Drawstring | Closure::Elastic { .. } => in_casing(basis, opening, closure),
         Closure::SewnShut => Vec::new(),
     }
 }
@@ -177,12 +156,8 @@ fn holes(finished: &Finished, opening: &Opening) -> usize {
 }
 
 /// Elastic or cord in the casing round a hole.
-fn in_casing(
-    finished: &Finished,
-    opening: &Opening,
-    closure: Closure,
-    unit: LengthUnit,
-) -> Vec<Material> {
+fn in_casing(basis: &Basis<'_>, opening: &Opening, closure: Closure) -> Vec<Material> {
+    let (finished, unit) = (basis.finished, basis.unit);
     let Ok(size) = opening.size(&finished.filled.pieces) else {
         return Vec::new();
     };
@@ -221,17 +196,38 @@ fn in_casing(
     }
 }
 
-/// Openings that still wait for something to close them, with the length of their slit.
-pub(in crate::making_sheet) fn unclosed(finished: &Finished) -> Vec<(String, Mm)> {
-    let adapted = &finished.filled.adapted;
-    adapted
-        .made
-        .openings
-        .iter()
-        .filter(|opening| !adapted.fitting.closures.contains_key(&opening.name))
-        .filter_map(|opening| {
-            let slit = slit_length(finished, opening)?;
-            (slit.0 > 0.0).then(|| (opening.name.clone(), slit))
+/// What is listed although the maker did not choose it: one sentence an opening.
+pub(in crate::making_sheet) fn suggested(basis: &Basis<'_>) -> Vec<String> {
+    let made = &basis.finished.filled.adapted.made;
+    let unchosen = made.openings.iter().filter_map(|opening| {
+        let (passage, closing) = closed(basis, &opening.name)?;
+        let first = closing.suited.first()?;
+        closing
+            .chosen
+            .is_none()
+            .then_some((passage, closing, first))
+    });
+    unchosen
+        .map(|(passage, closing, first)| {
+            let slit = if passage.slit.0 > 0.0 {
+                format!(" (slit {})", basis.unit.show(passage.slit))
+            } else {
+                String::new()
+            };
+            let overlap = if first.fits {
+                String::new()
+            } else {
+                format!(
+                    ", which want {} of overlap where {} is",
+                    basis.unit.show(first.overlap),
+                    basis.unit.show(closing.overlap)
+                )
+            };
+            format!(
+                "What closes the {} opening{slit}? Here it is {}{overlap}, as suits this size; choose in the Fit tray, Dressing.",
+                passage.name,
+                first.closure.noun()
+            )
         })
         .collect()
 }

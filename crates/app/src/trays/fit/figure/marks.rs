@@ -61,8 +61,11 @@ fn of_ring(ring: &GarmentRing, unit: LengthUnit) -> Mark {
         0.0
     };
     let by_lines = match ring.taken {
-        Taken::Tape => "",
-        Taken::BodyLines => " by body lines",
+        Taken::Tape => String::new(),
+        Taken::BodyLines if 0.0 < ring.overlap.0 => {
+            format!(" by body lines, {} of overlap off", unit.show(ring.overlap))
+        }
+        Taken::BodyLines => " by body lines".to_owned(),
     };
     Mark {
         name: ring.name.clone(),

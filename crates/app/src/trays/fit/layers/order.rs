@@ -100,7 +100,7 @@ pub(super) fn layers(
     faded(ui, "Innermost first. Untick one to see what changes.");
     let count = shown.outfit.layers.len();
     for (place, layer) in shown.outfit.layers.iter().enumerate() {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             tick(ui, layer, left_out);
             let is_this = layer == shown.fitting;
             let button = ui.add(
@@ -122,18 +122,18 @@ pub(super) fn layers(
             let put = |commands: &mut Vec<Command>, outfit: Outfit| {
                 commands.push(Command::Edit(Edit::PutOutfit(outfit)));
             };
-            if named(ui, "In", &format!("{layer} further in"), place > 0) {
+            if named(ui, "Inwards", &format!("{layer} further in"), place > 0) {
                 put(commands, shown.outfit.moved(layer, false));
             }
             if named(
                 ui,
-                "Out",
+                "Outwards",
                 &format!("{layer} further out"),
                 place + 1 < count,
             ) {
                 put(commands, shown.outfit.moved(layer, true));
             }
-            if named(ui, "Off", &format!("Take {layer} off"), true) {
+            if named(ui, "Take off", &format!("Take {layer} off"), true) {
                 put(commands, shown.outfit.without(layer));
             }
         });
@@ -161,7 +161,7 @@ pub(super) fn tick(ui: &mut Ui, name: &str, left_out: &mut BTreeSet<String>) {
 pub(super) fn named(ui: &mut Ui, words: &str, name: &str, allowed: bool) -> bool {
     let button = ui.add_enabled(allowed, Button::new(words).min_size(egui::vec2(34.0, 28.0)));
     button.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, allowed, name));
-    button.clicked()
+    button.on_hover_text(name).clicked()
 }
 
 /// What can be worn with it: fittings on the same doll first, then garments that are not fitted to it yet.
