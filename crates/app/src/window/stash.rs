@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use petitoile_core::cloth::Stash;
 use petitoile_core::edit::Edit;
 
 use super::Window;
@@ -47,8 +48,9 @@ impl Window {
         project
             .edited(&Edit::RemoveOffcut(name.to_owned()))
             .map_err(|why| why.to_string())?;
-        let cloth = lay_work::cloth_named(&project, &offcut.cloth);
-        let after = files::change_stash(&path, |stash| stash.with(cloth.as_ref(), offcut))
+        let cloths: Vec<_> = lay_work::cloth_named(&project, &offcut.cloth).into_iter().collect();
+        let kept = [petitoile_core::cloth::Offcut::clone(offcut)];
+        let after = files::change_stash(&path, |stash| stash.with(&kept, &cloths))
             .map_err(|why| why.to_string())?;
         self.session.stash = Some(Arc::new(after));
         self.remember_stash();
@@ -62,11 +64,8 @@ impl Window {
     fn take_out_of_stash(&mut self, name: &str) -> Result<(), String> {
         let path = self.stash_path()?;
         let stash = files::open_stash(&path).map_err(|why| why.to_string())?;
-        let offcut = stash
-            .offcuts
-            .iter()
-            .find(|offcut| offcut.name == name)
-            .ok_or("the stash has changed; look into it again")?;
+        let (_, taken) = stash.taken(&[name]).map_err(|why| why.to_string())?;
+        let offcut = taken.first().ok_or("the stash has changed; look into it again")?;
         if self.session.project().offcut(name).is_some() {
             return Err(format!(
                 "there is an offcut called {name} on the table already; give it another name first"
@@ -77,7 +76,8 @@ impl Window {
             .project()
             .edited(&put)
             .map_err(|why| why.to_string())?;
-        let after = files::change_stash(&path, |stash| stash.without(name))
+        let without = |stash: &Stash| stash.taken(&[name]).map_or(stash.clone(), |(rest, _)| rest);
+        let after = files::change_stash(&path, without)
             .map_err(|why| why.to_string())?;
         self.session.stash = Some(Arc::new(after));
         self.remember_stash();
@@ -89,22 +89,21 @@ impl Window {
         let path = self.stash_path()?;
         let project = self.session.project().clone();
         let rests = lay_work::rests_of(&project, name)?;
-        if rests.is_empty() {
+        if rests.offcuts.is_empty() {
             return Err(format!("nothing of {name} is left that is worth keeping"));
         }
         let offcut = project.offcut(name);
-        let cloth = offcut.and_then(|offcut| lay_work::cloth_named(&project, &offcut.cloth));
-        let after = files::change_stash(&path, |stash| {
-            rests
-                .iter()
-                .fold(stash.clone(), |stash, rest| stash.with(cloth.as_ref(), rest))
-        })
+        let cloths: Vec<_> = offcut
+            .and_then(|offcut| lay_work::cloth_named(&project, &offcut.cloth))
+            .into_iter()
+            .collect();
+        let after = files::change_stash(&path, |stash| stash.with(&rests.offcuts, &cloths))
         .map_err(|why| why.to_string())?;
         self.session.stash = Some(Arc::new(after));
         self.remember_stash();
         self.session.message = Some(format!(
             "{} of {name} kept in {}",
-            crate::wording::count(rests.len(), "rest", "rests"),
+            crate::wording::count(rests.offcuts.len(), "rest", "rests"),
             path.display()
         ));
         Ok(())
