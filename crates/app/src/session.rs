@@ -17,7 +17,7 @@ use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
 
-use crate::background::Background;
+use crate::background::{self, Background};
 use crate::canvas::shown::Table;
 use crate::canvas::view::{Aim, View};
 use crate::command::{Chosen, Command};
@@ -103,21 +103,10 @@ impl Session {
         settings: Settings,
         wake: impl Fn() + Send + 'static,
     ) -> Self {
-        let wake = Arc::new(std::sync::Mutex::new(wake));
-        let woken = wake.clone();
-        let call = move || {
-            if let Ok(wake) = wake.lock() {
-                wake();
-            }
-        };
-        let call_too = move || {
-            if let Ok(wake) = woken.lock() {
-                wake();
-            }
-        };
+        let wake = background::shared(wake);
         Self::with(
-            Background::new("fitting", answer, call),
-            Laying::beside(call_too),
+            Background::new("fitting", answer, wake.clone()),
+            Laying::beside(wake),
             project,
             file,
             settings,
@@ -288,6 +277,7 @@ impl Session {
         if self.trial.is_none() {
             self.under_hand = None;
         }
+        self.lay_now();
         true
     }
 

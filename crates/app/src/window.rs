@@ -14,13 +14,12 @@ use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
 use crate::files::recovery::AUTOSAVE_EVERY;
-use crate::files::{self, Product, Recovery};
+use crate::files::{self, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
 use crate::trays::{
     BodyTray, ChalkTray, ClothTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
 };
-use crate::whole_way::{self, Worked};
 
 mod bars;
 mod keeping;

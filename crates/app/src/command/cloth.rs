@@ -1,6 +1,7 @@
 //! What can be asked about cloth: the search for where pieces lie, and the stash file.
 
 use petitoile_core::Mm;
+use petitoile_core::edit::Edit;
 
 /// What is asked of the search.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,8 +19,22 @@ pub enum LayAsk {
     GoOn,
     /// Ends it; the best that was found is kept.
     Stop,
-    /// Asks what would make everything fit.
-    WhyNot,
+    /// Asks what would make everything fit, in trials of so many steps.
+    WhyNot {
+        /// Where chance starts.
+        seed: u64,
+        /// Steps of each trial.
+        steps: u64,
+    },
+    /// Gives in on something, and lays everything out again once the pieces are worked out.
+    GiveIn {
+        /// The change.
+        edit: Box<Edit>,
+        /// Where chance starts.
+        seed: u64,
+        /// When it ends by itself.
+        steps: u64,
+    },
     /// Asks how much of a cloth of this width is needed.
     Needed(Mm),
 }

@@ -39,14 +39,6 @@ fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
     is_file
         || matches!(
             shortcut.logical_key,
-            Key::F1
-                | Key::F2
-                | Key::F3
-                | Key::F4
-                | Key::F5
-                | Key::F6
-                | Key::F7
-                | Key::F9
+            Key::F1 | Key::F2 | Key::F3 | Key::F4 | Key::F5 | Key::F6 | Key::F7 | Key::F9
         )
 }
-

@@ -20,7 +20,7 @@ use crate::worn::WornIn;
 
 pub use needed::{Needed, needed};
 pub use rests::{cloth_named, rests_of};
-pub use why_not::{Asker, Concession};
+pub use why_not::{Asker, Concession, STEPS_EACH, Why};
 
 /// Step 6 without a search: what is to be laid, the cloth for it, and whether the plan that is kept still holds.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -48,9 +48,7 @@ pub fn on_cloth(
     let to_lay = laying::to_lay(finished, &Hidden::in_all(&hidden), project.unit);
     let offcuts = cloth_left(project, &fitting.name);
     let plan = fitting.lay_plan.as_ref();
-    let faults = plan.map_or_else(Vec::new, |plan| {
-        check_plan(&to_lay.outcome, &offcuts, plan)
-    });
+    let faults = plan.map_or_else(Vec::new, |plan| check_plan(&to_lay.outcome, &offcuts, plan));
     // Without cloth nobody lays anything: then what is to be laid is not talked about.
     let mut findings = if project.offcuts.is_empty() && plan.is_none() {
         Vec::new()

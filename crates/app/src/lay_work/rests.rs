@@ -39,4 +39,3 @@ pub fn cloth_named(project: &Project, name: &str) -> Option<Cloth> {
         .find(|cloth| cloth.name == name)
         .cloned()
 }
-

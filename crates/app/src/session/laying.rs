@@ -16,7 +16,7 @@ use petitoile_lay::{Job, JobOptions, Progress};
 use super::Session;
 use crate::background::Background;
 use crate::command::LayAsk;
-use crate::lay_work::{self, Concession, Needed};
+use crate::lay_work::{self, Asker, Needed, STEPS_EACH, Why};
 
 /// How long a held search sleeps before it looks again.
 const NAP: Duration = Duration::from_millis(30);
@@ -31,8 +31,10 @@ pub struct Laying {
     asked: Option<Asked>,
     /// How the last search ended.
     pub ended: Option<Ended>,
-    /// What would make everything fit, for the plan that is kept now.
-    pub concessions: Option<Vec<Concession>>,
+    /// Why not everything fits, and what would help.
+    pub why: Option<Why>,
+    /// A search that begins once the pieces are worked out anew: seed and steps.
+    then: Option<(u64, u64)>,
     /// How much cloth is needed.
     pub needed: Option<Needed>,
 }
@@ -43,6 +45,7 @@ struct Control {
     held: AtomicBool,
     ended: AtomicBool,
     now: Mutex<Option<Now>>,
+    trying: Mutex<String>,
 }
 
 /// How far a search is.
@@ -99,13 +102,13 @@ struct LayQuestion {
 
 enum Task {
     Plan { seed: u64, steps: u64 },
-    WhyNot(Box<lay_work::Asker>),
+    WhyNot(Asker),
     Needed(Mm, LengthUnit),
 }
 
 enum LayAnswer {
     Plan(Result<(Now, Vec<String>), String>),
-    WhyNot(Result<Vec<Concession>, String>),
+    WhyNot(Result<Why, String>),
     Needed(Result<Needed, String>),
 }
 
@@ -126,9 +129,15 @@ impl Laying {
             control: Arc::default(),
             asked: None,
             ended: None,
-            concessions: None,
+            why: None,
+            then: None,
             needed: None,
         }
+    }
+
+    /// What is being tried, while it is looked for what would help.
+    pub fn trying(&self) -> String {
+        self.control.trying()
     }
 
     /// What is being worked on.
@@ -156,7 +165,8 @@ impl Laying {
         self.control.end();
         self.asked = None;
         self.ended = None;
-        self.concessions = None;
+        self.why = None;
+        self.then = None;
         self.needed = None;
     }
 
@@ -199,6 +209,15 @@ impl Control {
         *self.now.lock().unwrap_or_else(PoisonError::into_inner) = Some(now);
     }
 
+    fn trying(&self) -> String {
+        let trying = self.trying.lock();
+        trying.unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    fn try_next(&self, words: String) {
+        *self.trying.lock().unwrap_or_else(PoisonError::into_inner) = words;
+    }
+
     /// Sleeps while it is held.
     fn wait(&self) {
         while self.held.load(Ordering::Relaxed) && !self.is_ended() {
@@ -217,14 +236,14 @@ fn answer(question: LayQuestion) -> LayAnswer {
                 &question.offcuts,
                 question.before.as_ref(),
                 stop,
+                |words| question.control.try_next(words),
             ))
         }
-        Task::Needed(width, unit) => LayAnswer::Needed(lay_work::needed(
-            &question.to_lay,
-            *width,
-            *unit,
-            || question.control.is_ended(),
-        )),
+        Task::Needed(width, unit) => {
+            LayAnswer::Needed(lay_work::needed(&question.to_lay, *width, *unit, || {
+                question.control.is_ended()
+            }))
+        }
     }
 }
 
@@ -291,12 +310,22 @@ impl Session {
             LayAsk::Stop => self.laying.control.end(),
             LayAsk::LayOut { seed, steps } => {
                 self.laying.ended = None;
-                self.laying.concessions = None;
+                self.laying.why = None;
                 self.ask_laying(What::Plan, |_| Some(Task::Plan { seed, steps }));
             }
-            LayAsk::WhyNot => self.ask_laying(What::WhyNot, |session| {
-                lay_work::Asker::of(session).map(|asker| Task::WhyNot(Box::new(asker)))
+            LayAsk::WhyNot { seed, steps } => self.ask_laying(What::WhyNot, |session| {
+                Some(Task::WhyNot(Asker {
+                    project: session.project().clone(),
+                    fitting: session.fitting.clone()?,
+                    seed,
+                    steps,
+                }))
             }),
+            LayAsk::GiveIn { edit, seed, steps } => {
+                self.laying.then = Some((seed, steps));
+                self.edit(*edit);
+                self.collect();
+            }
             LayAsk::Needed(width) => {
                 let unit = self.project().unit;
                 self.ask_laying(What::Needed, |_| Some(Task::Needed(width, unit)));
@@ -305,7 +334,9 @@ impl Session {
     }
 
     fn ask_laying(&mut self, what: What, task: impl FnOnce(&Self) -> Option<Task>) {
-        let Some((fitting, worked)) = self.project.fitting(self.fitting.as_deref().unwrap_or(""))
+        let Some((fitting, worked)) = self
+            .project
+            .fitting(self.fitting.as_deref().unwrap_or(""))
             .cloned()
             .zip(self.work.done.clone())
         else {
@@ -323,6 +354,15 @@ impl Session {
         self.laying.ask(what, &fitting.name, question);
     }
 
+    /// Begins the search that waited for the pieces.
+    pub(super) fn lay_now(&mut self) {
+        if !self.is_working()
+            && let Some((seed, steps)) = self.laying.then.take()
+        {
+            self.lay(LayAsk::LayOut { seed, steps });
+        }
+    }
+
     /// Takes over what the search has found. Gives whether anything came.
     pub(super) fn collect_laying(&mut self) -> bool {
         let Some(answer) = self.laying.background.answer() else {
@@ -333,7 +373,7 @@ impl Session {
         };
         match answer {
             Ok(LayAnswer::Plan(Ok((now, unusable)))) => self.take_over(&asked, now, &unusable),
-            Ok(LayAnswer::WhyNot(Ok(concessions))) => self.laying.concessions = Some(concessions),
+            Ok(LayAnswer::WhyNot(Ok(why))) => self.laying.why = Some(why),
             Ok(LayAnswer::Needed(Ok(needed))) => self.laying.needed = Some(needed),
             Ok(
                 LayAnswer::Plan(Err(why))
@@ -353,8 +393,9 @@ impl Session {
                 && cloth.offcuts == *asked.offcuts
         });
         if !same {
-            self.message =
-                Some("Pieces or cloth have changed since the search began; lay out again.".to_owned());
+            self.message = Some(
+                "Pieces or cloth have changed since the search began; lay out again.".to_owned(),
+            );
             return;
         }
         let before = self.project.fitting(&asked.fitting);
@@ -381,7 +422,10 @@ impl Session {
             words,
         });
         if !now.progress.complete {
-            self.lay(LayAsk::WhyNot);
+            self.lay(LayAsk::WhyNot {
+                seed: now.best.seed,
+                steps: now.progress.steps.clamp(1, STEPS_EACH),
+            });
         }
     }
 }

@@ -48,7 +48,9 @@ impl Window {
         project
             .edited(&Edit::RemoveOffcut(name.to_owned()))
             .map_err(|why| why.to_string())?;
-        let cloths: Vec<_> = lay_work::cloth_named(&project, &offcut.cloth).into_iter().collect();
+        let cloths: Vec<_> = lay_work::cloth_named(&project, &offcut.cloth)
+            .into_iter()
+            .collect();
         let kept = [petitoile_core::cloth::Offcut::clone(offcut)];
         let after = files::change_stash(&path, |stash| stash.with(&kept, &cloths))
             .map_err(|why| why.to_string())?;
@@ -65,7 +67,9 @@ impl Window {
         let path = self.stash_path()?;
         let stash = files::open_stash(&path).map_err(|why| why.to_string())?;
         let (_, taken) = stash.taken(&[name]).map_err(|why| why.to_string())?;
-        let offcut = taken.first().ok_or("the stash has changed; look into it again")?;
+        let offcut = taken
+            .first()
+            .ok_or("the stash has changed; look into it again")?;
         if self.session.project().offcut(name).is_some() {
             return Err(format!(
                 "there is an offcut called {name} on the table already; give it another name first"
@@ -77,8 +81,7 @@ impl Window {
             .edited(&put)
             .map_err(|why| why.to_string())?;
         let without = |stash: &Stash| stash.taken(&[name]).map_or(stash.clone(), |(rest, _)| rest);
-        let after = files::change_stash(&path, without)
-            .map_err(|why| why.to_string())?;
+        let after = files::change_stash(&path, without).map_err(|why| why.to_string())?;
         self.session.stash = Some(Arc::new(after));
         self.remember_stash();
         self.session.apply(Command::Edit(put));
@@ -98,7 +101,7 @@ impl Window {
             .into_iter()
             .collect();
         let after = files::change_stash(&path, |stash| stash.with(&rests.offcuts, &cloths))
-        .map_err(|why| why.to_string())?;
+            .map_err(|why| why.to_string())?;
         self.session.stash = Some(Arc::new(after));
         self.remember_stash();
         self.session.message = Some(format!(

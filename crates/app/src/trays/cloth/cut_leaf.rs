@@ -77,13 +77,7 @@ fn counted(ui: &mut Ui, tally: &Tally) {
 }
 
 /// The chosen part: mark it, or take the mark away.
-fn chosen(
-    ui: &mut Ui,
-    fitting: &Fitting,
-    seen: &Seen,
-    part: &Part,
-    commands: &mut Vec<Command>,
-) {
+fn chosen(ui: &mut Ui, fitting: &Fitting, seen: &Seen, part: &Part, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         ui.label(&part.name);
         if part.is_cut() {

@@ -27,6 +27,8 @@ pub struct Lifted {
     pub middle: Point,
     /// Its lines as it is held.
     pub lines: Lines,
+    /// How far it is turned off the grain there, degrees.
+    pub off_grain: f64,
     /// What is wrong with it there.
     pub faults: Vec<PlanFault>,
     /// Does the pointer hold it? Else it is moved by keys.
@@ -89,6 +91,7 @@ impl Lifted {
             held: part.placed.clone(),
             middle,
             lines: part.lines.clone(),
+            off_grain: 0.0,
             faults: Vec::new(),
             by_pointer: pointer.is_some(),
             grip: pointer.map_or(Vec2::ZERO, |p| middle - p),
@@ -150,6 +153,7 @@ impl Lifted {
             return;
         };
         self.faults = ground.table().faults(&held);
+        self.off_grain = ground.table().off_grain(&held).map_or(0.0, |off| off.0);
         // That other parts of the same copy wait is no fault of this place.
         self.faults
             .retain(|fault| !matches!(fault.kind, FaultKind::PartsMissing(_)));
@@ -172,7 +176,10 @@ impl Lifted {
 
     /// Pushed until it touches.
     pub fn push(&mut self, ground: &Ground<'_>, way: Vec2) {
-        let reach = ground.laid.bounds().map_or(0.0, |all| all.width() + all.height());
+        let reach = ground
+            .laid
+            .bounds()
+            .map_or(0.0, |all| all.width() + all.height());
         let held = self.held.as_ref();
         if let Some(pushed) = held.and_then(|held| ground.table().pushed(held, way, reach)) {
             self.hold(ground, pushed);
@@ -269,7 +276,13 @@ impl Lifted {
     pub fn words(&self, unit: LengthUnit) -> String {
         match (&self.held, self.faults.as_slice()) {
             (None, _) => format!("{} lies on no cloth here", self.name),
-            (Some(held), []) => format!("{} is free on {}", self.name, held.offcut),
+            (Some(held), []) => {
+                let free = format!("{} is free on {}", self.name, held.offcut);
+                match off_grain_words(self.off_grain) {
+                    Some(words) => format!("{free}, {words}"),
+                    None => free,
+                }
+            }
             (Some(_), faults) => {
                 let all: Vec<String> = faults.iter().map(|fault| fault.what(unit)).collect();
                 format!("{} {}", self.name, all.join("; "))
@@ -303,11 +316,17 @@ impl Lifted {
             "{told} there; it went back to where it was"
         ))]
     }
+}
 
-    /// How far it is turned off the grain, degrees.
-    pub fn off_grain(&self, ground: &Ground<'_>) -> Option<f64> {
-        let off = ground.table().off_grain(self.held.as_ref()?)?;
-        Some(off.0)
+/// "1.5 degrees off the grain", "upside down"; nothing where it is true to the grain.
+fn off_grain_words(off: f64) -> Option<String> {
+    let over = off.abs() > 90.0;
+    let off = if over { 180.0 - off.abs() } else { off.abs() };
+    match (over, off < 0.05) {
+        (false, true) => None,
+        (true, true) => Some("upside down".to_owned()),
+        (false, false) => Some(format!("{off:.1}\u{b0} off the grain")),
+        (true, false) => Some(format!("upside down, {off:.1}\u{b0} off the grain")),
     }
 }
 

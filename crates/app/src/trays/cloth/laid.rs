@@ -140,7 +140,13 @@ impl Laid {
                 let name = lying::name_of(&part, shapes.len());
                 match scene.plan.placed(&part) {
                     Some(placed) => {
-                        parts.extend(lying_part(scene, &cloths, placed, name, Some(shape.clone())));
+                        parts.extend(lying_part(
+                            scene,
+                            &cloths,
+                            placed,
+                            name,
+                            Some(shape.clone()),
+                        ));
                     }
                     None => waiting.push((part, name, shape.clone())),
                 }
@@ -276,7 +282,11 @@ pub fn lines_of(
     let table_from_piece = Affine::translate(moved) * placed.offcut_from_piece();
     let outline: Vec<Point> = match (&placed.as_cut, shape) {
         (Some(cut), _) => cut.iter().map(|p| *p + moved).collect(),
-        (None, Some(shape)) => shape.outline.iter().map(|p| table_from_piece * *p).collect(),
+        (None, Some(shape)) => shape
+            .outline
+            .iter()
+            .map(|p| table_from_piece * *p)
+            .collect(),
         (None, None) => return None,
     };
     let joins = scene

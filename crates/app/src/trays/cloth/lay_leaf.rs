@@ -13,6 +13,7 @@ use crate::command::{Command, LayAsk};
 use crate::fields::{Asked, Style, Typed, angle_field, length_field, typed_field};
 use crate::session::{Session, What};
 use crate::trays::{faded, heading};
+use crate::wording;
 
 /// Steps of a search where nothing else is typed: some seconds.
 const STEPS: u64 = 20_000;
@@ -49,7 +50,7 @@ impl ClothTray {
         let Some(fitting) = &seen.fitting else { return };
         let unit = seen.unit();
         self.search(ui, session, fitting, seen, commands);
-        concessions(ui, session, commands);
+        why_not(ui, session, self.lay.steps, commands);
         general(ui, fitting, unit, commands);
         let part = self.chosen_part(session, laid).cloned();
         for act in piece_form::ui(ui, session, fitting, seen, part.as_ref(), commands) {
@@ -88,7 +89,11 @@ impl ClothTray {
             let button = egui::Button::new(egui::RichText::new(words).strong())
                 .min_size(egui::vec2(110.0, 34.0));
             let tip = "Searches for a place for everything that is neither pinned nor cut";
-            if ui.add_enabled(possible, button).on_hover_text(tip).clicked() {
+            if ui
+                .add_enabled(possible, button)
+                .on_hover_text(tip)
+                .clicked()
+            {
                 self.hand = None;
                 commands.push(Command::Lay(LayAsk::LayOut {
                     seed: self.lay.seed,
@@ -102,7 +107,11 @@ impl ClothTray {
         ui.horizontal_wrapped(|ui| {
             for (name, is_seed) in [("Seed", true), ("Steps", false)] {
                 ui.label(name);
-                let value = if is_seed { self.lay.seed } else { self.lay.steps };
+                let value = if is_seed {
+                    self.lay.seed
+                } else {
+                    self.lay.steps
+                };
                 let style = Style {
                     width: 76.0,
                     computed: false,
@@ -122,7 +131,10 @@ impl ClothTray {
         if let Some(plan) = plan.filter(|plan| plan.steps > 0) {
             faded(
                 ui,
-                format!("The plan that is kept: seed {}, {} steps.", plan.seed, plan.steps),
+                format!(
+                    "The plan that is kept: seed {}, {} steps.",
+                    plan.seed, plan.steps
+                ),
             );
         }
         let ended = session.laying.ended.as_ref();
@@ -186,7 +198,14 @@ impl ClothTray {
         heading(ui, "Cloth to buy");
         ui.horizontal_wrapped(|ui| {
             ui.label("Width");
-            let field = length_field(ui, "Width of the cloth to buy", self.lay.width, "", unit, 86.0);
+            let field = length_field(
+                ui,
+                "Width of the cloth to buy",
+                self.lay.width,
+                "",
+                unit,
+                86.0,
+            );
             take(field.typed, &mut self.lay.width, "Width", commands);
             let busy = session.laying.busy_with().is_some();
             let ask = ui.add_enabled(
@@ -205,30 +224,51 @@ impl ClothTray {
     }
 }
 
-/// What would make everything fit: each is one click.
-fn concessions(ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
+/// Why not everything fits, and what would help: each is one click.
+fn why_not(ui: &mut Ui, session: &Session, steps: u64, commands: &mut Vec<Command>) {
     if session.laying.busy_with() == Some(What::WhyNot) {
-        faded(ui, "Looking for what would make it fit\u{2026}");
+        heading(ui, "Why not?");
+        faded(ui, format!("Trying {}", session.laying.trying()));
         if ui.button("That is enough").clicked() {
             commands.push(Command::Lay(LayAsk::Stop));
         }
+        let soon = std::time::Duration::from_millis(150);
+        ui.ctx().request_repaint_after(soon);
         return;
     }
-    let Some(concessions) = &session.laying.concessions else {
+    let Some(why) = &session.laying.why else {
         return;
     };
-    heading(ui, "It would fit");
-    if concessions.is_empty() {
-        faded(ui, "Nothing was found that would make it fit.");
+    heading(ui, "Why not?");
+    ui.add(egui::Label::new(&why.verdict).wrap());
+    for words in &why.not_laid {
+        faded(ui, words);
     }
-    for concession in concessions {
+    if why.concessions.is_empty() {
+        ui.label(format!("Nothing that was tried in {:.0} s helps.", why.seconds));
+    }
+    for concession in &why.concessions {
         ui.add(egui::Label::new(&concession.words).wrap());
         let Some((button, edit)) = &concession.remedy else {
             continue;
         };
-        if ui.add(egui::Button::new(button).wrap()).clicked() {
-            commands.push(Command::Edit(edit.clone()));
+        let tip = "Changes that, and lays everything out again";
+        let button = ui.add(egui::Button::new(button).wrap());
+        if button.on_hover_text(tip).clicked() {
+            commands.push(Command::Lay(LayAsk::GiveIn {
+                edit: Box::new(edit.clone()),
+                seed: why.again.0,
+                steps: why.again.1.max(steps),
+            }));
         }
+    }
+    if !why.in_vain.is_empty() {
+        let count = wording::count(why.in_vain.len(), "thing", "things");
+        ui.collapsing(format!("{count} tried in vain"), |ui| {
+            for words in &why.in_vain {
+                faded(ui, words);
+            }
+        });
     }
 }
 
@@ -238,7 +278,14 @@ fn general(ui: &mut Ui, fitting: &Fitting, unit: LengthUnit, commands: &mut Vec<
     let laying = &fitting.laying;
     Grid::new("laying").num_columns(2).show(ui, |ui| {
         ui.label("Between pieces");
-        let field = length_field(ui, "Room between pieces", Some(laying.gap), "1 mm", unit, 76.0);
+        let field = length_field(
+            ui,
+            "Room between pieces",
+            Some(laying.gap),
+            "1 mm",
+            unit,
+            76.0,
+        );
         match field.typed {
             Typed::Length(gap) => commands.push(edit(fitting, FittingEdit::SetLayGap(gap))),
             Typed::Trouble(why) => commands.push(Command::Say(format!("Between pieces: {why}"))),

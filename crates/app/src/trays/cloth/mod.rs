@@ -202,9 +202,7 @@ impl ClothTray {
 
     /// The chosen part; where only a piece is chosen, its first.
     fn chosen_part<'a>(&self, session: &Session, laid: &'a Laid) -> Option<&'a Part> {
-        laid.parts
-            .iter()
-            .find(|part| self.is_chosen(session, part))
+        laid.parts.iter().find(|part| self.is_chosen(session, part))
     }
 
     /// A place on the table in the coordinates of what is drawn on.

@@ -12,7 +12,9 @@ use petitoile_core::{Degrees, LengthUnit, Mm};
 use super::pen::{self, Pen};
 use super::table::with_corner;
 use crate::command::Command;
-use crate::fields::{Asked, Typed, angle_field, difference_field, length_field, name_field, one_of};
+use crate::fields::{
+    Asked, Typed, angle_field, difference_field, length_field, name_field, one_of,
+};
 use crate::lay_work::cloth_names;
 use crate::session::Session;
 use crate::trays::{faded, heading};
@@ -256,8 +258,13 @@ fn blemishes(
         }
         ui.label("good for");
         let all = [GoodFor::Inside, GoodFor::Hidden];
-        if let Some(next) = one_of(ui, "A new stain is good for", half.good_for, &all, GoodFor::words)
-        {
+        if let Some(next) = one_of(
+            ui,
+            "A new stain is good for",
+            half.good_for,
+            &all,
+            GoodFor::words,
+        ) {
             half.good_for = next;
         }
     });
@@ -310,7 +317,11 @@ fn corners(ui: &mut Ui, offcut: &Offcut, unit: LengthUnit, commands: &mut Vec<Co
 fn one_more(offcut: &Offcut, after: usize) -> Command {
     let mut next = offcut.clone();
     let here = next.outline.get(after).copied();
-    let there = next.outline.get(after + 1).or(next.outline.first()).copied();
+    let there = next
+        .outline
+        .get(after + 1)
+        .or(next.outline.first())
+        .copied();
     if let (Some(a), Some(b)) = (here, there) {
         next.outline.insert(after + 1, a.midpoint(b));
     }

@@ -61,14 +61,8 @@ impl ClothTray {
         heading(ui, "On the table");
         self.list(ui, laid, unit);
         if let Some(offcut) = self.chosen_offcut(session) {
-            let wants = offcut_form::ui(
-                ui,
-                session,
-                &offcut,
-                &mut self.offcuts.form,
-                unit,
-                commands,
-            );
+            let wants =
+                offcut_form::ui(ui, session, &offcut, &mut self.offcuts.form, unit, commands);
             match wants {
                 offcut_form::Wants::Nothing => {}
                 offcut_form::Wants::Draw(pen) => self.drawing = Some(Drawing::new(pen)),
@@ -138,7 +132,11 @@ impl ClothTray {
             for (name, wide) in [("Width", true), ("Height", false)] {
                 ui.label(name);
                 let half = &mut self.offcuts;
-                let value = if wide { &mut half.width } else { &mut half.height };
+                let value = if wide {
+                    &mut half.width
+                } else {
+                    &mut half.height
+                };
                 let named = format!("{name} of the offcut");
                 take(
                     length_field(ui, &named, *value, "", unit, 96.0).typed,

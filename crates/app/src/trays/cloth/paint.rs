@@ -1,20 +1,14 @@
 //! Puts cloth and pieces on the screen. No decisions: everything has been chosen before it comes here.
 
-use std::sync::Arc;
-
 use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 use kurbo::Point;
 use petitoile_core::LengthUnit;
-use petitoile_core::cloth::Offcut;
 
 use super::laid::{Lines, OnTable};
-use super::woven::{self, Thread};
+use super::woven::{self, Woven};
 use crate::canvas::shapes;
 use crate::canvas::view::View;
 use crate::theme::{Palette, blend};
-
-/// Threads are painted this far apart at least, screen points.
-const APART: f64 = 4.5;
 
 /// From the table to the screen.
 #[derive(Clone, Copy)]
@@ -77,61 +71,15 @@ impl Brush<'_> {
     }
 }
 
-/// Threads and fills of the offcuts, worked out once for each offcut and zoom.
-#[derive(Default)]
-pub struct Woven {
-    ready: Vec<Ready>,
-}
-
-struct Ready {
-    of: Arc<Offcut>,
-    step: i32,
-    fill: shapes::Fill,
-    warp: Vec<Thread>,
-    weft: Vec<Thread>,
-}
-
-impl Woven {
-    fn of(&mut self, offcut: &Arc<Offcut>, scale: f64) -> Option<&Ready> {
-        // Threads stay while the zoom changes by less than a factor of two.
-        let step = (APART / scale.max(1e-3)).log2().ceil() as i32;
-        let same = |ready: &Ready| Arc::ptr_eq(&ready.of, offcut) && ready.step == step;
-        if !self.ready.iter().any(same) {
-            self.ready.retain(|ready| ready.of.name != offcut.name);
-            self.ready.push(Ready::new(offcut, step));
-        }
-        self.ready.iter().find(|ready| same(ready))
-    }
-}
-
-impl Ready {
-    fn new(offcut: &Arc<Offcut>, step: i32) -> Self {
-        let apart = 2.0_f64.powi(step);
-        let holes = offcut.blemishes.iter().filter(|blemish| blemish.is_hole);
-        let outlines: Vec<&[Point]> = std::iter::once(offcut.outline.as_slice())
-            .chain(holes.map(|hole| hole.outline.as_slice()))
-            .collect();
-        let warp = woven::warp(offcut.grain.0);
-        let weft = kurbo::Vec2::new(warp.y, -warp.x);
-        let flat: Vec<[f32; 2]> = offcut
-            .outline
-            .iter()
-            .map(|p| [p.x as f32, p.y as f32])
-            .collect();
-        Self {
-            of: offcut.clone(),
-            step,
-            fill: shapes::fill(&flat),
-            warp: woven::threads(&outlines, warp, apart),
-            weft: woven::threads(&outlines, weft, apart * 2.0),
-        }
-    }
-}
-
 /// One offcut: cloth, threads, holes and blemishes, its name and directions.
 pub fn cloth(brush: &Brush<'_>, woven: &mut Woven, cloth: &OnTable, chosen: bool, words: &str) {
     let palette = brush.palette;
-    let outline: Vec<Point> = cloth.left.outline.iter().map(|p| *p + cloth.moved).collect();
+    let outline: Vec<Point> = cloth
+        .left
+        .outline
+        .iter()
+        .map(|p| *p + cloth.moved)
+        .collect();
     if chosen {
         brush.closed(&outline, Stroke::new(6.0, palette.chosen));
     }
@@ -162,6 +110,19 @@ pub fn cloth(brush: &Brush<'_>, woven: &mut Woven, cloth: &OnTable, chosen: bool
     caption(brush, cloth, words);
 }
 
+/// An offcut over the photo it was traced in: its lines only.
+pub fn drawn_cloth(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
+    let palette = brush.palette;
+    let outlines = std::iter::once(&cloth.left.outline)
+        .chain(cloth.left.blemishes.iter().map(|blemish| &blemish.outline));
+    for outline in outlines {
+        let on_table: Vec<Point> = outline.iter().map(|p| *p + cloth.moved).collect();
+        brush.closed(&on_table, Stroke::new(4.0, palette.paper));
+        brush.closed(&on_table, Stroke::new(2.0, palette.stitch));
+    }
+    caption(brush, cloth, words);
+}
+
 /// Name above the upper left corner, and which way the warp runs.
 fn caption(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
     let palette = brush.palette;
@@ -175,9 +136,12 @@ fn caption(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
         text
     } else {
         let short = cloth.offcut.name.clone();
-        brush
-            .painter
-            .layout(short, FontId::proportional(12.5), palette.ink, room.max(60.0))
+        brush.painter.layout(
+            short,
+            FontId::proportional(12.5),
+            palette.ink,
+            room.max(60.0),
+        )
     };
     let corner = Pos2::new(rect.left() + 28.0, rect.top() - galley.size().y - 4.0);
     brush.painter.galley(corner, galley, palette.ink);
@@ -185,7 +149,13 @@ fn caption(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
     let warp = woven::warp(cloth.offcut.grain.0);
     let way = Vec2::new(warp.x as f32, -warp.y as f32) * 10.0;
     let stroke = Stroke::new(1.6, palette.ink);
-    arrow(brush.painter, middle - way, middle + way, !cloth.offcut.nap, stroke);
+    arrow(
+        brush.painter,
+        middle - way,
+        middle + way,
+        !cloth.offcut.nap,
+        stroke,
+    );
     if cloth.offcut.nap {
         // A cloth with a nap has one way only; a dot at its foot says so by shape.
         brush.painter.circle_filled(middle - way, 2.6, palette.ink);
@@ -243,7 +213,10 @@ pub fn part(brush: &Brush<'_>, lines: &Lines, name: &str, state: State) {
         } else {
             blend(palette.cloth, palette.chosen, 0.5)
         };
-        brush.closed(&lines.outline, Stroke::new(if state.chosen { 8.0 } else { 5.0 }, colour));
+        brush.closed(
+            &lines.outline,
+            Stroke::new(if state.chosen { 8.0 } else { 5.0 }, colour),
+        );
     }
     let paper = if state.wrong {
         blend(palette.paper, palette.cut, 0.3)
@@ -293,7 +266,13 @@ fn gone(brush: &Brush<'_>, lines: &Lines, name: &str, state: State) {
         Stroke::new(1.6, palette.pencil)
     };
     brush.closed(&lines.outline, stroke);
-    words(brush, lines, &format!("{name}, cut"), palette.faded, palette.table);
+    words(
+        brush,
+        lines,
+        &format!("{name}, cut"),
+        palette.faded,
+        palette.table,
+    );
 }
 
 /// A pin with its head.
@@ -349,10 +328,9 @@ fn words(brush: &Brush<'_>, lines: &Lines, name: &str, colour: Color32, paper: C
 /// Small words beside a line, where it is long enough.
 fn along(brush: &Brush<'_>, [a, b]: [Pos2; 2], words: &str) {
     let colour = brush.palette.pencil;
-    let galley =
-        brush
-            .painter
-            .layout_no_wrap(words.to_owned(), FontId::proportional(10.0), colour);
+    let galley = brush
+        .painter
+        .layout_no_wrap(words.to_owned(), FontId::proportional(10.0), colour);
     let way = b - a;
     if way.length() < galley.size().x * 1.6 {
         return;
@@ -377,23 +355,20 @@ pub fn told(brush: &Brush<'_>, lines: &Lines, words: &str, wrong: bool) {
     let palette = brush.palette;
     let rect = brush.rect(lines.bounds);
     let colour = if wrong { palette.unusable } else { palette.ink };
-    let galley = brush.painter.layout(
-        words.to_owned(),
-        FontId::proportional(13.0),
-        colour,
-        300.0,
-    );
-    let mut at = Rect::from_min_size(
-        Pos2::new(rect.left(), rect.bottom() + 8.0),
-        galley.size(),
-    )
-    .expand(5.0);
+    let galley = brush
+        .painter
+        .layout(words.to_owned(), FontId::proportional(13.0), colour, 300.0);
+    let mut at =
+        Rect::from_min_size(Pos2::new(rect.left(), rect.bottom() + 8.0), galley.size()).expand(5.0);
     // Kept on the canvas.
     at = at.translate(Vec2::new(
         (brush.canvas.right() - 4.0 - at.right()).min(0.0),
         (brush.canvas.bottom() - 4.0 - at.bottom()).min(0.0),
     ));
-    at = at.translate(Vec2::new((brush.canvas.left() + 4.0 - at.left()).max(0.0), 0.0));
+    at = at.translate(Vec2::new(
+        (brush.canvas.left() + 4.0 - at.left()).max(0.0),
+        0.0,
+    ));
     brush.painter.rect(
         at,
         4.0,
@@ -401,16 +376,21 @@ pub fn told(brush: &Brush<'_>, lines: &Lines, words: &str, wrong: bool) {
         Stroke::new(1.0, colour),
         egui::StrokeKind::Inside,
     );
-    brush.painter.galley(at.min + Vec2::splat(5.0), galley, colour);
+    brush
+        .painter
+        .galley(at.min + Vec2::splat(5.0), galley, colour);
 }
 
 /// A round handle.
 pub fn handle(brush: &Brush<'_>, p: Pos2, busy: bool) {
     let palette = brush.palette;
     let fill = if busy { palette.chosen } else { palette.paper };
-    brush
-        .painter
-        .circle(p, if busy { 7.0 } else { 5.5 }, fill, Stroke::new(1.6, palette.pencil));
+    brush.painter.circle(
+        p,
+        if busy { 7.0 } else { 5.5 },
+        fill,
+        Stroke::new(1.6, palette.pencil),
+    );
 }
 
 /// A line that is being drawn, and its points.

@@ -77,8 +77,7 @@ fn read(file: PathBuf) -> Result<(String, photo::Photo), String> {
 
 impl Photo {
     fn new(ctx: &Context, name: String, read: &photo::Photo) -> Self {
-        let image =
-            egui::ColorImage::from_rgba_unmultiplied([read.width, read.height], &read.rgba);
+        let image = egui::ColorImage::from_rgba_unmultiplied([read.width, read.height], &read.rgba);
         let size = (read.width.max(1) as f64, read.height.max(1) as f64);
         Self {
             texture: ctx.load_texture("cloth photo", image, TextureOptions::LINEAR),
@@ -111,10 +110,8 @@ impl Photo {
 
     /// Paints it with its lower left corner there on the table.
     pub fn paint(&self, brush: &Brush<'_>, corner: Vec2) {
-        let around = kurbo::Rect::from_origin_size(
-            corner.to_point(),
-            (self.size_mm().x, self.size_mm().y),
-        );
+        let around =
+            kurbo::Rect::from_origin_size(corner.to_point(), (self.size_mm().x, self.size_mm().y));
         let uv = Rect::from_min_max(egui::Pos2::ZERO, egui::Pos2::new(1.0, 1.0));
         let rect = brush.rect(around);
         brush

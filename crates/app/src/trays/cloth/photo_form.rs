@@ -17,7 +17,11 @@ pub fn ui(tray: &mut ClothTray, ui: &mut Ui, unit: LengthUnit, commands: &mut Ve
     }
     let Some(photo) = &tray.photo.photo else {
         let tip = "Lay the cloth flat with a ruler on it and look straight down: PNG or JPEG";
-        if ui.button("Trace a photo\u{2026}").on_hover_text(tip).clicked() {
+        if ui
+            .button("Trace a photo\u{2026}")
+            .on_hover_text(tip)
+            .clicked()
+        {
             commands.push(Command::ChoosePhoto);
         }
         return;
@@ -72,7 +76,14 @@ fn known_length(
     ui.horizontal(|ui| {
         ui.label("It is");
         let known = &mut tray.offcuts.known;
-        let field = length_field(ui, "Known length in the photo", *known, "100 mm", unit, 96.0);
+        let field = length_field(
+            ui,
+            "Known length in the photo",
+            *known,
+            "100 mm",
+            unit,
+            96.0,
+        );
         take(field.typed, known, "Known length", commands);
         let length = *known;
         let set = ui.add_enabled(length.is_some(), egui::Button::new("long"));

@@ -52,16 +52,35 @@ fn buttons(ui: &mut Ui, part: &Part) -> Vec<Act> {
         return acts;
     }
     if part.placed.is_none() {
-        faded(ui, "It waits. Drag it onto the cloth, or press Enter on it.");
+        faded(
+            ui,
+            "It waits. Drag it onto the cloth, or press Enter on it.",
+        );
         return acts;
     }
     ui.horizontal_wrapped(|ui| {
         let pin = if part.is_pinned() { "Let go" } else { "Pin" };
         for (words, tip, act) in [
-            (pin, "A pinned piece stays where it is when the rest is laid (P)", Act::Pin),
-            ("Upside down", "Half a turn, where nap and piece allow it (U)", Act::UpsideDown),
-            ("Flip", "Left to right, where both sides are alike (F)", Act::Flip),
-            ("Take off", "Off the cloth, to the row below (Delete)", Act::TakeUp),
+            (
+                pin,
+                "A pinned piece stays where it is when the rest is laid (P)",
+                Act::Pin,
+            ),
+            (
+                "Upside down",
+                "Half a turn, where nap and piece allow it (U)",
+                Act::UpsideDown,
+            ),
+            (
+                "Flip",
+                "Left to right, where both sides are alike (F)",
+                Act::Flip,
+            ),
+            (
+                "Take off",
+                "Off the cloth, to the row below (Delete)",
+                Act::TakeUp,
+            ),
         ] {
             if ui.button(words).on_hover_text(tip).clicked() {
                 acts.push(act);
@@ -151,7 +170,11 @@ fn choices(
         }
         ui.end_row();
         for (words, value, usual) in [
-            ("Upside down", &mut next.upside_down, "where there is no nap"),
+            (
+                "Upside down",
+                &mut next.upside_down,
+                "where there is no nap",
+            ),
             ("Seam on the fold", &mut next.seam_on_fold, "as usual"),
             ("A patch at a corner", &mut next.patch, "as usual"),
             ("Joined of several", &mut next.join, "as usual"),
@@ -182,16 +205,15 @@ fn choices(
             FittingEdit::SetPieceLaying(piece.clone(), None),
         ));
     }
-    let alike = session
-        .work
-        .done
-        .as_ref()
-        .map_or(0, |worked| {
-            let copies = worked.beyond.cloth.to_lay.copies.iter();
-            copies.filter(|other| other.of.piece == *piece).count()
-        });
+    let alike = session.work.done.as_ref().map_or(0, |worked| {
+        let copies = worked.beyond.cloth.to_lay.copies.iter();
+        copies.filter(|other| other.of.piece == *piece).count()
+    });
     if alike > 1 {
-        faded(ui, format!("For all {}.", wording::count(alike, "copy", "copies")));
+        faded(
+            ui,
+            format!("For all {}.", wording::count(alike, "copy", "copies")),
+        );
     }
 }
 

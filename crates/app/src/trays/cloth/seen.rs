@@ -30,14 +30,18 @@ impl Seen {
         let fitting = session.fitting().cloned();
         let worked = session.work.done.as_ref().filter(|worked| {
             let name = &worked.adapted.fitting.name;
-            fitting.as_ref().is_some_and(|fitting| fitting.name == *name)
+            fitting
+                .as_ref()
+                .is_some_and(|fitting| fitting.name == *name)
         });
         let now = fitting
             .as_ref()
             .and_then(|fitting| session.laying.now(&fitting.name));
         let is_searching = now.is_some();
         let kept = || {
-            let plan = fitting.as_ref().and_then(|fitting| fitting.lay_plan.clone());
+            let plan = fitting
+                .as_ref()
+                .and_then(|fitting| fitting.lay_plan.clone());
             Arc::new(plan.unwrap_or_default())
         };
         Self {

@@ -18,7 +18,10 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     heading(ui, "Stash");
-    faded(ui, "Cloth that lasts over projects; a file beside this one.");
+    faded(
+        ui,
+        "Cloth that lasts over projects; a file beside this one.",
+    );
     ui.horizontal_wrapped(|ui| {
         if ui.button("Look into the stash").clicked() {
             commands.push(Command::Stash(InStash::Look));

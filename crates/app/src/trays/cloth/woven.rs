@@ -1,6 +1,14 @@
 //! The threads of a cloth, as lines inside its outline: warp along the grain, weft across.
 
+use std::sync::Arc;
+
 use kurbo::{Point, Vec2};
+use petitoile_core::cloth::Offcut;
+
+use crate::canvas::shapes;
+
+/// Threads are painted this far apart at least, screen points.
+const APART: f64 = 4.5;
 
 /// A stretch of a thread, in the coordinates of the offcut.
 pub type Thread = (Point, Point);
@@ -65,6 +73,62 @@ pub fn warp(grain: f64) -> Vec2 {
     Vec2::new(-angle.sin(), angle.cos())
 }
 
+/// Threads and fills of the offcuts, worked out once for each offcut and zoom.
+#[derive(Default)]
+pub struct Woven {
+    ready: Vec<Ready>,
+}
+
+/// One offcut ready to paint, in its own coordinates.
+pub struct Ready {
+    of: Arc<Offcut>,
+    step: i32,
+    /// Its inside.
+    pub fill: shapes::Fill,
+    /// Threads along the grain.
+    pub warp: Vec<Thread>,
+    /// Threads across.
+    pub weft: Vec<Thread>,
+}
+
+impl Woven {
+    /// The offcut, fine enough for this scale (screen points per mm).
+    pub fn of(&mut self, offcut: &Arc<Offcut>, scale: f64) -> Option<&Ready> {
+        // Threads stay while the zoom changes by less than a factor of two.
+        let step = (APART / scale.max(1e-3)).log2().ceil() as i32;
+        let same = |ready: &Ready| Arc::ptr_eq(&ready.of, offcut) && ready.step == step;
+        if !self.ready.iter().any(same) {
+            self.ready.retain(|ready| ready.of.name != offcut.name);
+            self.ready.push(Ready::new(offcut, step));
+        }
+        self.ready.iter().find(|ready| same(ready))
+    }
+}
+
+impl Ready {
+    fn new(offcut: &Arc<Offcut>, step: i32) -> Self {
+        let apart = 2.0_f64.powi(step);
+        let holes = offcut.blemishes.iter().filter(|blemish| blemish.is_hole);
+        let outlines: Vec<&[Point]> = std::iter::once(offcut.outline.as_slice())
+            .chain(holes.map(|hole| hole.outline.as_slice()))
+            .collect();
+        let along = warp(offcut.grain.0);
+        let across = Vec2::new(along.y, -along.x);
+        let flat: Vec<[f32; 2]> = offcut
+            .outline
+            .iter()
+            .map(|p| [p.x as f32, p.y as f32])
+            .collect();
+        Self {
+            of: offcut.clone(),
+            step,
+            fill: shapes::fill(&flat),
+            warp: threads(&outlines, along, apart),
+            weft: threads(&outlines, across, apart * 2.0),
+        }
+    }
+}
+
 fn unit(v: Vec2) -> Option<Vec2> {
     let long = v.hypot();
     (long > 1e-12 && long.is_finite()).then(|| v / long)
@@ -85,7 +149,10 @@ mod tests {
         let length: f64 = threads.iter().map(|(a, b)| (*b - *a).hypot()).sum();
         // Eleven lines at x = 0 to 10 less one on an edge; at x = 4, 5 and 6 the hole takes 3 mm each.
         let lines = (length + 9.0) / 10.0;
-        assert!((lines - lines.round()).abs() < 1e-9 && (9.0..=11.0).contains(&lines), "{lines}");
+        assert!(
+            (lines - lines.round()).abs() < 1e-9 && (9.0..=11.0).contains(&lines),
+            "{lines}"
+        );
         assert!(threads.iter().all(|(a, b)| (a.x - b.x).abs() < 1e-9));
     }
 
