@@ -16,10 +16,10 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use petitoile::command::Command;
 use petitoile::window::Window;
+use petitoile_core::Mm;
 use petitoile_core::cloth::{GoodFor, Offcut};
 use petitoile_core::lay_plan::LayPlan;
 use petitoile_core::project::Project;
-use petitoile_core::Mm;
 use std::sync::Arc;
 
 /// The skirt of the tests in the Cloth tray, in a window tall enough for all of it.
@@ -48,7 +48,9 @@ fn click(harness: &mut Harness<'_, Window>, label: &str) {
 
 fn offcut(harness: &Harness<'_, Window>, name: &str) -> Offcut {
     let project = harness.state().session.project();
-    let found = project.offcut(name).unwrap_or_else(|| panic!("no offcut {name}"));
+    let found = project
+        .offcut(name)
+        .unwrap_or_else(|| panic!("no offcut {name}"));
     Offcut::clone(found)
 }
 
@@ -87,8 +89,16 @@ fn a_rectangle_is_typed_and_undo_takes_it_off_again() {
     click(&mut harness, "Add a rectangle");
     let cloth = offcut(&harness, "Offcut 1");
     assert!((cloth.area() - 60_000.0).abs() < 1e-6);
-    assert!(harness.query_by_label_contains("Offcut 1: 300 x 200 mm, 600 cm\u{b2}").is_some());
-    assert!(harness.query_by_label("Offcut Offcut 1, 300 x 200 mm").is_some());
+    assert!(
+        harness
+            .query_by_label_contains("Offcut 1: 300 x 200 mm, 600 cm\u{b2}")
+            .is_some()
+    );
+    assert!(
+        harness
+            .query_by_label("Offcut Offcut 1, 300 x 200 mm")
+            .is_some()
+    );
     undo(&mut harness);
     assert!(harness.state().session.project().offcuts.is_empty());
 }
@@ -124,7 +134,11 @@ fn an_outline_that_crosses_itself_stays_in_the_hand_with_the_reason() {
     }
     harness.key_press(Key::Enter);
     harness.run();
-    assert!(says(&harness).contains("crosses itself"), "{}", says(&harness));
+    assert!(
+        says(&harness).contains("crosses itself"),
+        "{}",
+        says(&harness)
+    );
     assert!(harness.state().session.project().offcuts.is_empty());
     harness.key_press(Key::Escape);
     harness.run();
@@ -146,7 +160,11 @@ fn a_pulled_thread_sets_the_grain_and_says_how_sure_it_is() {
     // Typed to a twentieth of a millimetre: 0.1 mm over 50 mm.
     let doubt = (0.1_f64 / 50.0).atan().to_degrees();
     assert!((cloth.grain_doubt.0 - doubt).abs() < 1e-9);
-    assert!(says(&harness).contains("A thread of 50 mm"), "{}", says(&harness));
+    assert!(
+        says(&harness).contains("A thread of 50 mm"),
+        "{}",
+        says(&harness)
+    );
 }
 
 #[test]
@@ -207,7 +225,11 @@ fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
     focus(&mut harness, "Front, waits");
     harness.key_press(Key::Enter);
     harness.run();
-    assert!(harness.query_by_label_contains("Front is free on Rest, in the hand").is_some());
+    assert!(
+        harness
+            .query_by_label_contains("Front is free on Rest, in the hand")
+            .is_some()
+    );
     harness.key_press(Key::Enter);
     harness.run();
     let placed = plan(&harness).placed[0].clone();
@@ -218,7 +240,11 @@ fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
         harness.key_press(Key::ArrowLeft);
         harness.run();
     }
-    assert!(harness.query_by_label_contains("sticks out over the edge by").is_some());
+    assert!(
+        harness
+            .query_by_label_contains("sticks out over the edge by")
+            .is_some()
+    );
     harness.key_press(Key::Escape);
     harness.run();
     assert_eq!(plan(&harness).placed, [placed.clone()]);
@@ -251,10 +277,17 @@ fn a_piece_set_down_over_another_goes_back() {
     let at = |harness: &Harness<'_, Window>, name: &str| {
         harness.get_by_label_contains(name).rect().center()
     };
-    let (front, back) = (at(&harness, "Front, on Rest"), at(&harness, "Back, on Rest"));
+    let (front, back) = (
+        at(&harness, "Front, on Rest"),
+        at(&harness, "Back, on Rest"),
+    );
     drag(&mut harness, back, front, "overlaps Front by");
     assert_eq!(plan(&harness), before);
-    assert!(says(&harness).contains("it went back"), "{}", says(&harness));
+    assert!(
+        says(&harness).contains("it went back"),
+        "{}",
+        says(&harness)
+    );
 }
 
 /// Drags from one place to another; something with these words must be told on the way.
@@ -275,12 +308,18 @@ fn drag(harness: &mut Harness<'_, Window>, from: egui::Pos2, to: egui::Pos2, tol
 #[test]
 fn a_waiting_piece_is_dragged_onto_the_cloth_and_off_again() {
     let mut harness = cloth(with_cloth(700.0, 500.0));
-    let from = harness.get_by_label_contains("Pocket, left, waits").rect().center();
+    let from = harness
+        .get_by_label_contains("Pocket, left, waits")
+        .rect()
+        .center();
     let caption = harness.get_by_label("Offcut Rest, 700 x 500 mm").rect();
     let to = caption.center() + egui::vec2(200.0, 120.0);
     drag(&mut harness, from, to, "Pocket, left is free on Rest");
     assert_eq!(plan(&harness).placed.len(), 1);
-    let lies = harness.get_by_label_contains("Pocket, left, on Rest").rect().center();
+    let lies = harness
+        .get_by_label_contains("Pocket, left, on Rest")
+        .rect()
+        .center();
     drag(&mut harness, lies, from, "lies on no cloth here");
     assert!(plan(&harness).placed.is_empty());
 }
@@ -322,7 +361,11 @@ fn what_is_marked_as_cut_is_locked_until_the_mark_is_taken_away() {
     focus(&mut harness, "Front, on Rest, cut");
     harness.key_press(Key::ArrowUp);
     harness.run();
-    assert!(says(&harness).contains("is cut already"), "{}", says(&harness));
+    assert!(
+        says(&harness).contains("is cut already"),
+        "{}",
+        says(&harness)
+    );
     assert_eq!(plan(&harness), cut);
     click(&mut harness, "It is not cut after all");
     assert!(plan(&harness).placed[0].as_cut.is_none());
@@ -356,7 +399,9 @@ fn cloth_goes_into_the_stash_and_comes_back_and_the_rest_follows_after_cutting()
     click(&mut harness, "Put the rest of Rest into the stash");
     let stash = harness.state().session.stash.clone().unwrap();
     let rest: f64 = stash.offcuts.iter().map(Offcut::area).sum();
-    let gone = petitoile_core::geometry::polygon::Polygon::new(piece).area().abs();
+    let gone = petitoile_core::geometry::polygon::Polygon::new(piece)
+        .area()
+        .abs();
     assert!((before.area() - gone - rest).abs() < 0.01 * before.area());
     std::fs::remove_dir_all(&folder).ok();
 }
@@ -404,6 +449,76 @@ fn cloth_to_buy_is_told_for_a_width() {
     click(&mut harness, "Lay leaf");
     type_over(&mut harness, "Width of the cloth to buy", "20 mm");
     click(&mut harness, "How long?");
-    assert!(harness.query_by_label_contains("too wide for a cloth of 20 mm").is_some()
-        || says(&harness).contains("width"), "{}", says(&harness));
+    assert!(
+        harness
+            .query_by_label_contains("too wide for a cloth of 20 mm")
+            .is_some()
+            || says(&harness).contains("width"),
+        "{}",
+        says(&harness)
+    );
+}
+
+fn click_at(harness: &mut Harness<'_, Window>, p: egui::Pos2) {
+    harness.hover_at(p);
+    harness.step();
+    harness.drag_at(p);
+    harness.step();
+    harness.drop_at(p);
+    harness.run();
+}
+
+#[test]
+fn cloth_is_traced_in_a_photo_after_a_known_length_was_shown() {
+    let folder = std::env::temp_dir().join(format!("petitoile-photo-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("cloth.png");
+    image::RgbImage::from_pixel(400, 200, image::Rgb([90, 120, 160]))
+        .save(&file)
+        .unwrap();
+    let mut harness = cloth(project());
+    harness.state_mut().ask(Command::PhotoFile(file));
+    for _ in 0..400 {
+        harness.run();
+        if harness.query_by_label("Photo cloth.png").is_some() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    let outline = harness.get_by_label("2. Trace its outline");
+    assert!(outline.accesskit_node().is_disabled(), "no scale yet");
+    harness.get_by_label("1. Show a known length").click();
+    harness.run();
+    let corner = harness.state().session.work.table.bounds();
+    assert!(corner.is_some());
+    // Before its scale is known the photo is shown 400 mm wide, its lower left corner beside everything else.
+    let photo = |harness: &Harness<'_, Window>, x: f64, y: f64, mm: f64| {
+        let left = harness
+            .get_by_label_contains("Photo on the table")
+            .rect()
+            .left_bottom();
+        let scale = harness.state().session.view.scale as f32;
+        left + egui::vec2(x as f32, -y as f32) * mm as f32 * scale
+    };
+    for (x, y) in [(50.0, 100.0), (250.0, 100.0)] {
+        let p = photo(&harness, x, y, 1.0);
+        click_at(&mut harness, p);
+    }
+    type_over(&mut harness, "Known length in the photo", "100");
+    click(&mut harness, "It is that long");
+    click(&mut harness, "2. Trace its outline");
+    for (x, y) in [(0.0, 0.0), (400.0, 0.0), (400.0, 200.0), (0.0, 200.0)] {
+        let p = photo(&harness, x, y, 0.5);
+        click_at(&mut harness, p);
+    }
+    harness.key_press(Key::Enter);
+    harness.run();
+    let traced = offcut(&harness, "Offcut 1");
+    // 200 by 100 mm, to the width of a screen point.
+    assert!(
+        (traced.area() - 20_000.0).abs() < 300.0,
+        "{}",
+        traced.area()
+    );
+    std::fs::remove_dir_all(&folder).ok();
 }

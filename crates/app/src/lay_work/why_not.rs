@@ -71,7 +71,8 @@ impl Asker {
         tell: impl Fn(String),
     ) -> Result<Why, String> {
         let fitting = self.project.fitting(&self.fitting);
-        let fitting = fitting.ok_or_else(|| format!("there is no fitting called {}", self.fitting))?;
+        let fitting =
+            fitting.ok_or_else(|| format!("there is no fitting called {}", self.fitting))?;
         let unit = self.project.unit;
         let begun = Instant::now();
         let question = Question {
@@ -126,11 +127,7 @@ impl Why {
         });
         Self {
             verdict: answer.verdict(unit),
-            not_laid: answer
-                .not_laid
-                .iter()
-                .map(|one| one.words(unit))
-                .collect(),
+            not_laid: answer.not_laid.iter().map(|one| one.words(unit)).collect(),
             concessions: concessions.collect(),
             in_vain: answer
                 .in_vain

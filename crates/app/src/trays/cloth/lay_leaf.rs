@@ -245,7 +245,10 @@ fn why_not(ui: &mut Ui, session: &Session, steps: u64, commands: &mut Vec<Comman
         faded(ui, words);
     }
     if why.concessions.is_empty() {
-        ui.label(format!("Nothing that was tried in {:.0} s helps.", why.seconds));
+        ui.label(format!(
+            "Nothing that was tried in {:.0} s helps.",
+            why.seconds
+        ));
     }
     for concession in &why.concessions {
         ui.add(egui::Label::new(&concession.words).wrap());

@@ -53,7 +53,7 @@ pub struct ClothTray {
     photo: photo::PhotoTable,
     offcuts: offcuts_leaf::Half,
     lay: lay_leaf::Half,
-    woven: paint::Woven,
+    woven: woven::Woven,
     kept: Kept,
     all_for: Option<(Vec2, View, kurbo::Rect)>,
 }

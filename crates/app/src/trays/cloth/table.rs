@@ -82,8 +82,8 @@ impl ClothTray {
             canvas,
             view,
         };
-        self.paint_photo(&brush, &frame);
-        self.show_cloths(ui, &frame, &brush, commands);
+        self.show_photo(ui, &brush, &frame);
+        self.show_cloths(ui, &frame, &brush);
         self.show_parts(ui, &frame, &brush, commands);
         self.show_points(ui, &frame, &brush, commands);
         self.listen_area(ui, &area, &frame, commands);
@@ -175,19 +175,26 @@ impl ClothTray {
             || laid.part_at(p).is_none()
     }
 
-    fn paint_photo(&self, brush: &Brush<'_>, frame: &Frame<'_>) {
-        if let Some(photo) = &self.photo.photo {
-            photo.paint(brush, self.photo_corner(frame.laid));
-        }
+    fn show_photo(&self, ui: &Ui, brush: &Brush<'_>, frame: &Frame<'_>) {
+        let Some(photo) = &self.photo.photo else {
+            return;
+        };
+        let corner = self.photo_corner(frame.laid);
+        photo.paint(brush, corner);
+        let size = photo.size_mm();
+        let around = kurbo::Rect::from_origin_size(corner.to_point(), (size.x, size.y));
+        let id = ui.scope_id().with("photo");
+        let response = ui.interact(brush.rect(around), id, Sense::hover());
+        response.widget_info(|| {
+            WidgetInfo::labeled(
+                Role::Image,
+                true,
+                format!("Photo on the table: {}", photo.name),
+            )
+        });
     }
 
-    fn show_cloths(
-        &mut self,
-        ui: &Ui,
-        frame: &Frame<'_>,
-        brush: &Brush<'_>,
-        commands: &mut Vec<Command>,
-    ) {
+    fn show_cloths(&mut self, ui: &Ui, frame: &Frame<'_>, brush: &Brush<'_>) {
         let unit = frame.seen.unit();
         let under = self.photo.photo.as_ref().and_then(|photo| photo.of.clone());
         for cloth in &frame.laid.cloths {
@@ -208,7 +215,6 @@ impl ClothTray {
             canvas::keep_arrows(ui, &response);
             if response.clicked() {
                 self.choose_offcut(name);
-                commands.push(Command::Hush);
             }
             response.on_hover_text(words);
         }
