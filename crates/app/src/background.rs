@@ -14,6 +14,16 @@ use std::sync::{Arc, Condvar, Mutex, PoisonError};
 )]
 pub struct BrokenOff;
 
+/// One call that several workers wake the window with.
+pub fn shared(wake: impl Fn() + Send + 'static) -> impl Fn() + Clone + Send + 'static {
+    let wake = Arc::new(Mutex::new(wake));
+    move || {
+        if let Ok(wake) = wake.lock() {
+            wake();
+        }
+    }
+}
+
 /// Work of one kind, done beside the window.
 pub struct Background<Q, A> {
     asked: u64,

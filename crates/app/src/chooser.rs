@@ -24,6 +24,8 @@ pub enum Purpose {
     Open,
     /// To save the project.
     Save,
+    /// To trace cloth in a photo.
+    Photo,
     /// To write a print or drawing.
     Export(Export),
 }
@@ -34,14 +36,26 @@ impl Purpose {
         match self {
             Self::Open => Command::OpenFile(file),
             Self::Save => Command::SaveFile(with_ending(file, ENDING)),
+            Self::Photo => Command::PhotoFile(file),
             Self::Export(export) => Command::ExportFile(export, with_ending(file, export.ending())),
         }
     }
 
     fn ending(self) -> &'static str {
         match self {
+            Self::Photo => "png",
             Self::Open | Self::Save => ENDING,
             Self::Export(export) => export.ending(),
+        }
+    }
+
+    /// Every ending of files of its kind.
+    fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Photo => &["png", "jpg", "jpeg", "PNG", "JPG", "JPEG"],
+            Self::Open | Self::Save => &[ENDING],
+            Self::Export(Export::Svg) => &["svg"],
+            Self::Export(_) => &["pdf"],
         }
     }
 
@@ -49,6 +63,7 @@ impl Purpose {
         match self {
             Self::Open => "Open a project",
             Self::Save => "Save the project",
+            Self::Photo => "Open a photo of cloth",
             Self::Export(Export::PagesPdf) => "Write pages as PDF",
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
@@ -119,9 +134,9 @@ impl Chooser {
                 let dialog = rfd::FileDialog::new()
                     .set_title(purpose.title())
                     .set_directory(dialog_folder);
-                let dialog = dialog.add_filter(purpose.ending(), &[purpose.ending()]);
+                let dialog = dialog.add_filter(purpose.ending(), purpose.endings());
                 let file = match purpose {
-                    Purpose::Open => dialog.pick_file(),
+                    Purpose::Open | Purpose::Photo => dialog.pick_file(),
                     Purpose::Save | Purpose::Export(_) => {
                         dialog.set_file_name(dialog_name).save_file()
                     }

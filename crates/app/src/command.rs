@@ -18,8 +18,12 @@ use crate::whole_way::Other;
 mod export;
 
 pub use export::Export;
+mod cloth;
+mod keys;
 mod wardrobe;
 
+pub use cloth::{InStash, LayAsk};
+pub use keys::from_keys;
 pub use wardrobe::InWardrobe;
 
 /// Something a maker asks.
@@ -107,6 +111,14 @@ pub enum Command {
     OpenDemo(&'static str),
     /// Opens, fills or empties the wardrobe file beside the project.
     Wardrobe(InWardrobe),
+    /// Opens, fills or empties the stash of cloth beside the project.
+    Stash(InStash),
+    /// Begins, holds or ends a search for where the pieces lie.
+    Lay(LayAsk),
+    /// Chooses a photo of cloth to trace.
+    ChoosePhoto,
+    /// Puts this photo of cloth on the table.
+    PhotoFile(PathBuf),
     /// Says something in the status line.
     Say(String),
     /// Clears the status line.
@@ -341,6 +353,11 @@ pub fn table(session: &Session) -> Vec<Entry> {
             Key::F4,
             "Pleats, gathers, tucks, ruffles and joined strips",
         ),
+        (
+            Tray::Cloth,
+            Key::F5,
+            "Which piece is cut where, on the cloth that is there",
+        ),
         (Tray::Paper, Key::F6, "How it is printed: paper and pages"),
         (Tray::Make, Key::F7, "In which order it is sewn"),
     ] {
@@ -424,44 +441,6 @@ pub fn table(session: &Session) -> Vec<Entry> {
         });
     }
     list
-}
-
-/// Takes the keys of allowed commands out of the input. Call it after the widgets, so that a field that is being
-/// typed in keeps its own undo and its own letters.
-pub fn from_keys(ctx: &egui::Context, session: &Session, commands: &mut Vec<Command>) {
-    let typing = ctx.text_edit_focused();
-    for entry in table(session) {
-        let Some(shortcut) = entry.shortcut else {
-            continue;
-        };
-        if typing && !works_while_typing(&shortcut) {
-            continue;
-        }
-        if ctx.input_mut(|input| input.consume_shortcut(&shortcut)) && entry.allowed {
-            commands.push(entry.command);
-        }
-    }
-    // Two more ways people type these keys.
-    if !typing {
-        if ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Equals))
-            && session.work.done.is_some()
-        {
-            commands.push(Command::ZoomIn);
-        }
-        if ctx.input_mut(|i| i.consume_key(CTRL, Key::Y)) && session.history.next().is_some() {
-            commands.push(Command::Redo);
-        }
-    }
-}
-
-fn works_while_typing(shortcut: &KeyboardShortcut) -> bool {
-    let is_file = matches!(shortcut.logical_key, Key::N | Key::O | Key::S | Key::P)
-        && shortcut.modifiers.command;
-    is_file
-        || matches!(
-            shortcut.logical_key,
-            Key::F1 | Key::F2 | Key::F3 | Key::F4 | Key::F6 | Key::F7 | Key::F9
-        )
 }
 
 #[cfg(test)]

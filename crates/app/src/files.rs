@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use petitoile_core::body::Body;
+use petitoile_core::cloth::Stash;
 use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::body_table;
@@ -309,6 +310,39 @@ pub fn change_wardrobe(
     };
     let after = change(&before);
     let text = project_file::write_wardrobe(&after).map_err(unfit)?;
+    writing::replace(path, text.as_bytes(), there.as_deref())?;
+    Ok(after)
+}
+
+/// Opens a stash file.
+///
+/// # Errors
+/// [`FileError`] when it cannot be read or holds no stash.
+pub fn open_stash(path: &Path) -> Result<Stash, FileError> {
+    let bytes = read_bytes(path)?;
+    project_file::read_stash(&bytes).map_err(|why| FileError::unfit(path, why))
+}
+
+/// Changes a stash file as [`change_wardrobe`] does a wardrobe. Where there is no such file, a new stash is begun.
+///
+/// # Errors
+/// [`FileError`]; the file on disk is then as it was. What is no stash is not overwritten.
+pub fn change_stash(
+    path: &Path,
+    change: impl FnOnce(&Stash) -> Stash,
+) -> Result<Stash, FileError> {
+    let there = match read_bytes(path) {
+        Ok(bytes) => Some(bytes),
+        Err(FileError::Missing(_)) => None,
+        Err(other) => return Err(other),
+    };
+    let unfit = |why| FileError::unfit(path, why);
+    let before = match &there {
+        Some(bytes) => project_file::read_stash(bytes).map_err(unfit)?,
+        None => Stash::default(),
+    };
+    let after = change(&before);
+    let text = project_file::write_stash(&after).map_err(unfit)?;
     writing::replace(path, text.as_bytes(), there.as_deref())?;
     Ok(after)
 }

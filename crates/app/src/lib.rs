@@ -3,6 +3,7 @@
 //! [`whole_way`] lists the nine steps once; [`command_line`] and [`window`] are the two doors to them.
 //! [`files`] is the only place that knows paths and disks, [`report`] the only one that words an outcome.
 
+pub mod lay_work;
 pub mod background;
 pub mod boxes;
 pub mod canvas;

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use petitoile_core::cloth::Stash;
 use petitoile_core::edit::Edit;
 use petitoile_core::finding::Finding;
 use petitoile_core::fitting::Fitting;
@@ -16,7 +17,7 @@ use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::tiling::Pages;
 
-use crate::background::Background;
+use crate::background::{self, Background};
 use crate::canvas::shown::Table;
 use crate::canvas::view::{Aim, View};
 use crate::command::{Chosen, Command};
@@ -25,11 +26,13 @@ use crate::settings::Settings;
 use crate::whole_way::{Compared, Other, Worked};
 
 mod hand_work;
+mod laying;
 mod looking;
 mod question;
 mod tray;
 
 pub use hand_work::On;
+pub use laying::{Laying, Now, What};
 pub use question::{Answer, Question};
 use question::{Of, answer};
 pub use tray::Tray;
@@ -78,6 +81,10 @@ pub struct Session {
     pub view: View,
     /// Where to look next, once the size of the canvas is known.
     pub aim: Option<Aim>,
+    /// The search for where pieces lie on cloth.
+    pub laying: Laying,
+    /// What is in the stash file, once it has been looked into.
+    pub stash: Option<Arc<Stash>>,
     /// What is in the wardrobe file, once it has been looked into.
     pub wardrobe: Option<Arc<Wardrobe>>,
     /// What the Fit tray puts the fitting beside.
@@ -96,8 +103,10 @@ impl Session {
         settings: Settings,
         wake: impl Fn() + Send + 'static,
     ) -> Self {
+        let wake = background::shared(wake);
         Self::with(
-            Background::new("fitting", answer, wake),
+            Background::new("fitting", answer, wake.clone()),
+            Laying::beside(wake),
             project,
             file,
             settings,
@@ -108,6 +117,7 @@ impl Session {
     pub fn for_tests(project: Project) -> Self {
         Self::with(
             Background::at_once(answer),
+            Laying::at_once(),
             project,
             None,
             Settings::default(),
@@ -116,6 +126,7 @@ impl Session {
 
     fn with(
         background: Background<Question, Answer>,
+        laying: Laying,
         project: Project,
         file: Option<PathBuf>,
         settings: Settings,
@@ -146,6 +157,8 @@ impl Session {
             tray: Tray::default(),
             view: View::default(),
             aim: Some(Aim::All),
+            laying,
+            stash: None,
             wardrobe: None,
             beside: Vec::new(),
             message: None,
@@ -223,6 +236,8 @@ impl Session {
         self.fitting = self.project.fittings.first().map(|f| f.name.clone());
         self.chosen = Chosen::default();
         self.wardrobe = None;
+        self.stash = None;
+        self.laying.forget();
         self.beside.clear();
         self.forget_work();
         self.ask();
@@ -230,8 +245,9 @@ impl Session {
 
     /// Takes over what the worker has found out. Gives whether anything came.
     pub fn collect(&mut self) -> bool {
+        let laid = self.collect_laying();
         let Some(answer) = self.work.background.answer() else {
-            return false;
+            return laid;
         };
         match answer.map(|answer| {
             let more = (answer.pages, answer.compared, answer.making);
@@ -261,6 +277,7 @@ impl Session {
         if self.trial.is_none() {
             self.under_hand = None;
         }
+        self.lay_now();
         true
     }
 
@@ -307,6 +324,10 @@ impl Session {
             }
             Command::Tray(tray) => {
                 let before = self.of_garment();
+                // The cloth lies on a table of its own.
+                if (self.tray == Tray::Cloth) != (tray == Tray::Cloth) {
+                    self.aim = Some(Aim::All);
+                }
                 self.tray = tray;
                 if before != self.of_garment() {
                     self.forget_work();
@@ -320,6 +341,7 @@ impl Session {
             Command::Snap(snapping) => self.settings.snapping = snapping,
             Command::Look(look) => self.settings.look = look,
             Command::Scale(scale) => self.settings.scale = scale,
+            Command::Lay(ask) => self.lay(ask),
             Command::Ghost(ghost) => {
                 self.settings.ghost = ghost;
                 self.ask();
@@ -340,6 +362,9 @@ impl Session {
             | Command::Recover(_)
             | Command::OpenDemo(_)
             | Command::Wardrobe(_)
+            | Command::Stash(_)
+            | Command::ChoosePhoto
+            | Command::PhotoFile(_)
             | Command::Discard(_) => {}
         }
         self.collect();

@@ -24,6 +24,10 @@ pub struct Palette {
     pub stitch: Color32,
     /// Cut line: heavier madder.
     pub cut: Color32,
+    /// An offcut of cloth.
+    pub cloth: Color32,
+    /// Its threads.
+    pub thread: Color32,
     /// The source garment: a chalk ghost.
     pub chalk: Color32,
     /// Grain, folds, notches, words on a piece.
@@ -55,6 +59,8 @@ const LIGHT: Palette = Palette {
     band: Color32::from_rgb(0xF3, 0xDD, 0xD2),
     stitch: Color32::from_rgb(0x2B, 0x3A, 0x7E),
     cut: Color32::from_rgb(0xB0, 0x3A, 0x2E),
+    cloth: Color32::from_rgb(0xA3, 0xAE, 0xB0),
+    thread: Color32::from_rgb(0x92, 0x9E, 0xA2),
     chalk: Color32::from_rgb(0x8A, 0x9F, 0xAE),
     pencil: Color32::from_rgb(0x4A, 0x47, 0x42),
     chosen: Color32::from_rgb(0xE8, 0xB6, 0x4C),
@@ -75,6 +81,8 @@ const DARK: Palette = Palette {
     band: Color32::from_rgb(0xCF, 0xAF, 0xA2),
     stitch: Color32::from_rgb(0x22, 0x2F, 0x6E),
     cut: Color32::from_rgb(0x9E, 0x2C, 0x22),
+    cloth: Color32::from_rgb(0x56, 0x61, 0x66),
+    thread: Color32::from_rgb(0x66, 0x72, 0x77),
     chalk: Color32::from_rgb(0x8F, 0xA6, 0xB8),
     pencil: Color32::from_rgb(0x3E, 0x3B, 0x36),
     chosen: Color32::from_rgb(0xE8, 0xB6, 0x4C),
@@ -295,6 +303,8 @@ mod tests {
                 (palette.paper, palette.table),
                 (palette.stitch, palette.cut),
                 (palette.paper, palette.band),
+                (palette.cloth, palette.table),
+                (palette.cloth, palette.paper),
             ] {
                 assert!(
                     contrast(a, b) >= 1.2,

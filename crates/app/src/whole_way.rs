@@ -3,7 +3,7 @@
 //! ```text
 //! 1 read    open       bytes    -> Project      4 finish  work    Filled   -> Finished
 //! 2 adapt   work       Project  -> Adapted      5 check   work    Finished -> findings
-//! 3 fill    work       Adapted  -> Filled       6 lay     (later) Finished -> LayPlan
+//! 3 fill    work       Adapted  -> Filled       6 lay     work    Finished -> ToLay, plan checked
 //! 7 sheet   drawn      Finished -> Sheet        8 tile    pages   Sheet    -> Pages       9 write  pdf, svg -> bytes
 //! ```
 //! No step reaches back: what a later step wants changed is a finding whose remedy is an edit of the project.
@@ -32,6 +32,7 @@ use petitoile_exchange::project_file::{self, ProjectFileError};
 use petitoile_exchange::tiling::{self, Pages};
 use petitoile_exchange::{pdf, sheet, svg};
 
+use crate::lay_work::{self, OnCloth};
 use crate::worn::{self, WornIn};
 
 mod compared;
@@ -70,6 +71,8 @@ pub struct Beyond {
     pub dressing: Dressing,
     /// What the maker's machine takes.
     pub machine: Machine,
+    /// Step 6, without a search: what is to be laid on cloth, and whether the plan that is kept still holds.
+    pub cloth: Arc<OnCloth>,
 }
 
 /// Looks beyond the pieces of one fitting; a part of step 5. Gives the findings beside it.
@@ -98,6 +101,8 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
     let under = dressing::undersleeves(project, &fitting.name);
     let dressing = dressing::dressing(filled, &under);
     findings.extend(dressing::narrow_sleeves(&dressing));
+    let (cloth, of_cloth) = lay_work::on_cloth(project, finished, &layers);
+    findings.extend(of_cloth);
     let beyond = Beyond {
         fit,
         order,
@@ -105,6 +110,7 @@ fn beyond(project: &Project, finished: &Finished) -> (Beyond, Vec<Finding>) {
         bulk,
         dressing,
         machine: project.machine.clone(),
+        cloth: Arc::new(cloth),
     };
     (beyond, findings)
 }

@@ -14,16 +14,17 @@ use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
 use crate::files::recovery::AUTOSAVE_EVERY;
-use crate::files::{self, Product, Recovery};
+use crate::files::{self, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
 use crate::trays::{
-    BodyTray, ChalkTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
+    BodyTray, ChalkTray, ClothTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
 };
-use crate::whole_way::{self, Worked};
 
 mod bars;
 mod keeping;
+mod printing;
+mod stash;
 mod wardrobe;
 
 use keeping::Keeping;
@@ -71,6 +72,7 @@ pub struct Window {
     chalk_tray: ChalkTray,
     fit: FitTray,
     folds: FoldsTray,
+    cloth: ClothTray,
     paper: PaperTray,
     make: MakeTray,
     findings: FindingsTray,
@@ -96,6 +98,7 @@ impl Window {
             chalk_tray: ChalkTray,
             fit: FitTray::default(),
             folds: FoldsTray::default(),
+            cloth: ClothTray::default(),
             paper: PaperTray::default(),
             make: MakeTray::default(),
             findings: FindingsTray,
@@ -121,6 +124,9 @@ impl Window {
         self.boxes.ui(ui.ctx(), &self.session, &mut commands);
         self.chooser.ui(ui.ctx(), &mut commands);
         dropped(ui.ctx(), &mut commands);
+        if self.session.tray == Tray::Cloth && !self.boxes.is_open() {
+            self.cloth.keys(ui.ctx(), &self.session, &mut commands);
+        }
         if self.session.tray == Tray::Chalk && !self.boxes.is_open() {
             self.chalk.keys(ui.ctx(), &self.session, &mut commands);
         }
@@ -143,7 +149,11 @@ impl Window {
         let size = ui.ctx().content_rect().size();
         let narrow = size.x < NARROW;
         Panel::top("bar").show(ui, |ui| bars::top(ui, session, narrow, commands));
-        let next_click = (session.tray == Tray::Chalk).then(|| self.chalk.says(session));
+        let next_click = match session.tray {
+            Tray::Chalk => Some(self.chalk.says(session)),
+            Tray::Cloth => self.cloth.says(session),
+            _ => None,
+        };
         Panel::bottom("status").show(ui, |ui| {
             bars::status(
                 ui,
@@ -173,6 +183,7 @@ impl Window {
                     Tray::Chalk => self.chalk_tray.ui(ui, session, &mut self.chalk, commands),
                     Tray::Fit => self.fit.ui(ui, session, commands),
                     Tray::Folds => self.folds.ui(ui, session, commands),
+                    Tray::Cloth => self.cloth.ui(ui, session, commands),
                     Tray::Paper => self.paper.ui(ui, session, commands),
                     Tray::Make => self.make.ui(ui, session, commands),
                 }
@@ -197,6 +208,10 @@ impl Window {
         CentralPanel::default()
             .frame(egui::Frame::NONE)
             .show(ui, |ui| {
+                if session.tray == Tray::Cloth {
+                    self.cloth.table(ui, session, commands);
+                    return;
+                }
                 let chalk = (session.tray == Tray::Chalk).then_some(&mut self.chalk);
                 self.canvas.ui(ui, session, chalk, commands);
             });
@@ -245,6 +260,21 @@ impl Window {
             Command::Recover(number) => self.recover(number),
             Command::OpenDemo(name) => self.open_demo(name),
             Command::Wardrobe(ask) => self.wardrobe(&ask),
+            Command::Stash(ask) => self.stash(&ask),
+            Command::ChoosePhoto => {
+                self.choose(ctx, Purpose::Photo);
+                Ok(())
+            }
+            Command::PhotoFile(file) => {
+                self.cloth.photo(ctx, file);
+                Ok(())
+            }
+            Command::ShowPlace(place) if self.session.tray == Tray::Cloth => {
+                for command in self.cloth.show_place(&self.session, &place) {
+                    self.session.apply(command);
+                }
+                Ok(())
+            }
             Command::Discard(number) => self.discard(number),
             other => {
                 self.session.apply(other);
@@ -302,41 +332,6 @@ impl Window {
         self.keeping.belongs_to(Some(file), Some(seal));
         self.session.message = Some(format!("Saved {}", file.display()));
         Ok(())
-    }
-
-    fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
-        let unit = self.session.project().unit;
-        let (product, bytes) = match export {
-            Export::PagesPdf => {
-                let pages = whole_way::pages(&self.to_print()?, unit);
-                (Product::Pdf, whole_way::pdf(&pages))
-            }
-            Export::OneSheetPdf => {
-                let pdf = whole_way::one_sheet_pdf(&self.to_print()?, unit);
-                (Product::Pdf, pdf)
-            }
-            Export::Svg => {
-                let svg = whole_way::svg(&self.to_print()?, unit);
-                (Product::Svg, svg.into_bytes())
-            }
-            Export::Lines => {
-                let paper = self.session.fitting().map(|f| f.paper.clone());
-                let (title, lines) = &self.lines;
-                let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
-                (Product::Pdf, pdf)
-            }
-            Export::MakingSheet => (Product::Pdf, whole_way::making_pdf(&self.to_print()?, unit)),
-        };
-        files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;
-        self.session.message = Some(format!("Wrote {}", file.display()));
-        Ok(())
-    }
-
-    /// The fitting that is printed, taken the whole way.
-    fn to_print(&self) -> Result<Worked, String> {
-        let fitting = self.session.fitting.as_deref();
-        let fitting = fitting.ok_or("there is no fitting to print; open a project first")?;
-        whole_way::work(self.session.project(), fitting).map_err(|trouble| trouble.to_string())
     }
 
     /// Keeps unsaved work once it has waited long enough.

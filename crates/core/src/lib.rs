@@ -43,6 +43,7 @@ pub mod tape;
 pub mod walk;
 
 pub mod drafts;
+pub mod cloth_drawn;
 pub mod drawn;
 pub mod ready_shapes;
 pub mod snapping;

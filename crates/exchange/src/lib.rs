@@ -7,6 +7,7 @@ pub mod drawing;
 pub mod font;
 pub mod paper;
 pub mod pdf;
+pub mod photo;
 pub mod project_file;
 pub mod sheet;
 pub mod svg;

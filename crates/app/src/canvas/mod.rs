@@ -3,7 +3,7 @@
 //! [`shown`] says what lies there (plain values), [`places`] and [`view`] say where (pure functions), `paint` puts
 //! it on the screen without deciding anything. This file listens to pointer and keys and pushes commands.
 
-mod paint;
+pub(crate) mod paint;
 pub mod places;
 pub mod rulers;
 pub mod shapes;
@@ -27,9 +27,9 @@ const REACH: f32 = 9.0;
 /// How far an arrow key moves the table, screen points.
 const ARROW: f32 = 60.0;
 /// Height of the strip along the lower edge where the legend stands, screen points.
-const LEGEND: f32 = 26.0;
+pub(crate) const LEGEND: f32 = 26.0;
 /// Size of a handle's target, screen points.
-const TARGET: f32 = 24.0;
+pub(crate) const TARGET: f32 = 24.0;
 
 /// The table. Keeps shapes that are ready to paint, and for which size everything was brought into view.
 #[derive(Default)]
@@ -85,7 +85,7 @@ impl Canvas {
         let pans = chalk
             .as_ref()
             .is_none_or(|chalk| !chalk.takes_arrows(session));
-        let next = listen(ui, &table, canvas, view, pans);
+        let next = listen(ui, &table, canvas, view, pans, true);
         let next = match session.work.table.bounds() {
             Some(all) => next.not_too_far(all, canvas.size()),
             None => next,
@@ -179,9 +179,16 @@ fn behind(session: &Session) -> Option<&'static str> {
 }
 
 /// Pan by dragging or, unless a tool nudges with them, by arrows; zoom by wheel or pinch.
-fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View, arrows_pan: bool) -> View {
+pub(crate) fn listen(
+    ui: &Ui,
+    table: &Response,
+    canvas: egui::Rect,
+    view: View,
+    arrows_pan: bool,
+    drag_pans: bool,
+) -> View {
     let mut view = view;
-    if table.dragged() {
+    if drag_pans && table.dragged() {
         view = view.panned(table.drag_delta());
     }
     let over = ui
@@ -206,7 +213,7 @@ fn listen(ui: &Ui, table: &Response, canvas: egui::Rect, view: View, arrows_pan:
 }
 
 /// While the table or a piece has the keys, arrows pan instead of going to another widget.
-fn keep_arrows(ui: &Ui, response: &Response) {
+pub(crate) fn keep_arrows(ui: &Ui, response: &Response) {
     if response.has_focus() {
         let filter = EventFilter {
             horizontal_arrows: true,

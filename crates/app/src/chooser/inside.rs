@@ -36,7 +36,7 @@ impl Inside {
             folder: PathBuf::new(),
             folders: Vec::new(),
             files: Vec::new(),
-            name: if purpose == Purpose::Open {
+            name: if matches!(purpose, Purpose::Open | Purpose::Photo) {
                 String::new()
             } else {
                 name.to_owned()
@@ -187,7 +187,7 @@ impl Inside {
         let there = file.is_file();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let (words, allowed) = match self.purpose {
-                Purpose::Open => ("Open this", there),
+                Purpose::Open | Purpose::Photo => ("Open this", there),
                 Purpose::Save | Purpose::Export(_) if there => ("Replace it", true),
                 Purpose::Save => ("Save here", !self.name.trim().is_empty()),
                 Purpose::Export(_) => ("Write here", !self.name.trim().is_empty()),
@@ -208,6 +208,10 @@ impl Purpose {
     /// Is a file of this name of the right kind? Projects may also end in `.ron`.
     fn fits(self, file: &Path) -> bool {
         let ending = file.extension();
+        if self == Self::Photo {
+            let endings = self.endings().iter();
+            return ending.is_some_and(|ending| endings.clone().any(|one| ending == *one));
+        }
         let other = if matches!(self, Self::Open | Self::Save) {
             Some(OsStr::new("ron"))
         } else {

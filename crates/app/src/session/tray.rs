@@ -12,6 +12,8 @@ pub enum Tray {
     Fit,
     /// Pleats, gathers, strips.
     Folds,
+    /// Where on cloth it is cut.
+    Cloth,
     /// How it is printed.
     Paper,
     /// In which order it is sewn.
@@ -20,11 +22,12 @@ pub enum Tray {
 
 impl Tray {
     /// Every tray, left to right.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Body,
         Self::Chalk,
         Self::Fit,
         Self::Folds,
+        Self::Cloth,
         Self::Paper,
         Self::Make,
     ];
@@ -41,6 +44,7 @@ impl Tray {
             Self::Chalk => "Chalk",
             Self::Fit => "Fit",
             Self::Folds => "Folds",
+            Self::Cloth => "Cloth",
             Self::Paper => "Paper",
             Self::Make => "Make",
         }

@@ -3,6 +3,7 @@
 mod alterations;
 mod body;
 mod chalk;
+mod cloth;
 mod figure;
 mod findings;
 mod fit;
@@ -16,6 +17,7 @@ mod works_on;
 
 pub use body::BodyTray;
 pub use chalk::ChalkTray;
+pub use cloth::ClothTray;
 pub use findings::FindingsTray;
 pub use fit::FitTray;
 pub use folds::FoldsTray;

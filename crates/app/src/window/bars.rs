@@ -60,11 +60,15 @@ pub fn top(ui: &mut Ui, session: &Session, narrow: bool, commands: &mut Vec<Comm
         }
         quick(ui, &table, commands);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if narrow {
+                ui.spacing_mut().button_padding.x = 4.0;
+                ui.spacing_mut().item_spacing.x = 2.0;
+            }
             for tray in Tray::ALL.into_iter().rev() {
                 let entry = table.iter().find(|e| e.command == Command::Tray(tray));
                 let button = ui.add(
                     Button::selectable(session.tray == tray, RichText::new(tray.name()).strong())
-                        .min_size(egui::vec2(if narrow { 52.0 } else { 72.0 }, 32.0)),
+                        .min_size(egui::vec2(if narrow { 46.0 } else { 72.0 }, 32.0)),
                 );
                 if let Some(entry) = entry {
                     button.clone().on_hover_text(with_keys(ui, entry));

@@ -1,0 +1,46 @@
+//! What the window writes besides the project: pages, sheets, drawings.
+
+use std::path::Path;
+
+use super::Window;
+use crate::command::Export;
+use crate::files::{self, Product};
+use crate::whole_way::{self, Worked};
+
+impl Window {
+    /// Writes a print or drawing to a file.
+    pub(super) fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
+        let unit = self.session.project().unit;
+        let (product, bytes) = match export {
+            Export::PagesPdf => {
+                let pages = whole_way::pages(&self.to_print()?, unit);
+                (Product::Pdf, whole_way::pdf(&pages))
+            }
+            Export::OneSheetPdf => {
+                let pdf = whole_way::one_sheet_pdf(&self.to_print()?, unit);
+                (Product::Pdf, pdf)
+            }
+            Export::Svg => {
+                let svg = whole_way::svg(&self.to_print()?, unit);
+                (Product::Svg, svg.into_bytes())
+            }
+            Export::Lines => {
+                let paper = self.session.fitting().map(|f| f.paper.clone());
+                let (title, lines) = &self.lines;
+                let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
+                (Product::Pdf, pdf)
+            }
+            Export::MakingSheet => (Product::Pdf, whole_way::making_pdf(&self.to_print()?, unit)),
+        };
+        files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;
+        self.session.message = Some(format!("Wrote {}", file.display()));
+        Ok(())
+    }
+
+    /// The fitting that is printed, taken the whole way.
+    fn to_print(&self) -> Result<Worked, String> {
+        let fitting = self.session.fitting.as_deref();
+        let fitting = fitting.ok_or("there is no fitting to print; open a project first")?;
+        whole_way::work(self.session.project(), fitting).map_err(|trouble| trouble.to_string())
+    }
+}

@@ -1,0 +1,524 @@
+//! The Cloth tray by label: offcuts typed and drawn, laid by search and by hand, pinned, cut, the stash.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+
+mod common;
+
+use common::{FITTING, harness_of, project, type_over, window};
+use egui::Key;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use petitoile::command::Command;
+use petitoile::window::Window;
+use petitoile_core::Mm;
+use petitoile_core::cloth::{GoodFor, Offcut};
+use petitoile_core::lay_plan::LayPlan;
+use petitoile_core::project::Project;
+use std::sync::Arc;
+
+/// The skirt of the tests in the Cloth tray, in a window tall enough for all of it.
+fn cloth(project: Project) -> Harness<'static, Window> {
+    let mut harness = harness_of(window(project), egui::vec2(1280.0, 1700.0));
+    harness.key_press(Key::F5);
+    harness.run();
+    harness
+}
+
+/// The skirt with one rectangle of cloth.
+fn with_cloth(width: f64, height: f64) -> Project {
+    let offcut = Offcut::rectangle("Rest", "linen", Mm(width), Mm(height)).unwrap();
+    Project {
+        offcuts: vec![Arc::new(offcut)],
+        ..project()
+    }
+}
+
+fn click(harness: &mut Harness<'_, Window>, label: &str) {
+    harness.get_by_label(label).scroll_to_me();
+    harness.run();
+    harness.get_by_label(label).click();
+    harness.run();
+}
+
+fn offcut(harness: &Harness<'_, Window>, name: &str) -> Offcut {
+    let project = harness.state().session.project();
+    let found = project
+        .offcut(name)
+        .unwrap_or_else(|| panic!("no offcut {name}"));
+    Offcut::clone(found)
+}
+
+fn plan(harness: &Harness<'_, Window>) -> LayPlan {
+    let project = harness.state().session.project();
+    let fitting = project.fitting(FITTING).unwrap();
+    fitting.lay_plan.clone().unwrap_or_default()
+}
+
+fn undo(harness: &mut Harness<'_, Window>) {
+    harness.state_mut().ask(Command::Undo);
+    harness.run();
+}
+
+fn says(harness: &Harness<'_, Window>) -> String {
+    harness.state().session.message.clone().unwrap_or_default()
+}
+
+/// Gives the keys to what is called so.
+fn focus(harness: &mut Harness<'_, Window>, part_of_label: &str) {
+    harness.get_by_label_contains(part_of_label).focus();
+    harness.run();
+}
+
+fn lay_out(harness: &mut Harness<'_, Window>, steps: &str) {
+    click(harness, "Lay leaf");
+    type_over(harness, "Steps of the search", steps);
+    click(harness, "Lay out");
+}
+
+#[test]
+fn a_rectangle_is_typed_and_undo_takes_it_off_again() {
+    let mut harness = cloth(project());
+    type_over(&mut harness, "Width of the offcut", "300");
+    type_over(&mut harness, "Height of the offcut", "20 cm");
+    click(&mut harness, "Add a rectangle");
+    let cloth = offcut(&harness, "Offcut 1");
+    assert!((cloth.area() - 60_000.0).abs() < 1e-6);
+    assert!(
+        harness
+            .query_by_label_contains("Offcut 1: 300 x 200 mm, 600 cm\u{b2}")
+            .is_some()
+    );
+    assert!(
+        harness
+            .query_by_label("Offcut Offcut 1, 300 x 200 mm")
+            .is_some()
+    );
+    undo(&mut harness);
+    assert!(harness.state().session.project().offcuts.is_empty());
+}
+
+#[test]
+fn an_outline_is_typed_point_by_point_and_a_corner_moved_by_an_arrow() {
+    let mut harness = cloth(project());
+    click(&mut harness, "Draw it");
+    for (x, y) in [("0", "0"), ("200", "0"), ("120", "150")] {
+        type_over(&mut harness, "x of the next point", x);
+        type_over(&mut harness, "y of the next point", y);
+        click(&mut harness, "Add this point");
+    }
+    click(&mut harness, "Close the outline");
+    assert!((offcut(&harness, "Offcut 1").area() - 15_000.0).abs() < 1e-6);
+    focus(&mut harness, "Corner 2 of Offcut 1");
+    harness.key_press(Key::ArrowRight);
+    harness.run();
+    assert!((offcut(&harness, "Offcut 1").area() - 15_075.0).abs() < 1e-6);
+    undo(&mut harness);
+    undo(&mut harness);
+    assert!(harness.state().session.project().offcuts.is_empty());
+}
+
+#[test]
+fn an_outline_that_crosses_itself_stays_in_the_hand_with_the_reason() {
+    let mut harness = cloth(project());
+    click(&mut harness, "Draw it");
+    for (x, y) in [("0", "0"), ("100", "100"), ("100", "0"), ("0", "100")] {
+        type_over(&mut harness, "x of the next point", x);
+        type_over(&mut harness, "y of the next point", y);
+        click(&mut harness, "Add this point");
+    }
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(
+        says(&harness).contains("crosses itself"),
+        "{}",
+        says(&harness)
+    );
+    assert!(harness.state().session.project().offcuts.is_empty());
+    harness.key_press(Key::Escape);
+    harness.run();
+    assert!(harness.query_by_label("Draw it").is_some());
+}
+
+#[test]
+fn a_pulled_thread_sets_the_grain_and_says_how_sure_it_is() {
+    let mut harness = cloth(with_cloth(300.0, 200.0));
+    click(&mut harness, "Offcut Rest, 300 x 200 mm");
+    click(&mut harness, "Draw a pulled thread");
+    for (x, y) in [("100", "20"), ("70", "60")] {
+        type_over(&mut harness, "x of the next point", x);
+        type_over(&mut harness, "y of the next point", y);
+        click(&mut harness, "Add this point");
+    }
+    let cloth = offcut(&harness, "Rest");
+    assert!((cloth.grain.0 - 36.869_897_645_844).abs() < 1e-6);
+    // Typed to a twentieth of a millimetre: 0.1 mm over 50 mm.
+    let doubt = (0.1_f64 / 50.0).atan().to_degrees();
+    assert!((cloth.grain_doubt.0 - doubt).abs() < 1e-9);
+    assert!(
+        says(&harness).contains("A thread of 50 mm"),
+        "{}",
+        says(&harness)
+    );
+}
+
+#[test]
+fn a_stain_is_drawn_and_made_a_hole_and_taken_out() {
+    let mut harness = cloth(with_cloth(300.0, 200.0));
+    click(&mut harness, "Offcut Rest, 300 x 200 mm");
+    click(&mut harness, "A new stain is good for: inside only");
+    click(&mut harness, "Draw a stain");
+    for (x, y) in [("10", "10"), ("40", "10"), ("10", "40")] {
+        type_over(&mut harness, "x of the next point", x);
+        type_over(&mut harness, "y of the next point", y);
+        click(&mut harness, "Add this point");
+    }
+    click(&mut harness, "Close the outline");
+    let blemish = offcut(&harness, "Rest").blemishes[0].clone();
+    assert!(!blemish.is_hole && blemish.good_for == GoodFor::Inside);
+    click(&mut harness, "Place 1: hole");
+    assert!(offcut(&harness, "Rest").blemishes[0].is_hole);
+    click(&mut harness, "Take out place 1");
+    assert!(offcut(&harness, "Rest").blemishes.is_empty());
+}
+
+#[test]
+fn everything_is_laid_by_search_and_undo_is_one_step() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    let copies = harness.state().session.work.done.as_ref().unwrap();
+    let copies = copies.beyond.cloth.to_lay.copies.len();
+    assert!(copies >= 4);
+    lay_out(&mut harness, "400");
+    let laid = plan(&harness);
+    assert_eq!(laid.placed.len(), copies);
+    assert_eq!((laid.seed, laid.steps > 0), (1, true));
+    assert!(harness.query_by_label_contains("Everything lies").is_some());
+    let done = harness.state().session.work.done.clone().unwrap();
+    assert_eq!(done.beyond.cloth.faults, []);
+    undo(&mut harness);
+    assert_eq!(plan(&harness), LayPlan::default());
+    assert_eq!(harness.state().session.history.steps(), 0);
+}
+
+#[test]
+fn the_same_seed_and_steps_give_the_same_plan_and_are_kept() {
+    let mut harness = cloth(with_cloth(420.0, 330.0));
+    click(&mut harness, "Lay leaf");
+    type_over(&mut harness, "Seed of the search", "7");
+    lay_out(&mut harness, "300");
+    let first = plan(&harness);
+    assert_eq!(first.seed, 7);
+    assert!(harness.query_by_label_contains("seed 7").is_some());
+    undo(&mut harness);
+    click(&mut harness, "Lay out");
+    assert_eq!(plan(&harness), first);
+}
+
+#[test]
+fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    focus(&mut harness, "Front, waits");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(
+        harness
+            .query_by_label_contains("Front is free on Rest, in the hand")
+            .is_some()
+    );
+    harness.key_press(Key::Enter);
+    harness.run();
+    let placed = plan(&harness).placed[0].clone();
+    assert_eq!(placed.piece, "Front");
+    // Over the edge: told, not recorded, and put back by Escape.
+    focus(&mut harness, "Front, on Rest");
+    for _ in 0..60 {
+        harness.key_press(Key::ArrowLeft);
+        harness.run();
+    }
+    assert!(
+        harness
+            .query_by_label_contains("sticks out over the edge by")
+            .is_some()
+    );
+    harness.key_press(Key::Escape);
+    harness.run();
+    assert_eq!(plan(&harness).placed, [placed.clone()]);
+    // Two steps up and set down: one step of undo.
+    focus(&mut harness, "Front, on Rest");
+    for _ in 0..2 {
+        harness.key_press(Key::ArrowUp);
+        harness.run();
+    }
+    harness.key_press(Key::Enter);
+    harness.run();
+    let moved = plan(&harness).placed[0].clone();
+    assert!((moved.moved.1 - placed.moved.1 - 2.0).abs() < 1e-9);
+    undo(&mut harness);
+    assert_eq!(plan(&harness).placed, [placed]);
+}
+
+#[test]
+fn a_piece_set_down_over_another_goes_back() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    for name in ["Front, waits", "Back, waits"] {
+        focus(&mut harness, name);
+        harness.key_press(Key::Enter);
+        harness.run();
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    let before = plan(&harness);
+    assert_eq!(before.placed.len(), 2);
+    let at = |harness: &Harness<'_, Window>, name: &str| {
+        harness.get_by_label_contains(name).rect().center()
+    };
+    let (front, back) = (
+        at(&harness, "Front, on Rest"),
+        at(&harness, "Back, on Rest"),
+    );
+    drag(&mut harness, back, front, "overlaps Front by");
+    assert_eq!(plan(&harness), before);
+    assert!(
+        says(&harness).contains("it went back"),
+        "{}",
+        says(&harness)
+    );
+}
+
+/// Drags from one place to another; something with these words must be told on the way.
+fn drag(harness: &mut Harness<'_, Window>, from: egui::Pos2, to: egui::Pos2, told: &str) {
+    harness.hover_at(from);
+    harness.step();
+    harness.drag_at(from);
+    harness.step();
+    for i in 1..=6 {
+        harness.hover_at(from.lerp(to, i as f32 / 6.0));
+        harness.step();
+    }
+    assert!(harness.query_by_label_contains(told).is_some(), "{told}");
+    harness.drop_at(to);
+    harness.run();
+}
+
+#[test]
+fn a_waiting_piece_is_dragged_onto_the_cloth_and_off_again() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    let from = harness
+        .get_by_label_contains("Pocket, left, waits")
+        .rect()
+        .center();
+    let caption = harness.get_by_label("Offcut Rest, 700 x 500 mm").rect();
+    let to = caption.center() + egui::vec2(200.0, 120.0);
+    drag(&mut harness, from, to, "Pocket, left is free on Rest");
+    assert_eq!(plan(&harness).placed.len(), 1);
+    let lies = harness
+        .get_by_label_contains("Pocket, left, on Rest")
+        .rect()
+        .center();
+    drag(&mut harness, lies, from, "lies on no cloth here");
+    assert!(plan(&harness).placed.is_empty());
+}
+
+#[test]
+fn a_pinned_piece_stays_while_the_rest_is_laid_around_it() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    focus(&mut harness, "Front, waits");
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    focus(&mut harness, "Front, on Rest");
+    harness.key_press(Key::P);
+    harness.run();
+    let pinned = plan(&harness).placed[0].clone();
+    assert!(pinned.pinned);
+    click(&mut harness, "Lay leaf");
+    type_over(&mut harness, "Steps of the search", "400");
+    click(&mut harness, "Finish around what I pinned");
+    let after = plan(&harness);
+    assert!(after.placed.contains(&pinned));
+    assert!(after.placed.len() > 3);
+}
+
+#[test]
+fn what_is_marked_as_cut_is_locked_until_the_mark_is_taken_away() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    focus(&mut harness, "Front, waits");
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    click(&mut harness, "Cut leaf");
+    focus(&mut harness, "Front, on Rest");
+    click(&mut harness, "Mark as cut");
+    let cut = plan(&harness);
+    assert!(cut.placed[0].as_cut.is_some());
+    focus(&mut harness, "Front, on Rest, cut");
+    harness.key_press(Key::ArrowUp);
+    harness.run();
+    assert!(
+        says(&harness).contains("is cut already"),
+        "{}",
+        says(&harness)
+    );
+    assert_eq!(plan(&harness), cut);
+    click(&mut harness, "It is not cut after all");
+    assert!(plan(&harness).placed[0].as_cut.is_none());
+}
+
+#[test]
+fn cloth_goes_into_the_stash_and_comes_back_and_the_rest_follows_after_cutting() {
+    let folder = std::env::temp_dir().join(format!("petitoile-stash-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    harness
+        .state_mut()
+        .ask(Command::SaveFile(folder.join("skirt.petitoile")));
+    harness.run();
+    let before = offcut(&harness, "Rest");
+    click(&mut harness, "Offcut Rest, 700 x 500 mm");
+    click(&mut harness, "Put the chosen offcut into it");
+    assert!(harness.state().session.project().offcuts.is_empty());
+    click(&mut harness, "Take Rest from the stash");
+    assert_eq!(offcut(&harness, "Rest"), before);
+    assert!(harness.query_by_label("Take Rest from the stash").is_none());
+    // One piece is cut; what is left goes back under another name.
+    focus(&mut harness, "Front, waits");
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    click(&mut harness, "Cut leaf");
+    click(&mut harness, "All on Rest is cut");
+    let piece = plan(&harness).placed[0].as_cut.clone().unwrap();
+    click(&mut harness, "Put the rest of Rest into the stash");
+    let stash = harness.state().session.stash.clone().unwrap();
+    let rest: f64 = stash.offcuts.iter().map(Offcut::area).sum();
+    let gone = petitoile_core::geometry::polygon::Polygon::new(piece)
+        .area()
+        .abs();
+    assert!((before.area() - gone - rest).abs() < 0.01 * before.area());
+    std::fs::remove_dir_all(&folder).ok();
+}
+
+#[test]
+fn how_a_piece_is_laid_is_chosen_and_given_back() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    click(&mut harness, "Lay leaf");
+    focus(&mut harness, "Front, waits");
+    type_over(&mut harness, "Off the grain, this piece", "5");
+    let laying = |harness: &Harness<'_, Window>| {
+        let project = harness.state().session.project();
+        project.fitting(FITTING).unwrap().laying.clone()
+    };
+    let chosen = laying(&harness).pieces["Front"];
+    assert_eq!(chosen.grain_tolerance.map(|t| t.0), Some(5.0));
+    click(&mut harness, "Lay it as usual");
+    assert!(laying(&harness).pieces.is_empty());
+    type_over(&mut harness, "Room between pieces", "2");
+    assert_eq!(laying(&harness).gap, Mm(2.0));
+}
+
+#[test]
+fn a_piece_is_turned_by_keys_only_within_its_grain_tolerance() {
+    let mut harness = cloth(with_cloth(700.0, 500.0));
+    focus(&mut harness, "Front, waits");
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    focus(&mut harness, "Front, on Rest");
+    for _ in 0..9 {
+        harness.key_press(Key::Comma);
+        harness.run();
+    }
+    harness.key_press(Key::Enter);
+    harness.run();
+    let placed = plan(&harness).placed[0].clone();
+    assert!((placed.turn.0 - 2.0).abs() < 1e-9, "{}", placed.turn.0);
+}
+
+#[test]
+fn cloth_to_buy_is_told_for_a_width() {
+    let mut harness = cloth(with_cloth(100.0, 100.0));
+    click(&mut harness, "Lay leaf");
+    type_over(&mut harness, "Width of the cloth to buy", "20 mm");
+    click(&mut harness, "How long?");
+    assert!(
+        harness
+            .query_by_label_contains("too wide for a cloth of 20 mm")
+            .is_some()
+            || says(&harness).contains("width"),
+        "{}",
+        says(&harness)
+    );
+}
+
+fn click_at(harness: &mut Harness<'_, Window>, p: egui::Pos2) {
+    harness.hover_at(p);
+    harness.step();
+    harness.drag_at(p);
+    harness.step();
+    harness.drop_at(p);
+    harness.run();
+}
+
+#[test]
+fn cloth_is_traced_in_a_photo_after_a_known_length_was_shown() {
+    let folder = std::env::temp_dir().join(format!("petitoile-photo-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("cloth.png");
+    image::RgbImage::from_pixel(400, 200, image::Rgb([90, 120, 160]))
+        .save(&file)
+        .unwrap();
+    let mut harness = cloth(project());
+    harness.state_mut().ask(Command::PhotoFile(file));
+    for _ in 0..400 {
+        harness.run();
+        if harness.query_by_label("Photo cloth.png").is_some() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    let outline = harness.get_by_label("2. Trace its outline");
+    assert!(outline.accesskit_node().is_disabled(), "no scale yet");
+    harness.get_by_label("1. Show a known length").click();
+    harness.run();
+    let corner = harness.state().session.work.table.bounds();
+    assert!(corner.is_some());
+    // Before its scale is known the photo is shown 400 mm wide, its lower left corner beside everything else.
+    let photo = |harness: &Harness<'_, Window>, x: f64, y: f64, mm: f64| {
+        let left = harness
+            .get_by_label_contains("Photo on the table")
+            .rect()
+            .left_bottom();
+        let scale = harness.state().session.view.scale as f32;
+        left + egui::vec2(x as f32, -y as f32) * mm as f32 * scale
+    };
+    for (x, y) in [(50.0, 100.0), (250.0, 100.0)] {
+        let p = photo(&harness, x, y, 1.0);
+        click_at(&mut harness, p);
+    }
+    type_over(&mut harness, "Known length in the photo", "100");
+    click(&mut harness, "It is that long");
+    click(&mut harness, "2. Trace its outline");
+    for (x, y) in [(0.0, 0.0), (400.0, 0.0), (400.0, 200.0), (0.0, 200.0)] {
+        let p = photo(&harness, x, y, 0.5);
+        click_at(&mut harness, p);
+    }
+    harness.key_press(Key::Enter);
+    harness.run();
+    let traced = offcut(&harness, "Offcut 1");
+    // 200 by 100 mm, to the width of a screen point.
+    assert!(
+        (traced.area() - 20_000.0).abs() < 300.0,
+        "{}",
+        traced.area()
+    );
+    std::fs::remove_dir_all(&folder).ok();
+}
