@@ -18,12 +18,12 @@ use std::sync::Arc;
 
 use petitoile_core::cloth::Offcut;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, Placed};
-use petitoile_core::laying::ToLay;
+use petitoile_core::laying::{ToLay, words};
 use thiserror::Error;
 
 use crate::bridge::Bridge;
 use crate::check_plan::check_plan;
-use crate::lying::{copy_name, shapes_of};
+use crate::lying::shapes_of;
 use crate::needed_length::Bolt;
 use crate::search::{self, ProblemError, Search, StripSearch, What};
 
@@ -422,7 +422,7 @@ fn told_error(bridge: &Bridge, error: &ProblemError) -> LayError {
             let name = bridge
                 .kept
                 .get(*fixed)
-                .map_or_else(String::new, |kept| copy_name(&kept.of()));
+                .map_or_else(String::new, |kept| words::copy(&kept.of()));
             LayError::Number(format!("the place of {name}"))
         }
     }

@@ -1,7 +1,8 @@
 //! The few questions about polygons that the check asks, answered by `geo` and `i_overlay` in f64.
 
 use geo::{
-    Area, BoundingRect, Contains, ConvexHull, Coord, Distance, Euclidean, Length, LineString, Polygon,
+    Area, BoundingRect, Contains, ConvexHull, Coord, Distance, Euclidean, Length, LineString,
+    Polygon,
 };
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
@@ -77,7 +78,10 @@ impl Outline {
             return 0.0;
         }
         let wide = shared.iter().map(|shared| across(shared));
-        wide.fold(self.reaches_into(other).max(other.reaches_into(self)), f64::max)
+        wide.fold(
+            self.reaches_into(other).max(other.reaches_into(self)),
+            f64::max,
+        )
     }
 
     /// How far the corner that reaches deepest into the other one is from its edge; 0 when none does.
