@@ -327,10 +327,7 @@ pub fn open_stash(path: &Path) -> Result<Stash, FileError> {
 ///
 /// # Errors
 /// [`FileError`]; the file on disk is then as it was. What is no stash is not overwritten.
-pub fn change_stash(
-    path: &Path,
-    change: impl FnOnce(&Stash) -> Stash,
-) -> Result<Stash, FileError> {
+pub fn change_stash(path: &Path, change: impl FnOnce(&Stash) -> Stash) -> Result<Stash, FileError> {
     let there = match read_bytes(path) {
         Ok(bytes) => Some(bytes),
         Err(FileError::Missing(_)) => None,

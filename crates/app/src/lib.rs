@@ -3,7 +3,6 @@
 //! [`whole_way`] lists the nine steps once; [`command_line`] and [`window`] are the two doors to them.
 //! [`files`] is the only place that knows paths and disks, [`report`] the only one that words an outcome.
 
-pub mod lay_work;
 pub mod background;
 pub mod boxes;
 pub mod canvas;
@@ -15,6 +14,7 @@ pub mod demos;
 pub mod fields;
 pub mod files;
 pub mod history;
+pub mod lay_work;
 pub mod report;
 pub mod session;
 pub mod settings;

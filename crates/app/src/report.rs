@@ -17,6 +17,7 @@ use crate::whole_way::Worked;
 use crate::wording::count;
 
 pub mod fit;
+pub mod lay;
 pub mod table;
 
 use table::Table;

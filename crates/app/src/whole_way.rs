@@ -21,6 +21,7 @@ use petitoile_core::fit::figure::{self, Figure};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::{self, Filled};
 use petitoile_core::garment::Garment;
+use petitoile_core::laying::{self, LaySheet};
 use petitoile_core::machine::Machine;
 use petitoile_core::making_order::{self, Order};
 use petitoile_core::making_sheet::{self, Basis, MakingSheet};
@@ -237,6 +238,29 @@ pub fn making_sheet(worked: &Worked, unit: LengthUnit) -> MakingSheet {
 pub fn making_pages(worked: &Worked, unit: LengthUnit) -> Pages {
     let paper = &worked.adapted.fitting.paper;
     sheet::making_pages(&making_sheet(worked, unit), paper, unit)
+}
+
+/// The lay plan that is kept, as it is printed, with what is wrong with it; `None` when nothing was laid.
+pub fn lay_sheet(worked: &Worked, unit: LengthUnit) -> Option<LaySheet> {
+    let (adapted, cloth) = (&worked.adapted, &worked.beyond.cloth);
+    let plan = adapted.fitting.lay_plan.as_ref()?;
+    let title = format!("{} for {}", adapted.garment.name, adapted.fitting.body.name);
+    let mut sheet = laying::lay_sheet(&cloth.to_lay, &cloth.offcuts, plan, &title);
+    sheet.faults = cloth.faults.iter().map(|fault| fault.words(unit)).collect();
+    Some(sheet)
+}
+
+/// The lay plan on pages of the fitting's paper, each offcut to scale.
+pub fn lay_pages(worked: &Worked, plan: &LaySheet, unit: LengthUnit) -> Pages {
+    sheet::lay_pages(plan, &worked.adapted.fitting.paper, unit)
+}
+
+/// The lay plan at true size on pages to be joined.
+pub fn lay_true_size(worked: &Worked, plan: &LaySheet, unit: LengthUnit) -> Pages {
+    tiling::tile(
+        &sheet::lay_true_size(plan, unit),
+        &worked.adapted.fitting.paper,
+    )
 }
 
 /// The making sheet as PDF.

@@ -18,7 +18,8 @@ use crate::files::{self, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
 use crate::trays::{
-    BodyTray, ChalkTray, ClothTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray, PieceList,
+    BodyTray, ChalkTray, ClothTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray,
+    PieceList,
 };
 
 mod bars;

@@ -42,8 +42,8 @@ pub mod seams;
 pub mod tape;
 pub mod walk;
 
-pub mod drafts;
 pub mod cloth_drawn;
+pub mod drafts;
 pub mod drawn;
 pub mod ready_shapes;
 pub mod snapping;

@@ -18,12 +18,12 @@ use std::sync::Arc;
 
 use petitoile_core::cloth::Offcut;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, Placed};
-use petitoile_core::laying::ToLay;
+use petitoile_core::laying::{ToLay, words};
 use thiserror::Error;
 
 use crate::bridge::Bridge;
 use crate::check_plan::check_plan;
-use crate::lying::{copy_name, shapes_of};
+use crate::lying::shapes_of;
 use crate::needed_length::Bolt;
 use crate::search::{self, ProblemError, Search, StripSearch, What};
 
@@ -134,6 +134,8 @@ pub struct Job {
     /// What the search had when `best` was made, and the plan it gave.
     known: search::Plan,
     best: LayPlan,
+    /// Copies of the last plan that the check took off again.
+    taken_off: usize,
 }
 
 impl Job {
@@ -161,13 +163,14 @@ impl Job {
             offcuts: offcuts.to_vec(),
             known: search.best().clone(),
             best: LayPlan::default(),
+            taken_off: 0,
             bridge,
             search,
             unusable,
             seed: options.seed,
             before,
         };
-        job.best = job.proved();
+        job.prove();
         Ok(job)
     }
 
@@ -176,7 +179,7 @@ impl Job {
         self.search.run_for(steps);
         if self.known != *self.search.best() {
             self.known = self.search.best().clone();
-            self.best = self.proved();
+            self.prove();
         }
         self.progress()
     }
@@ -216,15 +219,21 @@ impl Job {
         &self.unusable
     }
 
+    /// Copies of the best plan that the search took for placed and the check took off again: 0 unless one of them is wrong.
+    pub fn taken_off(&self) -> usize {
+        self.taken_off
+    }
+
     /// Do all parts of a copy lie?
     fn lies(&self, of: &CopyRef) -> bool {
         lies(&self.to_lay, &self.best, of)
     }
 
-    fn proved(&self) -> LayPlan {
+    fn prove(&mut self) {
         let mut plan = self.told();
+        let found = plan.placed.len();
         // Every round takes something off, so it ends.
-        for _ in 0..=plan.placed.len() {
+        for _ in 0..=found {
             let faulty: Vec<CopyRef> = check_plan(&self.to_lay, &self.offcuts, &plan)
                 .into_iter()
                 .map(|fault| fault.part.of)
@@ -236,8 +245,9 @@ impl Job {
                 break;
             }
         }
+        self.taken_off = found - plan.placed.len();
         without_idle_piecings(&mut plan);
-        plan
+        self.best = plan;
     }
 
     /// What the search found, as a plan.
@@ -412,7 +422,7 @@ fn told_error(bridge: &Bridge, error: &ProblemError) -> LayError {
             let name = bridge
                 .kept
                 .get(*fixed)
-                .map_or_else(String::new, |kept| copy_name(&kept.of()));
+                .map_or_else(String::new, |kept| words::copy(&kept.of()));
             LayError::Number(format!("the place of {name}"))
         }
     }

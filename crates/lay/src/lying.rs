@@ -4,8 +4,7 @@ use std::borrow::Cow;
 
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, PartRef, Placed};
-use petitoile_core::laying::{CopyToLay, LayShape, ToLay};
-use petitoile_core::piece::{Role, Side};
+use petitoile_core::laying::{CopyToLay, LayShape, ToLay, parts, words};
 
 /// The copy of this name, if it is to be laid.
 pub fn copy_of<'a>(to_lay: &'a ToLay, of: &CopyRef) -> Option<&'a CopyToLay> {
@@ -19,7 +18,7 @@ pub fn shapes_of<'a>(copy: &'a CopyToLay, plan: &LayPlan) -> Cow<'a, [LayShape]>
     };
     match copy.pieced.iter().find(|way| way.piecing == *piecing) {
         Some(way) => Cow::Borrowed(&way.parts),
-        None => Cow::Borrowed(&[]),
+        None => Cow::Owned(parts(&copy.whole, piecing).unwrap_or_default()),
     }
 }
 
@@ -48,31 +47,18 @@ pub fn moved(placed: &Placed, points: &[Point]) -> Vec<Point> {
         .collect()
 }
 
-/// "sleeve, left", "cuff 2", "back, lining, part 2".
-pub fn name_of(part: &PartRef, of_parts: usize) -> String {
-    let mut name = copy_name(&part.of);
-    if of_parts > 1 {
-        name.push_str(&format!(", part {}", part.part + 1));
-    }
-    name
+/// Which copy: "Cuff, left".
+pub fn copy_name(of: &CopyRef) -> String {
+    words::copy(of)
 }
 
-/// "sleeve, left", "cuff 2", "back, lining".
-pub fn copy_name(of: &CopyRef) -> String {
-    let mut name = of.piece.clone();
-    if of.number > 0 {
-        name.push_str(&format!(" {}", of.number + 1));
+/// A copy or its part, by name, where only the number of its parts is known: "Back, part 2". With the piecing at hand,
+/// [`words::part`] says which part that is.
+pub fn name_of(part: &PartRef, of_parts: usize) -> String {
+    let copy = words::copy(&part.of);
+    if of_parts > 1 {
+        format!("{copy}, part {}", part.part + 1)
+    } else {
+        copy
     }
-    name.push_str(match of.copy.side {
-        Side::Whole => "",
-        Side::Right => ", right",
-        Side::Left => ", left",
-    });
-    name.push_str(match of.copy.role {
-        Role::Shell => "",
-        Role::Lining => ", lining",
-        Role::Interlining => ", interlining",
-        Role::FlatLined => ", flat lining",
-    });
-    name
 }

@@ -158,6 +158,9 @@ impl LengthJob {
             self.known = found;
             self.keep();
         }
+        if let Some(best) = &mut self.best {
+            best.plan.steps = self.search.progress().steps_done;
+        }
         self.progress()
     }
 

@@ -20,6 +20,7 @@ mod demo;
 mod display;
 mod export;
 mod fit;
+mod lay;
 mod measure;
 mod order;
 mod out;
@@ -56,6 +57,8 @@ enum Job {
     Fit(fit::Fit),
     /// Says in which order it is sewn
     Order(order::OrderJob),
+    /// Lays the pieces on the cloth that is there, or says how much to buy
+    Lay(lay::LayJob),
     /// Brings a garment to another body
     Adapt(adapt::Adapt),
     /// Prints the pieces at true scale on pages (PDF)
@@ -133,6 +136,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>) -> ExitCode {
         Some(Job::Measure(job)) => job.run(),
         Some(Job::Fit(job)) => job.run(),
         Some(Job::Order(job)) => job.run(),
+        Some(Job::Lay(job)) => job.run(),
         Some(Job::Adapt(job)) => job.run(),
         Some(Job::Print(job)) => job.run(),
         Some(Job::Export(job)) => job.run(),

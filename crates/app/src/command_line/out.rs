@@ -19,6 +19,11 @@ pub fn complain(line: &str) {
     let _ = writeln!(io::stderr().lock(), "petitoile: {}", one_line(line));
 }
 
+/// Says how far a long job is: one line on standard error, where nobody reads a report from.
+pub fn progress(line: &str) {
+    let _ = writeln!(io::stderr().lock(), "{}", one_line(line));
+}
+
 /// Names of files and pieces may hold line ends; a complaint is one line.
 fn one_line(words: &str) -> String {
     words

@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use clap::Args;
+use clap::{Args, ValueEnum};
+use petitoile_core::LengthUnit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::paper::{PaperSize, PaperTurn};
 use serde::Serialize;
@@ -32,9 +33,22 @@ pub struct Print {
     /// The making sheet instead: steps with pictures, cutting list, what is needed
     #[arg(long, conflicts_with = "one_sheet")]
     making_sheet: bool,
+    /// The lay plan instead: every offcut to scale with measures, order of cutting, cutting list; or all at true size
+    #[arg(long, value_enum, value_name = "HOW", num_args = 0..=1, default_missing_value = "to-scale",
+          conflicts_with_all = ["one_sheet", "making_sheet"])]
+    lay_plan: Option<LayPrint>,
     /// PDF to write; a making sheet without it goes to FILE-making-sheet.pdf, where you are
     #[arg(long, value_name = "X.pdf", required_unless_present = "making_sheet")]
     out: Option<PathBuf>,
+}
+
+/// How a lay plan is printed.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum LayPrint {
+    /// Each offcut on one page
+    ToScale,
+    /// On pages to be joined
+    TrueSize,
 }
 
 /// What `print --json` and `export --json` print.
@@ -64,6 +78,9 @@ impl Print {
         let worked = whole_way::work_on(&project, &chosen.garment, &fitting)
             .map_err(|error| BadInput::from(error).in_file(file))?;
         let out = self.out();
+        if let Some(how) = self.lay_plan {
+            return self.lay_plan(how, &worked, project.unit, &out);
+        }
         let (bytes, pages) = if self.making_sheet {
             let pages = whole_way::making_pages(&worked, project.unit);
             (whole_way::pdf(&pages), Some(pages))
@@ -82,6 +99,47 @@ impl Print {
         } else {
             told(&out, report, self.asked.json, remark)
         })
+    }
+
+    /// Prints where the pieces lie on cloth.
+    fn lay_plan(
+        &self,
+        how: LayPrint,
+        worked: &whole_way::Worked,
+        unit: LengthUnit,
+        out: &std::path::Path,
+    ) -> Result<Outcome, BadInput> {
+        let sheet = whole_way::lay_sheet(worked, unit).ok_or_else(|| {
+            BadInput::new(format!(
+                "{} has no lay plan; lay it first: petitoile lay {1} --out {1}",
+                worked.adapted.fitting.name,
+                self.asked.file.display()
+            ))
+            .in_file(&self.asked.file)
+        })?;
+        let pages = match how {
+            LayPrint::ToScale => whole_way::lay_pages(worked, &sheet, unit),
+            LayPrint::TrueSize => whole_way::lay_true_size(worked, &sheet, unit),
+        };
+        files::put(out, Product::Pdf, &whole_way::pdf(&pages))?;
+        let report = Report::of(worked, Some(&pages), unit);
+        let print = report.print.clone();
+        if self.asked.json {
+            let mut outcome = told(out, report, true, None);
+            outcome.usable &= sheet.faults.is_empty();
+            return Ok(outcome);
+        }
+        let mut words = format!(
+            "Wrote {}: lay plan of {}, {}{}.\n",
+            out.display(),
+            worked.adapted.fitting.name,
+            sheet.tally_words,
+            print.map_or_else(String::new, |print| format!(", {}", print.words()))
+        );
+        for fault in &sheet.faults {
+            words.push_str(&format!("Do not cut yet: {fault}.\n"));
+        }
+        Ok(Outcome::of(words, sheet.faults.is_empty()))
     }
 
     /// Where it is written to.

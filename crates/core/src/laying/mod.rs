@@ -4,6 +4,7 @@
 
 mod ends;
 mod hidden;
+mod lay_sheet;
 mod opened;
 mod parts;
 mod pieced;
@@ -24,6 +25,7 @@ use crate::units::{Degrees, Mm};
 
 pub(crate) use ends::seam_ends;
 pub use hidden::{Hidden, HiddenPiece};
+pub use lay_sheet::{LaySheet, Measured, OffcutSheet, PartOnSheet, lay_sheet};
 pub use parts::{PartsError, parts, seam_lines};
 pub use pieced::{LEAST, joined_from};
 pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};

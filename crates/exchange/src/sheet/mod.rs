@@ -5,6 +5,7 @@
 mod folds;
 mod gathers;
 mod label;
+mod lay;
 mod lines;
 mod making;
 mod openings;
@@ -21,6 +22,7 @@ use petitoile_core::piece::MarkKind;
 use crate::drawing::{Drawing, Item, Layer, PieceDrawing, Sheet};
 
 pub use folds::TEMPLATE_HEIGHT;
+pub use lay::{lay_pages, lay_true_size};
 pub use lines::lines;
 pub use making::making_pages;
 pub(crate) use room::strokes;

@@ -85,13 +85,30 @@ impl Shape {
 /// A part beside something it must stay off by `keep`.
 pub(super) fn beside(part: &Shape, other: &Shape, keep: f64) -> Option<Contact> {
     let into = |p: &Point| other.contains(*p);
-    deepest(part, other, keep, into).or_else(|| apart(part, other, keep))
+    deepest(part, other, keep, into)
+        .or_else(|| apart(part, other, keep))
+        .or_else(|| touching(part.bounds.center() - other.bounds.center(), keep))
 }
 
 /// A part inside an edge it must stay off by `keep`.
 pub(super) fn inside(part: &Shape, edge: &Shape, keep: f64) -> Option<Contact> {
     let out = |p: &Point| !edge.contains(*p);
-    deepest(part, edge, keep, out).or_else(|| apart(part, edge, keep))
+    deepest(part, edge, keep, out)
+        .or_else(|| apart(part, edge, keep))
+        .or_else(|| touching(edge.bounds.center() - part.bounds.center(), keep))
+}
+
+/// Two that just touch: away is from middle to middle, or up.
+fn touching(away: Vec2, keep: f64) -> Option<Contact> {
+    let long = away.hypot();
+    Some(Contact {
+        room: -keep,
+        away: if long > 0.0 {
+            away / long
+        } else {
+            Vec2::new(0.0, 1.0)
+        },
+    })
 }
 
 /// How deep a part is where it must not be. `None` when it is not.

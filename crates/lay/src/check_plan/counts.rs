@@ -16,21 +16,21 @@ pub(super) fn check(to_lay: &ToLay, plan: &LayPlan, faults: &mut Vec<PlanFault>)
         let shapes = copy_of(to_lay, &placed.of()).map(|copy| shapes_of(copy, plan));
         let of_parts = shapes.as_ref().map_or(1, |shapes| shapes.len());
         if !seen.insert(placed.part_ref()) {
-            faults.push(fault(placed, of_parts, FaultKind::LaidTwice));
+            faults.push(fault(plan, placed, FaultKind::LaidTwice));
         }
         if placed.as_cut.is_some() && shapes.is_none() {
             continue;
         }
         match &shapes {
-            None => faults.push(fault(placed, 1, FaultKind::NotWanted)),
+            None => faults.push(fault(plan, placed, FaultKind::NotWanted)),
             Some(shapes) if placed.part >= shapes.len() && placed.as_cut.is_none() => {
-                faults.push(fault(placed, of_parts, FaultKind::NoSuchPart));
+                faults.push(fault(plan, placed, FaultKind::NoSuchPart));
             }
             Some(_) => {}
         }
         let missing = missing(plan, &placed.of(), of_parts);
         if !missing.is_empty() && told.insert(placed.of()) {
-            faults.push(fault(placed, of_parts, FaultKind::PartsMissing(missing)));
+            faults.push(fault(plan, placed, FaultKind::PartsMissing(missing)));
         }
     }
 }
@@ -45,10 +45,10 @@ fn missing(plan: &LayPlan, of: &CopyRef, of_parts: usize) -> Vec<usize> {
     (0..of_parts).filter(|part| !lies(part)).collect()
 }
 
-fn fault(placed: &Placed, of_parts: usize, kind: FaultKind) -> PlanFault {
+fn fault(plan: &LayPlan, placed: &Placed, kind: FaultKind) -> PlanFault {
     PlanFault {
         part: placed.part_ref(),
-        of_parts,
+        name: super::name(plan, placed),
         offcut: placed.offcut.clone(),
         by: Mm(0.0),
         kind,

@@ -3,17 +3,16 @@
 use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::finding::{Finding, Gravity, Place};
 use petitoile_core::lay_plan::{LayChange, PartRef};
+use petitoile_core::laying::words;
 use petitoile_core::{Degrees, LengthUnit, Mm};
-
-use crate::lying::{copy_name, name_of};
 
 /// One thing that is wrong with a plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlanFault {
     /// Which part.
     pub part: PartRef,
-    /// In how many parts its copy is cut.
-    pub of_parts: usize,
+    /// Its name: "Sleeve, left", "Back, left part".
+    pub name: String,
     /// On which offcut.
     pub offcut: String,
     /// By how much: how far it sticks out, overlaps, is too near; for the grain, how far the grainline runs off over the
@@ -80,12 +79,7 @@ pub enum FaultKind {
 impl PlanFault {
     /// "sleeve, left, on blue A: sticks out over the edge by 2.3 mm".
     pub fn words(&self, unit: LengthUnit) -> String {
-        format!(
-            "{}, on {}: {}",
-            name_of(&self.part, self.of_parts),
-            self.offcut,
-            self.what(unit)
-        )
+        format!("{}, on {}: {}", self.name, self.offcut, self.what(unit))
     }
 
     /// What is wrong and by how much, without the name.
@@ -112,10 +106,10 @@ impl PlanFault {
             FaultKind::OnBlemish(_) => {
                 format!("reaches {by} into a place that is not good enough for it")
             }
-            FaultKind::Overlaps(other) => format!("overlaps {} by {by}", copy_name(&other.of)),
+            FaultKind::Overlaps(other) => format!("overlaps {} by {by}", words::copy(&other.of)),
             FaultKind::TooNear(other, gap) => format!(
                 "{by} too near {}: the gap is {}",
-                copy_name(&other.of),
+                words::copy(&other.of),
                 unit.show(*gap)
             ),
             FaultKind::OffGrain { off, allowed } => format!(
@@ -173,10 +167,7 @@ impl PlanFault {
                 FaultKind::PartsMissing(_) | FaultKind::NotAsCut => Gravity::Care,
                 _ => Gravity::Unusable,
             },
-            place: Place::edge(
-                name_of(&self.part, self.of_parts),
-                format!("on {}", self.offcut),
-            ),
+            place: Place::edge(self.name.clone(), format!("on {}", self.offcut)),
             what: format!("It {}.", self.what(unit).trim_start_matches("it ")),
             advice: self.advice().to_owned(),
             remedy,

@@ -30,7 +30,7 @@ use std::sync::Arc;
 use petitoile_core::Mm;
 use petitoile_core::cloth::Offcut;
 use petitoile_core::lay_plan::{LayPlan, Placed};
-use petitoile_core::laying::{CopyToLay, LayShape, ToLay};
+use petitoile_core::laying::{CopyToLay, LayShape, ToLay, words};
 use petitoile_core::tolerance::MEASURING;
 
 use crate::lying::{copy_of, moved, shapes_of};
@@ -103,7 +103,7 @@ struct Lying<'a> {
     offcut: &'a Offcut,
     /// On the offcut: as it was cut, or else as it is to be cut.
     outline: Outline,
-    of_parts: usize,
+    name: String,
 }
 
 /// What is asked of it.
@@ -122,10 +122,9 @@ impl<'a> Lying<'a> {
     ) -> Result<Self, Option<PlanFault>> {
         let copy = copy_of(to_lay, &placed.of());
         let shapes = copy.map(|copy| shapes_of(copy, plan));
-        let of_parts = shapes.as_ref().map_or(1, |shapes| shapes.len());
         let fault = |kind| PlanFault {
             part: placed.part_ref(),
-            of_parts,
+            name: name(plan, placed),
             offcut: placed.offcut.clone(),
             by: Mm(0.0),
             kind,
@@ -151,19 +150,23 @@ impl<'a> Lying<'a> {
             wanted,
             offcut,
             outline: outline.ok_or_else(|| Some(fault(FaultKind::NoPlace)))?,
-            of_parts,
+            name: name(plan, placed),
         })
     }
 
     fn fault(&self, by: f64, kind: FaultKind) -> PlanFault {
         PlanFault {
             part: self.placed.part_ref(),
-            of_parts: self.of_parts,
+            name: self.name.clone(),
             offcut: self.placed.offcut.clone(),
             by: Mm(by),
             kind,
         }
     }
+}
+
+fn name(plan: &LayPlan, placed: &Placed) -> String {
+    words::part(&placed.part_ref(), plan.piecing(&placed.of()))
 }
 
 /// Is a distance short by so much that it counts?

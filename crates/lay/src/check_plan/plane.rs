@@ -1,10 +1,14 @@
 //! The few questions about polygons that the check asks, answered by `geo` and `i_overlay` in f64.
 
-use geo::{BoundingRect, Coord, Distance, Euclidean, LineString, Polygon};
+use geo::{
+    Area, BoundingRect, Contains, ConvexHull, Coord, Distance, Euclidean, Length, LineString,
+    Polygon,
+};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
 use petitoile_core::kurbo::Point;
+use petitoile_core::tolerance::MEASURING;
 
 /// A closed outline, straight between its points.
 #[derive(Debug, Clone)]
@@ -44,26 +48,49 @@ impl Outline {
             || b.max().y + by < a.min().y
     }
 
-    /// How far this sticks out of the other one, mm: the farthest point outside, or the width of what is outside where the other
-    /// one has a slit there. 0 when it lies inside.
+    /// How far this sticks out of the other one, mm: the farthest point outside; where the other one only has a slit there, the
+    /// width of the slit. 0 when it lies inside.
     pub(super) fn sticks_out(&self, of: &Self) -> f64 {
         let away = |p: &[f64; 2]| Euclidean.distance(&geo::Point::new(p[0], p[1]), &of.polygon);
         self.combined(of, OverlayRule::Difference)
             .iter()
+            .filter(|outside| is_more_than_rounding(outside))
             .map(|outside| {
-                outside
-                    .iter()
-                    .map(away)
-                    .fold(least_width(outside), f64::max)
+                let farthest = outside.iter().map(away).fold(0.0, f64::max);
+                if farthest > MEASURING.0 {
+                    farthest
+                } else {
+                    across(outside)
+                }
             })
             .fold(0.0, f64::max)
     }
 
-    /// How deep the two overlap, mm: the width of what they share, at its widest part. 0 when they only touch.
+    /// How deep the two overlap, mm: how far a corner of one reaches into the other, or how wide they overlap, whichever is
+    /// more. 0 when they only touch.
     pub(super) fn overlaps(&self, other: &Self) -> f64 {
-        self.combined(other, OverlayRule::Intersect)
+        let shared: Vec<Vec<[f64; 2]>> = self
+            .combined(other, OverlayRule::Intersect)
+            .into_iter()
+            .filter(|shared| is_more_than_rounding(shared))
+            .collect();
+        if shared.is_empty() {
+            return 0.0;
+        }
+        let wide = shared.iter().map(|shared| across(shared));
+        wide.fold(
+            self.reaches_into(other).max(other.reaches_into(self)),
+            f64::max,
+        )
+    }
+
+    /// How far the corner that reaches deepest into the other one is from its edge; 0 when none does.
+    fn reaches_into(&self, other: &Self) -> f64 {
+        self.contour
             .iter()
-            .map(|shared| least_width(shared))
+            .map(|&[x, y]| geo::Point::new(x, y))
+            .filter(|corner| other.polygon.contains(corner))
+            .map(|corner| Euclidean.distance(&corner, other.polygon.exterior()))
             .fold(0.0, f64::max)
     }
 
@@ -103,12 +130,29 @@ fn extent(contour: &[[f64; 2]], x: f64, y: f64) -> (f64, f64) {
         })
 }
 
-/// The width of the narrowest strip that takes all points: it lies along an edge of their hull, and every edge of the hull of
-/// few points lies between two of them.
-fn least_width(contour: &[[f64; 2]]) -> f64 {
-    use geo::ConvexHull;
-    let line: LineString<f64> = contour.iter().map(|p| Coord { x: p[0], y: p[1] }).collect();
-    let hull = Polygon::new(line, Vec::new()).convex_hull();
+/// Is a shape wider than what the integers inside `i_overlay` may leave along an edge?
+fn is_more_than_rounding(contour: &[[f64; 2]]) -> bool {
+    mean_width(contour) > MEASURING.0
+}
+
+/// Twice the area over the way round: the width of a strip, half that of a square.
+fn mean_width(contour: &[[f64; 2]]) -> f64 {
+    let polygon = polygon(contour);
+    let round = Euclidean.length(polygon.exterior());
+    if round > 0.0 {
+        2.0 * polygon.unsigned_area() / round
+    } else {
+        0.0
+    }
+}
+
+/// The width of the narrowest strip that takes a shape; of one that is bent, so that its hull is much larger, its own mean.
+fn across(contour: &[[f64; 2]]) -> f64 {
+    let polygon = polygon(contour);
+    let hull = polygon.convex_hull();
+    if polygon.unsigned_area() < BENT * hull.unsigned_area() {
+        return mean_width(contour);
+    }
     hull.exterior()
         .lines()
         .filter_map(|edge| {
@@ -119,6 +163,13 @@ fn least_width(contour: &[[f64; 2]]) -> f64 {
                 high - low
             })
         })
-        .fold(f64::INFINITY, f64::min)
-        .min(f64::MAX)
+        .fold(f64::MAX, f64::min)
+}
+
+/// Share of its hull that a shape which is not bent fills at least.
+const BENT: f64 = 0.9;
+
+fn polygon(contour: &[[f64; 2]]) -> Polygon<f64> {
+    let line: LineString<f64> = contour.iter().map(|p| Coord { x: p[0], y: p[1] }).collect();
+    Polygon::new(line, Vec::new())
 }

@@ -5,10 +5,10 @@ use std::sync::Arc;
 use petitoile_core::cloth::Offcut;
 use petitoile_core::edit::Edit;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, Placed};
+use petitoile_core::laying::words;
 use petitoile_core::{Degrees, LengthUnit, Mm};
 
 use crate::check_plan::PlanFault;
-use crate::lying::copy_name;
 
 /// Why not everything fits.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -142,7 +142,7 @@ impl Answer {
 impl NotLaid {
     /// "sleeve, left: overlaps collar by 2.3 mm at the best place found, on blue A".
     pub fn words(&self, unit: LengthUnit) -> String {
-        let name = copy_name(&self.of);
+        let name = words::copy(&self.of);
         match &self.nearest {
             None => format!("{name}: there is no cloth for it"),
             Some(nearest) => {
@@ -166,12 +166,12 @@ impl Impossible {
             Self::NoCloth { cloth, of } => {
                 format!(
                     "{} is to be of {cloth}, and there is no offcut of it",
-                    copy_name(of)
+                    words::copy(of)
                 )
             }
             Self::TooLarge { of, by } => format!(
                 "{} is at least {} larger than every offcut it may lie on",
-                copy_name(of),
+                words::copy(of),
                 unit.show(*by)
             ),
             Self::TooLittle {

@@ -33,6 +33,9 @@ const LARGER: [f64; 12] = [
 /// Pieces that are tried pieced or upside down at most.
 const PIECES: usize = 6;
 
+/// Steps made before it is looked whether all lies, so that it does not matter in what portions steps are asked for.
+const PORTION: u64 = 20;
+
 /// What runs.
 enum Running {
     Lay(Box<Job>),
@@ -86,18 +89,28 @@ impl Trials {
         }
     }
 
+    /// Makes at least so many steps, unless all trials end before.
     pub(super) fn step(&mut self, steps: u64, answer: &mut Answer) {
-        if self.running.is_none() {
-            self.start(answer);
+        let until = self.steps.saturating_add(steps);
+        while self.steps < until {
+            if self.running.is_none() {
+                self.start(answer);
+            }
+            if self.running.is_none() {
+                return;
+            }
+            self.portion(answer);
         }
+    }
+
+    fn portion(&mut self, answer: &mut Answer) {
         let Some((change, running)) = &mut self.running else {
             return;
         };
         let limit = self.question.steps;
         match running {
             Running::Lay(job) => {
-                let now = job.progress();
-                let left = limit.saturating_sub(now.steps).min(steps);
+                let left = limit.saturating_sub(job.progress().steps).min(PORTION);
                 let progress = job.step(left);
                 self.steps += left;
                 if !progress.complete && progress.steps < limit {
@@ -108,10 +121,10 @@ impl Trials {
                     plan: job.best(),
                 };
                 let change = change.clone();
-                self.end(&change, Some(tried), answer);
+                self.end(&change, tried, answer);
             }
             Running::Extra(trial) => {
-                self.steps += trial.step(steps);
+                self.steps += trial.step(PORTION);
                 if trial.is_done() {
                     let found = trial.found();
                     self.end_extra(found, answer);
@@ -164,15 +177,14 @@ impl Trials {
         Some(Running::Lay(Box::new(job)))
     }
 
-    fn end(&mut self, change: &Change, tried: Option<Tried>, answer: &mut Answer) {
+    fn end(&mut self, change: &Change, tried: Tried, answer: &mut Answer) {
         self.running = None;
         self.done += 1;
         let placed_now = self.question.to_lay.copies.len() - answer.not_laid.len();
-        let helped = tried.filter(|tried| tried.placed.0 > placed_now);
-        let Some(tried) = helped else {
+        if tried.placed.0 <= placed_now {
             answer.in_vain.push(change.clone());
             return;
-        };
+        }
         let concession = Concession {
             change: change.clone(),
             remedy: remedy(&self.question, change),

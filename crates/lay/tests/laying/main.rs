@@ -7,6 +7,11 @@
     reason = "tests"
 )]
 
+mod by_hand;
 mod check_plan;
 mod doll_set;
+mod job;
+mod needed_length;
+mod random_sets;
 mod small;
+mod why_not;

@@ -12,11 +12,11 @@ use crate::font;
 
 /// Something that is set as a whole. Its upper left corner is the origin, y up.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Block {
+pub(in crate::sheet) struct Block {
     /// Room it takes downwards, with the room below it.
-    pub height: f64,
+    pub(in crate::sheet) height: f64,
     /// What it shows.
-    pub items: Vec<Item>,
+    pub(in crate::sheet) items: Vec<Item>,
 }
 
 /// Side of a box to tick, mm.
@@ -33,7 +33,14 @@ const FINE: f64 = 0.25;
 const GAP: f64 = 1.6;
 
 /// Lines of text from a height downwards; gives where the next line would begin.
-fn lines(items: &mut Vec<Item>, words: &str, size: f64, left: f64, width: f64, from: f64) -> f64 {
+pub(in crate::sheet) fn lines(
+    items: &mut Vec<Item>,
+    words: &str,
+    size: f64,
+    left: f64,
+    width: f64,
+    from: f64,
+) -> f64 {
     let mut y = from;
     for line in font::broken(words, size, width) {
         y -= size * font::LINE_STEP;
@@ -47,7 +54,7 @@ fn lines(items: &mut Vec<Item>, words: &str, size: f64, left: f64, width: f64, f
     y
 }
 
-fn rule(from: Point, to: Point) -> Item {
+pub(in crate::sheet) fn rule(from: Point, to: Point) -> Item {
     let mut path = BezPath::new();
     path.move_to(from);
     path.line_to(to);
@@ -72,7 +79,7 @@ pub(super) fn title(title: &str, sheet: &MakingSheet, width: f64) -> Block {
     }
 }
 
-fn heading(words: &str, width: f64) -> Block {
+pub(in crate::sheet) fn heading(words: &str, width: f64) -> Block {
     let mut items = Vec::new();
     let y = lines(&mut items, words, HEADING, 0.0, width, -1.0);
     Block {
@@ -98,7 +105,7 @@ fn entry(words: &str, size: f64, width: f64) -> Block {
 }
 
 /// A heading and its lines; nothing when there are none.
-pub(super) fn list(name: &str, entries: &[String], width: f64) -> Vec<Block> {
+pub(in crate::sheet) fn list(name: &str, entries: &[String], width: f64) -> Vec<Block> {
     section(name, width, entries.iter().map(|e| entry(e, TEXT, width)))
 }
 

@@ -11,7 +11,7 @@ use crate::tiling::Pages;
 const FOOT: f64 = 5.0;
 
 /// Pages that are being filled from the top.
-pub(super) struct Flow {
+pub(in crate::sheet) struct Flow {
     title: String,
     size: (f64, f64),
     margin: f64,
@@ -28,7 +28,7 @@ pub(super) struct Flow {
 }
 
 impl Flow {
-    pub(super) fn new(
+    pub(in crate::sheet) fn new(
         title: &str,
         size: (f64, f64),
         margin: f64,
@@ -48,19 +48,20 @@ impl Flow {
         }
     }
 
-    fn room(&self) -> f64 {
+    /// Height of a page between its margins and above its foot, mm.
+    pub(in crate::sheet) fn room(&self) -> f64 {
         self.size.1 - 2.0 * self.margin - FOOT
     }
 
     /// A block over all columns, at the top of the page.
-    pub(super) fn put_across(&mut self, block: &Block) {
+    pub(in crate::sheet) fn put_across(&mut self, block: &Block) {
         self.paint(block, self.margin);
         self.down += block.height;
         self.top = self.down;
     }
 
     /// Blocks that follow each other. The first is a heading: it stays with the next one.
-    pub(super) fn put_section(&mut self, section: &[Block]) {
+    pub(in crate::sheet) fn put_section(&mut self, section: &[Block]) {
         for (i, block) in section.iter().enumerate() {
             let with = if i == 0 {
                 section.get(1).map_or(0.0, |next| next.height)
@@ -73,6 +74,14 @@ impl Flow {
             let left = self.margin + f64::from(self.now) * (self.column + GUTTER);
             self.paint(block, left);
             self.down += block.height;
+        }
+    }
+
+    /// Goes on at the top of a new page, unless this one is still empty.
+    pub(in crate::sheet) fn next_page(&mut self) {
+        if self.down > 0.0 || self.now > 0 {
+            self.now = self.columns;
+            self.next_column();
         }
     }
 
@@ -94,7 +103,7 @@ impl Flow {
     }
 
     /// The pages with their names.
-    pub(super) fn pages(self) -> Pages {
+    pub(in crate::sheet) fn pages(self) -> Pages {
         let of = self.pages.len();
         let pages = self
             .pages

@@ -3,8 +3,8 @@
 //! Says nothing of its own: every word and figure comes from [`MakingSheet`]. True to scale is nothing here; the printer
 //! correction is left out.
 
-mod blocks;
-mod flow;
+pub(super) mod blocks;
+pub(super) mod flow;
 mod picture;
 
 use petitoile_core::LengthUnit;
@@ -16,17 +16,17 @@ use blocks::Block;
 use flow::Flow;
 
 /// Size of plain text, mm.
-const TEXT: f64 = 2.7;
+pub(super) const TEXT: f64 = 2.7;
 /// Size of notes, mm.
-const SMALL: f64 = 2.25;
+pub(super) const SMALL: f64 = 2.25;
 /// Size of headings, mm.
-const HEADING: f64 = 3.6;
+pub(super) const HEADING: f64 = 3.6;
 /// Size of the title, mm.
-const TITLE: f64 = 5.0;
+pub(super) const TITLE: f64 = 5.0;
 /// Two columns from this width on, mm.
-const TWO_COLUMNS: f64 = 150.0;
+pub(super) const TWO_COLUMNS: f64 = 150.0;
 /// Room between columns, mm.
-const GUTTER: f64 = 7.0;
+pub(super) const GUTTER: f64 = 7.0;
 
 /// Lays the making sheet out on pages of this paper: title, cautions, materials, cutting list, curves, then the steps.
 pub fn making_pages(sheet: &MakingSheet, paper: &PaperSettings, unit: LengthUnit) -> Pages {
