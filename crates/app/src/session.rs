@@ -32,7 +32,7 @@ mod question;
 mod tray;
 
 pub use hand_work::On;
-pub use laying::{Laying, Now, What};
+pub use laying::{Ended, Laying, Now, What};
 pub use question::{Answer, Question};
 use question::{Of, answer};
 pub use tray::Tray;

@@ -31,6 +31,8 @@ pub struct Why {
     pub in_vain: Vec<String>,
     /// How long was looked, seconds.
     pub seconds: f64,
+    /// The plan that was kept then: what is said holds for no other.
+    pub plan: Option<LayPlan>,
     /// With which seed and how many steps a remedy is laid again, so that it is found again.
     pub again: (u64, u64),
 }
@@ -135,6 +137,7 @@ impl Why {
                 .map(|change| change.words(unit))
                 .collect(),
             seconds,
+            plan: None,
             again,
         }
     }

@@ -25,7 +25,9 @@ const TELL_EVERY: Duration = Duration::from_millis(50);
 
 /// The search for where pieces lie.
 pub struct Laying {
-    background: Background<LayQuestion, LayAnswer>,
+    background: Background<LayQuestion, (u64, LayAnswer)>,
+    /// How many questions were asked: an answer to an older one is dropped.
+    count: u64,
     control: Arc<Control>,
     /// What is being worked on.
     asked: Option<Asked>,
@@ -70,6 +72,8 @@ pub struct Ended {
     pub worked: Duration,
     /// What is to be said of it.
     pub words: String,
+    /// The plan that was kept then: what is said holds for no other.
+    pub plan: Option<LayPlan>,
 }
 
 /// A question, and what it was asked of.
@@ -93,6 +97,7 @@ pub enum What {
 
 /// What the worker is asked.
 struct LayQuestion {
+    number: u64,
     what: Task,
     to_lay: Arc<ToLay>,
     offcuts: Arc<Vec<Arc<Offcut>>>,
@@ -123,9 +128,10 @@ impl Laying {
         Self::with(Background::at_once(answer))
     }
 
-    fn with(background: Background<LayQuestion, LayAnswer>) -> Self {
+    fn with(background: Background<LayQuestion, (u64, LayAnswer)>) -> Self {
         Self {
             background,
+            count: 0,
             control: Arc::default(),
             asked: None,
             ended: None,
@@ -170,7 +176,9 @@ impl Laying {
         self.needed = None;
     }
 
-    fn ask(&mut self, what: What, fitting: &str, question: LayQuestion) {
+    fn ask(&mut self, what: What, fitting: &str, mut question: LayQuestion) {
+        self.count += 1;
+        question.number = self.count;
         self.control.end();
         self.control = question.control.clone();
         self.asked = Some(Asked {
@@ -226,8 +234,8 @@ impl Control {
     }
 }
 
-fn answer(question: LayQuestion) -> LayAnswer {
-    match &question.what {
+fn answer(question: LayQuestion) -> (u64, LayAnswer) {
+    let answer = match &question.what {
         Task::Plan { seed, steps } => LayAnswer::Plan(searched(&question, *seed, *steps)),
         Task::WhyNot(asker) => {
             let stop = || question.control.is_ended();
@@ -244,7 +252,8 @@ fn answer(question: LayQuestion) -> LayAnswer {
                 question.control.is_ended()
             }))
         }
-    }
+    };
+    (question.number, answer)
 }
 
 /// Steps until it is ended or has made as many as it may; the best plan, and what cannot be laid at all.
@@ -322,9 +331,11 @@ impl Session {
                 }))
             }),
             LayAsk::GiveIn { edit, seed, steps } => {
-                self.laying.then = Some((seed, steps));
+                let before = self.project.clone();
                 self.edit(*edit);
-                self.collect();
+                if !Arc::ptr_eq(&before, &self.project) {
+                    self.laying.then = Some((seed, steps));
+                }
             }
             LayAsk::Needed(width) => {
                 let unit = self.project().unit;
@@ -345,6 +356,7 @@ impl Session {
         };
         let Some(task) = task(self) else { return };
         let question = LayQuestion {
+            number: 0,
             what: task,
             to_lay: worked.beyond.cloth.to_lay.clone(),
             offcuts: Arc::new(worked.beyond.cloth.offcuts.clone()),
@@ -363,17 +375,29 @@ impl Session {
         }
     }
 
+    fn kept_plan(&self, fitting: &str) -> Option<LayPlan> {
+        self.project.fitting(fitting)?.lay_plan.clone()
+    }
+
     /// Takes over what the search has found. Gives whether anything came.
     pub(super) fn collect_laying(&mut self) -> bool {
         let Some(answer) = self.laying.background.answer() else {
             return false;
         };
+        let late = matches!(&answer, Ok((number, _)) if *number != self.laying.count);
+        if late {
+            return false;
+        }
         let Some(asked) = self.laying.asked.take() else {
             return false;
         };
+        let answer = answer.map(|(_, answer)| answer);
         match answer {
             Ok(LayAnswer::Plan(Ok((now, unusable)))) => self.take_over(&asked, now, &unusable),
-            Ok(LayAnswer::WhyNot(Ok(why))) => self.laying.why = Some(why),
+            Ok(LayAnswer::WhyNot(Ok(why))) => {
+                let plan = self.kept_plan(&asked.fitting);
+                self.laying.why = Some(Why { plan, ..why });
+            }
             Ok(LayAnswer::Needed(Ok(needed))) => self.laying.needed = Some(needed),
             Ok(
                 LayAnswer::Plan(Err(why))
@@ -420,6 +444,7 @@ impl Session {
             progress: now.progress,
             worked: now.worked,
             words,
+            plan: self.kept_plan(&asked.fitting),
         });
         if !now.progress.complete {
             self.lay(LayAsk::WhyNot {

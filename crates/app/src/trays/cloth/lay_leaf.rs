@@ -11,7 +11,7 @@ use super::seen::Seen;
 use super::{ClothTray, piece_form};
 use crate::command::{Command, LayAsk};
 use crate::fields::{Asked, Style, Typed, angle_field, length_field, typed_field};
-use crate::session::{Session, What};
+use crate::session::{Ended, Session, What};
 use crate::trays::{faded, heading};
 use crate::wording;
 
@@ -50,7 +50,7 @@ impl ClothTray {
         let Some(fitting) = &seen.fitting else { return };
         let unit = seen.unit();
         self.search(ui, session, fitting, seen, commands);
-        why_not(ui, session, self.lay.steps, commands);
+        why_not(ui, session, fitting, self.lay.steps, commands);
         general(ui, fitting, unit, commands);
         let part = self.chosen_part(session, laid).cloned();
         for act in piece_form::ui(ui, session, fitting, seen, part.as_ref(), commands) {
@@ -138,7 +138,9 @@ impl ClothTray {
             );
         }
         let ended = session.laying.ended.as_ref();
-        if let Some(ended) = ended.filter(|ended| ended.fitting == fitting.name) {
+        let holds =
+            |ended: &&Ended| ended.fitting == fitting.name && ended.plan == fitting.lay_plan;
+        if let Some(ended) = ended.filter(holds) {
             ui.add(egui::Label::new(&ended.words).wrap());
         }
     }
@@ -225,7 +227,13 @@ impl ClothTray {
 }
 
 /// Why not everything fits, and what would help: each is one click.
-fn why_not(ui: &mut Ui, session: &Session, steps: u64, commands: &mut Vec<Command>) {
+fn why_not(
+    ui: &mut Ui,
+    session: &Session,
+    fitting: &Fitting,
+    steps: u64,
+    commands: &mut Vec<Command>,
+) {
     if session.laying.busy_with() == Some(What::WhyNot) {
         heading(ui, "Why not?");
         faded(ui, format!("Trying {}", session.laying.trying()));
@@ -236,7 +244,8 @@ fn why_not(ui: &mut Ui, session: &Session, steps: u64, commands: &mut Vec<Comman
         ui.ctx().request_repaint_after(soon);
         return;
     }
-    let Some(why) = &session.laying.why else {
+    let why = session.laying.why.as_ref();
+    let Some(why) = why.filter(|why| why.plan == fitting.lay_plan) else {
         return;
     };
     heading(ui, "Why not?");
