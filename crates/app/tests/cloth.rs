@@ -69,6 +69,11 @@ fn says(harness: &Harness<'_, Window>) -> String {
     harness.state().session.message.clone().unwrap_or_default()
 }
 
+/// Is this told anywhere in the window?
+fn told(harness: &Harness<'_, Window>, words: &str) -> bool {
+    harness.query_all_by_label_contains(words).next().is_some()
+}
+
 /// Gives the keys to what is called so.
 fn focus(harness: &mut Harness<'_, Window>, part_of_label: &str) {
     harness.get_by_label_contains(part_of_label).focus();
@@ -89,11 +94,7 @@ fn a_rectangle_is_typed_and_undo_takes_it_off_again() {
     click(&mut harness, "Add a rectangle");
     let cloth = offcut(&harness, "Offcut 1");
     assert!((cloth.area() - 60_000.0).abs() < 1e-6);
-    assert!(
-        harness
-            .query_by_label_contains("Offcut 1: 300 x 200 mm, 600 cm\u{b2}")
-            .is_some()
-    );
+    assert!(told(&harness, "Offcut 1: 300 x 200 mm, 600 cm\u{b2}"));
     assert!(
         harness
             .query_by_label("Offcut Offcut 1, 300 x 200 mm")
@@ -197,7 +198,7 @@ fn everything_is_laid_by_search_and_undo_is_one_step() {
     let laid = plan(&harness);
     assert_eq!(laid.placed.len(), copies);
     assert_eq!((laid.seed, laid.steps > 0), (1, true));
-    assert!(harness.query_by_label_contains("Everything lies").is_some());
+    assert!(told(&harness, "Everything lies"));
     let done = harness.state().session.work.done.clone().unwrap();
     assert_eq!(done.beyond.cloth.faults, []);
     undo(&mut harness);
@@ -213,7 +214,7 @@ fn the_same_seed_and_steps_give_the_same_plan_and_are_kept() {
     lay_out(&mut harness, "300");
     let first = plan(&harness);
     assert_eq!(first.seed, 7);
-    assert!(harness.query_by_label_contains("seed 7").is_some());
+    assert!(told(&harness, "seed 7"));
     undo(&mut harness);
     click(&mut harness, "Lay out");
     assert_eq!(plan(&harness), first);
@@ -225,11 +226,7 @@ fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
     focus(&mut harness, "Front, waits");
     harness.key_press(Key::Enter);
     harness.run();
-    assert!(
-        harness
-            .query_by_label_contains("Front is free on Rest, in the hand")
-            .is_some()
-    );
+    assert!(told(&harness, "Front is free on Rest, in the hand"));
     harness.key_press(Key::Enter);
     harness.run();
     let placed = plan(&harness).placed[0].clone();
@@ -240,11 +237,7 @@ fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
         harness.key_press(Key::ArrowLeft);
         harness.run();
     }
-    assert!(
-        harness
-            .query_by_label_contains("sticks out over the edge by")
-            .is_some()
-    );
+    assert!(told(&harness, "sticks out over the edge by"));
     harness.key_press(Key::Escape);
     harness.run();
     assert_eq!(plan(&harness).placed, [placed.clone()]);
@@ -300,7 +293,7 @@ fn drag(harness: &mut Harness<'_, Window>, from: egui::Pos2, to: egui::Pos2, tol
         harness.hover_at(from.lerp(to, i as f32 / 6.0));
         harness.step();
     }
-    assert!(harness.query_by_label_contains(told).is_some(), "{told}");
+    assert!(self::told(harness, told), "{told}");
     harness.drop_at(to);
     harness.run();
 }
@@ -450,10 +443,7 @@ fn cloth_to_buy_is_told_for_a_width() {
     type_over(&mut harness, "Width of the cloth to buy", "20 mm");
     click(&mut harness, "How long?");
     assert!(
-        harness
-            .query_by_label_contains("too wide for a cloth of 20 mm")
-            .is_some()
-            || says(&harness).contains("width"),
+        told(&harness, "too wide for a cloth of 20 mm") || says(&harness).contains("width"),
         "{}",
         says(&harness)
     );

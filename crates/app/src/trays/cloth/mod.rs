@@ -56,6 +56,8 @@ pub struct ClothTray {
     woven: woven::Woven,
     kept: Kept,
     all_for: Option<(Vec2, View, kurbo::Rect)>,
+    /// Had a field the keys when this frame began? Then Enter belongs to it.
+    typing: bool,
 }
 
 /// The leaves of the tray.
@@ -81,6 +83,7 @@ impl Leaf {
 impl ClothTray {
     /// Shows the tray.
     pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
+        self.typing = ui.ctx().text_edit_focused();
         if session.fitting().is_none() {
             faded(ui, "No fitting yet. Open a project.");
             return;
@@ -133,7 +136,7 @@ impl ClothTray {
 
     /// Keys that belong to what is half done: they come before those of the window.
     pub fn keys(&mut self, ctx: &Context, session: &Session, commands: &mut Vec<Command>) {
-        if ctx.text_edit_focused() {
+        if self.typing || ctx.text_edit_focused() {
             return;
         }
         let pressed = |key: Key| ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key));
