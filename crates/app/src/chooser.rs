@@ -68,6 +68,8 @@ impl Purpose {
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
             Self::Export(Export::Lines) => "Write a page of figures as PDF",
+            Self::Export(Export::LayPlan) => "Write the lay plan as PDF",
+            Self::Export(Export::LayPlanTrueSize) => "Write the lay plan at true size as PDF",
             Self::Export(Export::MakingSheet) => "Write the making sheet as PDF",
         }
     }

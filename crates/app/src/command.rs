@@ -339,6 +339,16 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "Making sheet as PDF\u{2026}",
             "Steps with pictures, cutting list, what you need",
         ),
+        (
+            Export::LayPlan,
+            "Lay plan as PDF\u{2026}",
+            "Each offcut to scale, with measures from its edges",
+        ),
+        (
+            Export::LayPlanTrueSize,
+            "Lay plan at true size as PDF\u{2026}",
+            "What lies on each offcut, on pages to join and lay under",
+        ),
     ] {
         let command = Command::Export(export);
         let shortcut = keys(CTRL, Key::P).filter(|_| export == Export::PagesPdf);

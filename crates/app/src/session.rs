@@ -29,12 +29,14 @@ mod hand_work;
 mod laying;
 mod looking;
 mod question;
+mod stash_moves;
 mod tray;
 
 pub use hand_work::On;
 pub use laying::{Ended, Laying, Now, What};
 pub use question::{Answer, Question};
 use question::{Of, answer};
+pub use stash_moves::StashMove;
 pub use tray::Tray;
 
 /// What has been worked out from the project.
@@ -85,6 +87,8 @@ pub struct Session {
     pub laying: Laying,
     /// What is in the stash file, once it has been looked into.
     pub stash: Option<Arc<Stash>>,
+    /// Cloth that went to or from the stash since the project was saved last.
+    pub stash_moves: Vec<StashMove>,
     /// What is in the wardrobe file, once it has been looked into.
     pub wardrobe: Option<Arc<Wardrobe>>,
     /// What the Fit tray puts the fitting beside.
@@ -159,6 +163,7 @@ impl Session {
             aim: Some(Aim::All),
             laying,
             stash: None,
+            stash_moves: Vec::new(),
             wardrobe: None,
             beside: Vec::new(),
             message: None,
@@ -237,6 +242,7 @@ impl Session {
         self.chosen = Chosen::default();
         self.wardrobe = None;
         self.stash = None;
+        self.stash_moves.clear();
         self.laying.forget();
         self.beside.clear();
         self.forget_work();

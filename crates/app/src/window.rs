@@ -291,6 +291,10 @@ impl Window {
         let name = match (purpose, self.session.fitting.as_deref()) {
             (Purpose::Export(Export::Lines), _) => self.lines.0.clone(),
             (Purpose::Export(Export::MakingSheet), Some(name)) => format!("{name}, making"),
+            (Purpose::Export(Export::LayPlan), Some(name)) => format!("{name}, lay plan"),
+            (Purpose::Export(Export::LayPlanTrueSize), Some(name)) => {
+                format!("{name}, lay plan at true size")
+            }
             (Purpose::Export(_), Some(fitting)) => fitting.to_owned(),
             _ if self.session.project().name.is_empty() => "project".to_owned(),
             _ => self.session.project().name.clone(),
@@ -330,6 +334,7 @@ impl Window {
         let seal = files::save(file, &project, seal).map_err(|trouble| trouble.to_string())?;
         self.forget_kept();
         self.session.now_saved(project, file.to_owned());
+        self.settle_stash()?;
         self.keeping.belongs_to(Some(file), Some(seal));
         self.session.message = Some(format!("Saved {}", file.display()));
         Ok(())

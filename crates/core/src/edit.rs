@@ -121,6 +121,9 @@ pub enum Edit {
     PutOffcut(Arc<Offcut>),
     /// Takes an offcut out, with what lies on it. Refused while cut pieces are marked on it.
     RemoveOffcut(String),
+    /// Takes an offcut out of which everything that lies on it is cut; that stays marked as cut. Refused while something on it
+    /// is not cut.
+    UseUpOffcut(String),
     /// Gives an offcut another name; what lies on it follows.
     RenameOffcut {
         /// Its name.
@@ -360,6 +363,7 @@ impl Project {
                 put(&mut next.offcuts, offcut.clone(), |offcut| &offcut.name);
             }
             Edit::RemoveOffcut(name) => next.remove_offcut(name)?,
+            Edit::UseUpOffcut(name) => next.use_up_offcut(name)?,
             Edit::RenameOffcut { offcut, name } => next.rename_offcut(offcut, name)?,
             Edit::SetStashFile(file) => {
                 file.as_ref()

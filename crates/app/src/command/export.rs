@@ -13,13 +13,22 @@ pub enum Export {
     Lines,
     /// PDF of the making sheet.
     MakingSheet,
+    /// PDF of the lay plan, each offcut to scale on a page.
+    LayPlan,
+    /// PDF of the lay plan at true size, on pages to be joined.
+    LayPlanTrueSize,
 }
 
 impl Export {
     /// Ending of the file.
     pub fn ending(self) -> &'static str {
         match self {
-            Self::PagesPdf | Self::OneSheetPdf | Self::Lines | Self::MakingSheet => "pdf",
+            Self::PagesPdf
+            | Self::OneSheetPdf
+            | Self::Lines
+            | Self::MakingSheet
+            | Self::LayPlan
+            | Self::LayPlanTrueSize => "pdf",
             Self::Svg => "svg",
         }
     }

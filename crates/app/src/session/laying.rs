@@ -82,6 +82,7 @@ struct Asked {
     fitting: String,
     to_lay: Arc<ToLay>,
     offcuts: Arc<Vec<Arc<Offcut>>>,
+    before: Option<LayPlan>,
 }
 
 /// What is being worked on.
@@ -186,6 +187,7 @@ impl Laying {
             fitting: fitting.to_owned(),
             to_lay: question.to_lay.clone(),
             offcuts: question.offcuts.clone(),
+            before: question.before.clone(),
         });
         self.background.ask(question);
     }
@@ -395,7 +397,7 @@ impl Session {
         match answer {
             Ok(LayAnswer::Plan(Ok((now, unusable)))) => self.take_over(&asked, now, &unusable),
             Ok(LayAnswer::WhyNot(Ok(why))) => {
-                let plan = self.kept_plan(&asked.fitting);
+                let plan = asked.before.clone();
                 self.laying.why = Some(Why { plan, ..why });
             }
             Ok(LayAnswer::Needed(Ok(needed))) => self.laying.needed = Some(needed),
@@ -415,6 +417,7 @@ impl Session {
             worked.adapted.fitting.name == asked.fitting
                 && *cloth.to_lay == *asked.to_lay
                 && cloth.offcuts == *asked.offcuts
+                && self.kept_plan(&asked.fitting) == asked.before
         });
         if !same {
             self.message = Some(

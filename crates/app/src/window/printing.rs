@@ -30,6 +30,16 @@ impl Window {
                 let pdf = whole_way::lines_pdf(title, lines, &paper.unwrap_or_default());
                 (Product::Pdf, pdf)
             }
+            Export::LayPlan | Export::LayPlanTrueSize => {
+                let worked = self.to_print()?;
+                let sheet = whole_way::lay_sheet(&worked, unit)
+                    .ok_or("nothing is laid yet; lay it out in the Cloth tray first")?;
+                let pages = match export {
+                    Export::LayPlan => whole_way::lay_pages(&worked, &sheet, unit),
+                    _ => whole_way::lay_true_size(&worked, &sheet, unit),
+                };
+                (Product::Pdf, whole_way::pdf(&pages))
+            }
             Export::MakingSheet => (Product::Pdf, whole_way::making_pdf(&self.to_print()?, unit)),
         };
         files::put(file, product, &bytes).map_err(|trouble| trouble.to_string())?;

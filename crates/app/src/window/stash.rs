@@ -3,11 +3,12 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use petitoile_core::cloth::Stash;
+use petitoile_core::cloth::{Cloth, Offcut, Stash};
 use petitoile_core::edit::Edit;
 
 use super::Window;
 use crate::command::{Command, InStash};
+use crate::session::StashMove;
 use crate::{files, lay_work};
 
 /// The name of a stash that is begun beside a project.
@@ -19,7 +20,7 @@ impl Window {
         match ask {
             InStash::Look => {
                 let stash = files::open_stash(&self.stash_path()?);
-                self.session.stash = Some(Arc::new(stash.map_err(|why| why.to_string())?));
+                self.show_stash(&stash.map_err(|why| why.to_string())?);
                 Ok(())
             }
             InStash::Keep(name) => self.keep_in_stash(name),
@@ -51,18 +52,83 @@ impl Window {
         let cloths: Vec<_> = lay_work::cloth_named(&project, &offcut.cloth)
             .into_iter()
             .collect();
-        let kept = [petitoile_core::cloth::Offcut::clone(offcut)];
-        let after = files::change_stash(&path, |stash| stash.with(&kept, &cloths))
-            .map_err(|why| why.to_string())?;
-        self.session.stash = Some(Arc::new(after));
-        self.remember_stash();
+        let kept = [Offcut::clone(offcut)];
+        self.put_in_file(name, &kept, &cloths)?;
         let gone = Edit::RemoveOffcut(name.to_owned());
         self.session.apply(Command::Edit(gone));
         self.session.message = Some(format!("{name} is kept in {}", path.display()));
         Ok(())
     }
 
-    /// The project has the cloth before the file gives it away.
+    /// Writes cloth into the stash file, and notes that it was this offcut of the project.
+    fn put_in_file(
+        &mut self,
+        name: &str,
+        cloth: &[Offcut],
+        cloths: &[Cloth],
+    ) -> Result<(), String> {
+        let path = self.stash_path()?;
+        let mut before = Vec::new();
+        let after = files::change_stash(&path, |stash| {
+            before = names(stash);
+            stash.with(cloth, cloths)
+        })
+        .map_err(|why| why.to_string())?;
+        let new = names(&after)
+            .into_iter()
+            .filter(|name| !before.contains(name));
+        self.session.stash_moves.push(StashMove {
+            offcut: name.to_owned(),
+            in_file: new.collect(),
+        });
+        self.show_stash(&after);
+        self.remember_stash();
+        Ok(())
+    }
+
+    /// The stash as it is shown: without what has gone to the table.
+    fn show_stash(&mut self, stash: &Stash) {
+        let gone = self.on_table();
+        let gone: Vec<&str> = gone
+            .iter()
+            .map(String::as_str)
+            .filter(|name| stash.offcut(name).is_some())
+            .collect();
+        let shown = stash
+            .taken(&gone)
+            .map_or_else(|_| stash.clone(), |(rest, _)| rest);
+        self.session.stash = Some(Arc::new(shown));
+    }
+
+    /// Names in the file of cloth that the project has on the table.
+    fn on_table(&self) -> Vec<String> {
+        let project = self.session.project();
+        let there = |moved: &&StashMove| project.offcut(&moved.offcut).is_some();
+        let moves = self.session.stash_moves.iter().filter(there);
+        moves.flat_map(|moved| moved.in_file.clone()).collect()
+    }
+
+    /// Takes out of the stash file what the saved project has on the table.
+    pub(super) fn settle_stash(&mut self) -> Result<(), String> {
+        let gone = self.on_table();
+        self.session.stash_moves.clear();
+        if gone.is_empty() {
+            return Ok(());
+        }
+        let without = |stash: &Stash| {
+            let gone = gone.iter().map(String::as_str);
+            let gone: Vec<&str> = gone.filter(|name| stash.offcut(name).is_some()).collect();
+            stash
+                .taken(&gone)
+                .map_or_else(|_| stash.clone(), |(rest, _)| rest)
+        };
+        let after =
+            files::change_stash(&self.stash_path()?, without).map_err(|why| why.to_string())?;
+        self.session.stash = self.session.stash.take().map(|_| Arc::new(after));
+        Ok(())
+    }
+
+    /// The cloth stays in the file until the project that has it is saved.
     fn take_out_of_stash(&mut self, name: &str) -> Result<(), String> {
         let path = self.stash_path()?;
         let stash = files::open_stash(&path).map_err(|why| why.to_string())?;
@@ -80,11 +146,13 @@ impl Window {
             .project()
             .edited(&put)
             .map_err(|why| why.to_string())?;
-        let without = |stash: &Stash| stash.taken(&[name]).map_or(stash.clone(), |(rest, _)| rest);
-        let after = files::change_stash(&path, without).map_err(|why| why.to_string())?;
-        self.session.stash = Some(Arc::new(after));
         self.remember_stash();
         self.session.apply(Command::Edit(put));
+        self.session.stash_moves.push(StashMove {
+            offcut: name.to_owned(),
+            in_file: vec![name.to_owned()],
+        });
+        self.show_stash(&stash);
         Ok(())
     }
 
@@ -100,10 +168,10 @@ impl Window {
             .and_then(|offcut| lay_work::cloth_named(&project, &offcut.cloth))
             .into_iter()
             .collect();
-        let after = files::change_stash(&path, |stash| stash.with(&rests.offcuts, &cloths))
-            .map_err(|why| why.to_string())?;
-        self.session.stash = Some(Arc::new(after));
-        self.remember_stash();
+        let used_up = Edit::UseUpOffcut(name.to_owned());
+        project.edited(&used_up).map_err(|why| why.to_string())?;
+        self.put_in_file(name, &rests.offcuts, &cloths)?;
+        self.session.apply(Command::Edit(used_up));
         self.session.message = Some(format!(
             "{} of {name} kept in {}",
             crate::wording::count(rests.offcuts.len(), "rest", "rests"),
@@ -112,10 +180,19 @@ impl Window {
         Ok(())
     }
 
+    /// Remembers by the project where the stash lies.
     fn remember_stash(&mut self) {
         if self.session.project().stash_file.is_none() {
             let named = Edit::SetStashFile(Some(NAME.to_owned()));
             self.session.apply(Command::Edit(named));
         }
     }
+}
+
+fn names(stash: &Stash) -> Vec<String> {
+    stash
+        .offcuts
+        .iter()
+        .map(|offcut| offcut.name.clone())
+        .collect()
 }

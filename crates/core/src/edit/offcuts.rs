@@ -33,6 +33,22 @@ impl Project {
         Ok(())
     }
 
+    /// Takes out an offcut that is used up. What was cut from it keeps its mark.
+    pub(super) fn use_up_offcut(&mut self, name: &str) -> Result<(), EditError> {
+        let uncut = |placed: &&Placed| placed.offcut == name && placed.as_cut.is_none();
+        let still = self.fittings.iter().find_map(|fitting| {
+            let mut placed = fitting.lay_plan.iter().flat_map(|plan| &plan.placed);
+            placed.find(uncut).map(|placed| (fitting, placed))
+        });
+        if let Some((fitting, placed)) = still {
+            return Err(EditError::InUse {
+                name: name.to_owned(),
+                by: format!("{} of {}, which is not cut yet", placed.piece, fitting.name),
+            });
+        }
+        take_out(&mut self.offcuts, "offcut", name, |offcut| &offcut.name)
+    }
+
     /// Gives an offcut another name; what lies on it follows.
     pub(super) fn rename_offcut(&mut self, from: &str, to: &str) -> Result<(), EditError> {
         limits::name("offcut", to)?;

@@ -39,6 +39,7 @@ impl Edit {
             Self::SetMachine(_) => "limits of the sewing machine".to_owned(),
             Self::PutOffcut(offcut) => format!("offcut {}", offcut.name),
             Self::RemoveOffcut(name) => format!("take out offcut {name}"),
+            Self::UseUpOffcut(name) => format!("{name} is used up"),
             Self::RenameOffcut { name, .. } => format!("call the offcut {name}"),
             Self::SetStashFile(Some(file)) => format!("stash {file}"),
             Self::SetStashFile(None) => "no stash".to_owned(),

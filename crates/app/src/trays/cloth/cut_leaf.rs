@@ -44,6 +44,11 @@ impl ClothTray {
             faded(ui, "Wait until the search has ended.");
             return;
         }
+        if session.is_working() {
+            // An outline that is being worked out anew must not be kept as the one that was cut.
+            faded(ui, "The pieces are being worked out anew.");
+            return;
+        }
         let part = self.chosen_part(session, laid).cloned();
         if let Some(part) = &part {
             chosen(ui, fitting, seen, part, commands);

@@ -235,7 +235,7 @@ impl Lifted {
         let table = ground.table();
         if !table.may_flip(held) {
             return Err(format!(
-                "{} may not be flipped: the sides of this cloth are not alike",
+                "{} may not be turned over: the sides of this cloth are not alike",
                 self.name
             ));
         }

@@ -72,7 +72,7 @@ fn buttons(ui: &mut Ui, part: &Part) -> Vec<Act> {
                 Act::UpsideDown,
             ),
             (
-                "Flip",
+                "Turn over",
                 "Left to right, where both sides are alike (F)",
                 Act::Flip,
             ),
@@ -98,7 +98,7 @@ fn pieced(
     copy: &CopyToLay,
     commands: &mut Vec<Command>,
 ) {
-    if copy.pieced.is_empty() {
+    if copy.pieced.is_empty() || seen.is_searching {
         return;
     }
     let now: Option<Piecing> = seen.plan.piecing(&copy.of).cloned();
@@ -175,8 +175,12 @@ fn choices(
                 &mut next.upside_down,
                 "where there is no nap",
             ),
-            ("Seam on the fold", &mut next.seam_on_fold, "as usual"),
-            ("A patch at a corner", &mut next.patch, "as usual"),
+            (
+                "Seam on the fold",
+                &mut next.seam_on_fold,
+                "where it is hidden",
+            ),
+            ("A patch at a corner", &mut next.patch, "where it is hidden"),
             ("Joined of several", &mut next.join, "as usual"),
         ] {
             ui.label(words);

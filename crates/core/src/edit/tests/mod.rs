@@ -6,6 +6,7 @@
 )]
 
 mod fitting;
+mod offcuts;
 mod project;
 mod refusals;
 mod words;

@@ -87,6 +87,12 @@ impl ClothTray {
         commands: &mut Vec<Command>,
     ) {
         let seen = Seen::of(session);
+        if seen.is_searching {
+            commands.push(Command::Say(
+                "Wait until the search has ended, or stop it.".to_owned(),
+            ));
+            return;
+        }
         let laid = self.kept.of(&seen);
         let frame = Frame {
             session,
