@@ -20,9 +20,9 @@
 //! # Ok::<(), petitoile_lay::search::ProblemError>(())
 //! ```
 //!
-//! How it works: [`start`] lays the biggest first, each in a free place. What finds none is laid where it overlaps least.
-//! [`untangle`] then lays bodies that overlap elsewhere, over all rooms, until nothing overlaps; overlaps that stay get heavier,
-//! so that something else gives way. Every plan that is shown is first proved in f64 ([`exact`]).
+//! How it works: `start` lays the biggest first, each in a free place. What finds none is laid where it overlaps least.
+//! `untangle` then lays bodies that overlap elsewhere, over all rooms, until nothing overlaps; overlaps that stay get heavier,
+//! so that something else gives way. Every plan that is shown is first proved in f64 (`exact`).
 //!
 //! No clock, no file: a search goes on only while its caller calls [`Search::step`], so to pause or end it is not to call it.
 //! Same problem, seed and number of steps: same plan, on every machine.

@@ -112,11 +112,21 @@ fn standing(
 }
 
 /// Rounds to f32.
+///
+/// What f32 can no longer tell from a line is refused: the engine would give up on it.
 pub(crate) fn engine_polygon(polygon: &[Point]) -> Result<SPolygon, OutlineFault> {
-    let points = polygon
+    let points: Vec<EnginePoint> = polygon
         .iter()
         .map(|point| EnginePoint(point.x as f32, point.y as f32))
         .collect();
+    let differ = |value: fn(&EnginePoint) -> f32| {
+        let mut values = points.iter().map(value);
+        let first = values.next();
+        values.any(|other| Some(other) != first)
+    };
+    if !(differ(|point| point.0) && differ(|point| point.1)) {
+        return Err(OutlineFault::Flat);
+    }
     SPolygon::new(points).map_err(|_| OutlineFault::CrossesItself)
 }
 

@@ -129,8 +129,13 @@ pub fn faults(problem: &Problem, plan: &Plan) -> Vec<String> {
                 faults.push(format!("part {index} is on a zone"));
             }
         }
-        let off = part
-            .turns
+        // No turn named: as drawn.
+        let turns = if part.turns.is_empty() {
+            &[0.0][..]
+        } else {
+            &part.turns
+        };
+        let off = turns
             .iter()
             .map(|turn| {
                 let off = (placed.turn_deg - room.grain.angle_deg - turn).rem_euclid(360.0);

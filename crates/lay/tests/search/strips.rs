@@ -45,7 +45,7 @@ fn squares_side_by_side_need_their_own_length() {
         },
     )
     .unwrap();
-    search.run_for(4000);
+    search.run_for(20_000);
     let best = search.best().unwrap();
     let least = 4.0 * 30.0 + 3.0 + 6.0;
     assert!(
