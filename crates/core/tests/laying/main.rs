@@ -9,6 +9,7 @@
 
 mod demos;
 mod hidden;
+mod lay_sheet;
 mod left;
 mod opened;
 mod parts;
