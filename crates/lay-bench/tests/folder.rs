@@ -141,11 +141,15 @@ fn the_instances_of_the_literature_are_laid() {
             }
             Instance::Rooms(problem) => {
                 let mut search = Search::new(&problem, Options::default()).unwrap();
-                assert!(
-                    search.run_for(problem.items.len() as u64 + 60).complete,
-                    "{}: all rooms are plenty",
-                    file.display()
-                );
+                let mut steps = 0;
+                while !search.run_for(100).complete {
+                    steps += 100;
+                    assert!(
+                        steps < 30_000,
+                        "{}: all rooms together take everything",
+                        file.display()
+                    );
+                }
             }
             Instance::Offcuts(problem) => {
                 assert_eq!(problem.items.len(), 14);
