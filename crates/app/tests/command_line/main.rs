@@ -12,6 +12,7 @@
 mod demo_projects;
 mod fit;
 mod fitting;
+mod lay;
 mod layers;
 mod order;
 mod paper;

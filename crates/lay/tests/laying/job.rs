@@ -287,3 +287,26 @@ fn what_other_fittings_have_cut_is_a_hole() {
     assert!(left[0].blemishes[2].is_hole);
     assert_eq!(cloth_left(&project, "harbour"), small::table());
 }
+
+#[test]
+fn a_copy_that_fits_only_in_parts_is_pieced_and_the_seam_is_counted() {
+    let mut offcut = small::offcut();
+    offcut.blemishes.clear();
+    offcut.outline = rectangle(0.0, 0.0, 42.0, 40.0);
+    let mut to_lay = small::to_lay();
+    to_lay.copies.drain(..2);
+    let offcuts = [Arc::new(offcut)];
+    let job = laid(&to_lay, &offcuts, None, 1, 3000);
+    let (plan, progress) = (job.best(), job.progress());
+    assert!(progress.complete, "{progress:?}");
+    assert_eq!((progress.seams_added, plan.placed.len()), (1, 2));
+    assert_eq!(plan.piecings, [small::piecing()]);
+    assert_eq!(check_plan(&to_lay, &offcuts, &plan), []);
+    assert_eq!(
+        progress.words(),
+        "1 of 1 lie, 1 seam added, 1 offcut opened"
+    );
+    // On cloth that takes it whole no seam is added.
+    let job = laid(&small::to_lay(), &small::table(), None, 1, 3000);
+    assert_eq!(job.progress().seams_added, 0);
+}

@@ -249,3 +249,18 @@ fn what_lies_is_not_asked_again_after_a_plan_is_empty() {
             .all(|left| left.nearest.as_ref().unwrap().by.0 < 1e-3)
     );
 }
+
+#[test]
+fn a_seam_that_makes_it_fit_is_named() {
+    // One offcut takes a band, the other only halves.
+    let (to_lay, mut offcuts) = bands(42.0, 11.0);
+    let mut second = Offcut::clone(&offcuts[0]);
+    second.name = "blue B".to_owned();
+    second.outline = rectangle(0.0, 0.0, 25.0, 23.0);
+    offcuts.push(Arc::new(second));
+    let answer = answer(&to_lay, &offcuts);
+    let pieced = concession(&answer, |change| matches!(change, Change::Pieced(_)));
+    assert_eq!(pieced.words(MM), "fits with band pieced");
+    assert!(pieced.remedy.is_some());
+    assert_eq!(pieced.plan.piecings.len(), 1);
+}
