@@ -161,12 +161,15 @@ pub fn harbour_jacket_project(
         fitting(&jacket, &dolls.jointed_60, jointed_size(), true),
         fitting(&jacket, &dolls.twelfth, twelfth_size(), true),
     ];
-    Ok(project(
-        "The lamp keeper's harbour jacket",
-        vec![jacket],
-        made_for,
-        fittings,
-    ))
+    Ok(Project {
+        offcuts: super::offcuts::of_the_jacket(),
+        ..project(
+            "The lamp keeper's harbour jacket",
+            vec![jacket],
+            made_for,
+            fittings,
+        )
+    })
 }
 
 /// The two Sunday skirts on three dolls each.

@@ -8,6 +8,7 @@ mod arm;
 mod fittings;
 mod jacket;
 mod needle;
+mod offcuts;
 mod places;
 mod skirts;
 mod smock;
