@@ -13,9 +13,9 @@ use petitoile_lay::check_plan::PlanFault;
 use petitoile_lay::lying;
 
 /// Free table between two offcuts, as a share of the largest one's side.
-const BETWEEN: f64 = 0.08;
+const BETWEEN: f64 = 0.12;
 /// Width of the table against its height.
-const WIDE: f64 = 1.5;
+const WIDE: f64 = 2.6;
 /// Length of a grain arrow, as a share of the room there is for it.
 const GRAIN: f64 = 0.5;
 

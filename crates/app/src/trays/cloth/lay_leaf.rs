@@ -79,6 +79,10 @@ impl ClothTray {
             self.running(ui, session, &now, commands);
             return;
         }
+        if session.laying.busy_with() == Some(What::Plan) {
+            faded(ui, "Making ready\u{2026}");
+            return;
+        }
         ui.horizontal_wrapped(|ui| {
             let words = if kept > 0 {
                 "Finish around what I pinned"

@@ -84,6 +84,11 @@ impl ClothTray {
     /// Shows the tray.
     pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
         self.typing = ui.ctx().text_edit_focused();
+        // The worker wakes the window only at its end; how far it is, the window looks for itself.
+        if session.laying.busy_with().is_some() {
+            let soon = std::time::Duration::from_millis(120);
+            ui.ctx().request_repaint_after(soon);
+        }
         if session.fitting().is_none() {
             faded(ui, "No fitting yet. Open a project.");
             return;
