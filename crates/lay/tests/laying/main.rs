@@ -7,7 +7,9 @@
     reason = "tests"
 )]
 
+mod better;
 mod by_hand;
+mod chosen;
 mod check_plan;
 mod doll_set;
 mod job;

@@ -6,6 +6,7 @@
 )]
 
 mod fitting;
+mod laying;
 mod project;
 mod refusals;
 mod words;
