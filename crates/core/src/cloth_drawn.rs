@@ -111,6 +111,13 @@ pub fn thread(from: Point, to: Point, pointing: Mm) -> Result<(Degrees, Degrees)
     Ok((Degrees(against_y(along)), Degrees(doubt)))
 }
 
+/// Of both directions of a thread the one that is nearer to the grain as it was known: on cloth with nap, which way up the
+/// cloth lies is the arrow of the maker, and a thread shows none.
+pub fn towards(thread: Degrees, known: Degrees) -> Degrees {
+    let off = libm::remainder(thread.0 - known.0, 180.0);
+    Degrees(libm::remainder(known.0 + off, 360.0))
+}
+
 /// Direction of a thread against y, counter-clockwise, between -90 and 90 degrees: a thread has no beginning.
 fn against_y(along: Vec2) -> f64 {
     let angle = (-along.x).atan2(along.y).to_degrees();
@@ -333,6 +340,25 @@ mod tests {
             thread(Point::ZERO, Point::ZERO, Mm(0.5)),
             Err(DrawnError::SamePoints)
         );
+    }
+
+    #[test]
+    fn a_thread_keeps_the_way_up_that_the_nap_of_the_cloth_had() {
+        // Grain 170, the thread shows 168: that is -12 as a thread, and must not turn the nap over.
+        let (seen, _) = thread(
+            Point::ZERO,
+            Point::new(
+                libm::sin(12_f64.to_radians()),
+                libm::cos(12_f64.to_radians()),
+            ),
+            Mm(0.5),
+        )
+        .unwrap();
+        assert!((seen.0 + 12.0).abs() < 1e-9);
+        assert!((towards(seen, Degrees(170.0)).0 - 168.0).abs() < 1e-9);
+        assert!((towards(seen, Degrees(0.0)).0 + 12.0).abs() < 1e-9);
+        assert!((towards(Degrees(88.0), Degrees(-90.0)).0 + 92.0).abs() < 1e-9);
+        assert!((towards(Degrees(12.0), Degrees(-170.0)).0 + 168.0).abs() < 1e-9);
     }
 
     #[test]

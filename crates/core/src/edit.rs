@@ -28,6 +28,7 @@ use crate::units::{Degrees, LengthUnit, Mm};
 mod alterations;
 mod fitting_edit;
 mod garment_edit;
+mod lay_limits;
 mod limits;
 mod offcuts;
 mod outfits;
@@ -51,6 +52,9 @@ impl Project {
                 .ok_or_else(|| missing("garment", &fitting.garment))?;
             limits::fitting(fitting, garment)?;
         }
+        self.offcuts
+            .iter()
+            .try_for_each(|offcut| lay_limits::offcut(offcut))?;
         limits::machine(&self.machine)?;
         self.outfits
             .iter()
@@ -359,7 +363,7 @@ impl Project {
                 next.machine = machine.clone();
             }
             Edit::PutOffcut(offcut) => {
-                limits::offcut(offcut)?;
+                lay_limits::offcut(offcut)?;
                 put(&mut next.offcuts, offcut.clone(), |offcut| &offcut.name);
             }
             Edit::RemoveOffcut(name) => next.remove_offcut(name)?,

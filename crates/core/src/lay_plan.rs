@@ -21,6 +21,9 @@ pub struct LayPlan {
     /// Copies that are cut in parts and pieced together; the seams this adds are sewn first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub piecings: Vec<Piecing>,
+    /// Copies whose piecing the maker chose; the search keeps it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub chosen: Vec<CopyRef>,
 }
 
 /// One copy that is cut: which piece, which copy, and which of those that are alike.
@@ -139,10 +142,14 @@ impl Placed {
         } else {
             kurbo::Affine::IDENTITY
         };
-        kurbo::Affine::translate(self.moved)
-            * kurbo::Affine::rotate(self.turn.0.to_radians())
-            * mirrored
+        kurbo::Affine::translate(self.moved) * turned(self.turn) * mirrored
     }
+}
+
+/// A turn about the origin, counter-clockwise, the same to the last bit on every machine.
+pub fn turned(by: Degrees) -> kurbo::Affine {
+    let (sin, cos) = libm::sincos(by.0.to_radians());
+    kurbo::Affine::new([cos, sin, -sin, cos, 0.0, 0.0])
 }
 
 impl LayPlan {
@@ -154,6 +161,11 @@ impl LayPlan {
     /// How this copy is pieced, if it is.
     pub fn piecing(&self, of: &CopyRef) -> Option<&Piecing> {
         self.piecings.iter().find(|piecing| piecing.of == *of)
+    }
+
+    /// How this copy is pieced, if the maker chose that.
+    pub fn chosen(&self, of: &CopyRef) -> Option<&Piecing> {
+        self.piecing(of).filter(|_| self.chosen.contains(of))
     }
 
     /// The plan after a change by hand; `Err` says why not, in words that follow "cannot".
@@ -179,6 +191,9 @@ impl LayPlan {
                 next.refuse_cut(|other| other.of() == *of)?;
                 next.placed.retain(|other| other.of() != *of);
                 next.piecings.retain(|other| other.of != *of);
+                next.chosen.retain(|other| other != of);
+                next.chosen
+                    .extend(piecing.iter().map(|piecing| piecing.of.clone()));
                 next.piecings.extend(piecing.clone());
             }
             LayChange::Cut(parts) => {
@@ -220,4 +235,53 @@ fn is_none(number: &usize) -> bool {
 
 fn is_false(flag: &bool) -> bool {
     !flag
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::piece::{Role, Side};
+
+    #[test]
+    fn a_turn_is_that_of_the_portable_sine_to_the_last_bit() {
+        for degrees in [-170.3, -33.3, 0.0, 1.7, 90.0, 123.456] {
+            let (sin, cos) = libm::sincos(f64::to_radians(degrees));
+            let exact = [cos, sin, -sin, cos, 0.0, 0.0];
+            assert_eq!(
+                turned(Degrees(degrees)).as_coeffs().map(f64::to_bits),
+                exact.map(f64::to_bits)
+            );
+        }
+        let up = turned(Degrees(90.0)) * Point::new(2.0, 0.0);
+        assert!((up - Point::new(0.0, 2.0)).hypot() < 1e-12);
+    }
+
+    #[test]
+    fn a_piecing_by_hand_is_the_choice_of_the_maker_until_the_piece_is_whole_again() {
+        let of = CopyRef {
+            piece: "back".to_owned(),
+            copy: Copy {
+                side: Side::Whole,
+                role: Role::Shell,
+            },
+            number: 0,
+        };
+        let piecing = Piecing {
+            of: of.clone(),
+            kind: PiecingKind::AlongFold,
+            lines: Vec::new(),
+            allowance: crate::units::Mm(6.0),
+        };
+        let by_search = LayPlan {
+            piecings: vec![piecing.clone()],
+            ..LayPlan::default()
+        };
+        assert_eq!(by_search.chosen(&of), None);
+        let chosen = LayChange::Piece(of.clone(), Some(piecing.clone()));
+        let chosen = by_search.changed(&chosen).unwrap();
+        assert_eq!(chosen.chosen(&of), Some(&piecing));
+        let whole = chosen.changed(&LayChange::Piece(of.clone(), None)).unwrap();
+        assert_eq!(whole, LayPlan::default());
+    }
 }

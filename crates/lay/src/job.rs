@@ -231,21 +231,7 @@ impl Job {
 
     fn prove(&mut self) {
         let mut plan = self.told();
-        let found = plan.placed.len();
-        // Every round takes something off, so it ends.
-        for _ in 0..=found {
-            let faulty: Vec<CopyRef> = check_plan(&self.to_lay, &self.offcuts, &plan)
-                .into_iter()
-                .map(|fault| fault.part.of)
-                .collect();
-            let before = plan.placed.len();
-            plan.placed
-                .retain(|placed| stays(placed) || !faulty.contains(&placed.of()));
-            if plan.placed.len() == before {
-                break;
-            }
-        }
-        self.taken_off = found - plan.placed.len();
+        self.taken_off = take_off_faulty(&self.to_lay, &self.offcuts, &mut plan);
         without_idle_piecings(&mut plan);
         self.best = plan;
     }
@@ -256,7 +242,7 @@ impl Job {
             seed: self.seed,
             steps: 0,
             placed: Vec::new(),
-            piecings: Vec::new(),
+            ..LayPlan::default()
         };
         let found = &self.known.placed;
         for one in found {
@@ -271,6 +257,17 @@ impl Job {
             {
                 plan.piecings.push(piecing.clone());
             }
+        }
+        // What the maker chose is kept for when the copy finds a place.
+        for piecing in &self.before.piecings {
+            let now = plan.piecing(&piecing.of);
+            if self.before.chosen(&piecing.of).is_none() || now.is_some_and(|now| now != piecing) {
+                continue;
+            }
+            if now.is_none() {
+                plan.piecings.push(piecing.clone());
+            }
+            plan.chosen.push(piecing.of.clone());
         }
         // What is kept but not all of whose parts found a place, and what was cut from offcuts that are no longer there.
         for placed in self.before.placed.iter().filter(|placed| stays(placed)) {
@@ -287,6 +284,29 @@ impl Job {
         }
         plan
     }
+}
+
+/// Takes what has a fault off a plan, except what is pinned or cut; how many parts that were.
+pub(crate) fn take_off_faulty(
+    to_lay: &ToLay,
+    offcuts: &[Arc<Offcut>],
+    plan: &mut LayPlan,
+) -> usize {
+    let found = plan.placed.len();
+    // Every round takes something off, so it ends.
+    for _ in 0..=found {
+        let faulty: Vec<CopyRef> = check_plan(to_lay, offcuts, plan)
+            .into_iter()
+            .map(|fault| fault.part.of)
+            .collect();
+        let before = plan.placed.len();
+        plan.placed
+            .retain(|placed| stays(placed) || !faulty.contains(&placed.of()));
+        if plan.placed.len() == before {
+            break;
+        }
+    }
+    found - plan.placed.len()
 }
 
 /// Is it never moved?
@@ -319,7 +339,9 @@ pub fn seams_added(plan: &LayPlan) -> usize {
 
 fn without_idle_piecings(plan: &mut LayPlan) {
     let placed: Vec<CopyRef> = plan.placed.iter().map(Placed::of).collect();
-    plan.piecings.retain(|piecing| placed.contains(&piecing.of));
+    let chosen = &plan.chosen;
+    plan.piecings
+        .retain(|piecing| placed.contains(&piecing.of) || chosen.contains(&piecing.of));
 }
 
 /// Makes the search; ways whose outlines cannot be searched are left out and told.

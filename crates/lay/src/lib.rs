@@ -12,10 +12,12 @@ pub mod needed_length;
 pub mod search;
 pub mod why_not;
 
+mod better;
 mod bridge;
 mod cloth_left;
 mod job;
 
+pub use better::better;
 pub use check_plan::{FaultKind, PlanFault, check_plan};
 pub use cloth_left::cloth_left;
 pub use job::{Job, JobOptions, LayError, Progress, Unusable, lies, seams_added};

@@ -218,7 +218,7 @@ impl LengthJob {
                 .iter()
                 .filter_map(|placed| self.bridge.told(placed))
                 .collect(),
-            piecings: Vec::new(),
+            ..LayPlan::default()
         };
         let all = plan.placed.len() + self.unusable.len() >= self.to_lay.copies.len();
         let offcuts = [Arc::clone(&offcut)];

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::{EditError, FittingEdit, limits, missing};
+use super::{EditError, FittingEdit, lay_limits, limits, missing};
 use crate::body::{Body, Measured, Torso};
 use crate::fitting::Fitting;
 use crate::garment::Garment;
@@ -104,29 +104,33 @@ pub(super) fn changed(
             next.paper = paper.clone();
         }
         FittingEdit::SetLayPlan(plan) => {
-            let made = limits::made(garment, &fitting.alterations);
-            plan.as_ref()
-                .map_or(Ok(()), |plan| limits::lay_plan(&made, plan))?;
+            if let Some(plan) = plan {
+                let made = limits::made(garment, &fitting.alterations);
+                lay_limits::names_of_plan(&made, plan, fitting.lay_plan.as_ref())?;
+                lay_limits::plan(plan)?;
+            }
             next.lay_plan.clone_from(plan);
         }
         FittingEdit::Lay(change) => {
+            let made = limits::made(garment, &fitting.alterations);
+            lay_limits::names_of_change(&made, change)?;
             let plan = fitting.lay_plan.clone().unwrap_or_default();
             let plan = plan.changed(change).map_err(EditError::CannotLay)?;
-            limits::lay_plan(&limits::made(garment, &fitting.alterations), &plan)?;
+            lay_limits::plan(&plan)?;
             next.lay_plan = Some(plan);
         }
         FittingEdit::SetLayGap(gap) => {
-            limits::lay_gap(*gap)?;
+            lay_limits::gap(*gap)?;
             next.laying.gap = *gap;
         }
         FittingEdit::SetGrainTolerance(tolerance) => {
-            limits::grain_tolerance(*tolerance)?;
+            lay_limits::grain_tolerance(*tolerance)?;
             next.laying.grain_tolerance = *tolerance;
         }
         FittingEdit::SetPieceLaying(piece, laying) => {
             laying
                 .and_then(|laying| laying.grain_tolerance)
-                .map_or(Ok(()), limits::grain_tolerance)?;
+                .map_or(Ok(()), lay_limits::grain_tolerance)?;
             choose(&mut next.laying.pieces, piece, *laying);
         }
         FittingEdit::SetPadsUnderneath(pads) => {

@@ -1,18 +1,17 @@
 //! What sizes and names an edit may bring in. Limits: our own choice, wide enough for every body from 1:12 to a person.
 
-use super::{EditError, alterations, missing, shapes};
+use super::{EditError, alterations, lay_limits, missing, shapes};
 use crate::alteration::{self, Alteration, PiecesChange};
 use crate::body::{Body, Torso};
 use crate::closure::Closure;
-use crate::cloth::{Cloth, Offcut};
+use crate::cloth::Cloth;
 use crate::edge::{EdgeRef, Finish};
 use crate::fitting::{AsWorn, DemandChoice, Fitting};
 use crate::garment::Garment;
-use crate::lay_plan::LayPlan;
 use crate::machine::Machine;
 use crate::pad::Pad;
 use crate::paper::PaperSettings;
-use crate::units::{Degrees, Mm};
+use crate::units::Mm;
 
 /// Seam allowances, mm.
 const ALLOWANCES: (f64, f64) = (0.0, 60.0);
@@ -36,8 +35,6 @@ const STACKS: (f64, f64) = (0.0, 200.0);
 const PADS: (f64, f64) = (0.0, 1000.0);
 /// Buttons, tapes, gaps and elastics, mm.
 const CLOSURES: (f64, f64) = (0.0, 2000.0);
-/// Where a piece may lie on cloth, mm: 100 m either way.
-const CLOTH: (f64, f64) = (-100_000.0, 100_000.0);
 
 /// A name that is not blank.
 pub(super) fn name(what: &'static str, name: &str) -> Result<(), EditError> {
@@ -233,76 +230,6 @@ pub(super) fn alteration(
     }
 }
 
-pub(super) fn lay_plan(garment: &Garment, plan: &LayPlan) -> Result<(), EditError> {
-    plan.placed.iter().try_for_each(|placed| {
-        piece(garment, &placed.piece)?;
-        name("offcut", &placed.offcut)?;
-        length(
-            format!("where {} lies", placed.piece),
-            Mm(placed.moved.0),
-            CLOTH,
-        )?;
-        length(
-            format!("where {} lies", placed.piece),
-            Mm(placed.moved.1),
-            CLOTH,
-        )?;
-        number(
-            format!("the turn of {}", placed.piece),
-            placed.turn.0,
-            -360.0,
-            360.0,
-        )
-    })
-}
-
-/// An offcut that has an area: three points at least, each a place on a table.
-pub(super) fn offcut(offcut: &Offcut) -> Result<(), EditError> {
-    name("offcut", &offcut.name)?;
-    let what = || format!("the outline of {}", offcut.name);
-    length(
-        format!("the margin of {}", offcut.name),
-        offcut.margin,
-        HEMS,
-    )?;
-    number(
-        format!("the grain of {}", offcut.name),
-        offcut.grain.0,
-        -360.0,
-        360.0,
-    )?;
-    number(
-        format!("the doubt of the grain of {}", offcut.name),
-        offcut.grain_doubt.0,
-        0.0,
-        90.0,
-    )?;
-    let outlines = std::iter::once(&offcut.outline)
-        .chain(offcut.blemishes.iter().map(|blemish| &blemish.outline));
-    for outline in outlines {
-        if outline.len() < 3 {
-            return Err(EditError::CannotLay(format!(
-                "use {}: it has {} points and needs three at least",
-                what(),
-                outline.len()
-            )));
-        }
-        for p in outline {
-            length(what(), Mm(p.x), CLOTH)?;
-            length(what(), Mm(p.y), CLOTH)?;
-        }
-    }
-    Ok(())
-}
-
-pub(super) fn lay_gap(gap: Mm) -> Result<(), EditError> {
-    length("the room between pieces".to_owned(), gap, (0.0, 50.0))
-}
-
-pub(super) fn grain_tolerance(tolerance: Degrees) -> Result<(), EditError> {
-    number("the turn off the grain".to_owned(), tolerance.0, 0.0, 180.0)
-}
-
 pub(super) fn body(body: &Body) -> Result<(), EditError> {
     name("body", &body.name)?;
     if let Torso::Soft { give } = body.torso {
@@ -406,6 +333,8 @@ pub(super) fn fitting(fitting: &Fitting, garment: &Garment) -> Result<(), EditEr
         .iter()
         .try_for_each(|(opening, of)| closure(opening, of))?;
     paper(&fitting.paper)?;
+    lay_limits::laying(&fitting.laying)?;
+    fitting.lay_plan.as_ref().map_or(Ok(()), lay_limits::plan)?;
     fitting
         .alterations
         .iter()

@@ -165,7 +165,11 @@ fn parts_on(
 fn shape_of(copy: &CopyToLay, plan: &LayPlan, part: usize) -> Option<LayShape> {
     match plan.piecing(&copy.of) {
         None => (part == 0).then(|| copy.whole.clone()),
-        Some(piecing) => parts(&copy.whole, piecing).ok()?.get(part).cloned(),
+        // Where the piecing no longer works, it is cut whole; the tally tells it.
+        Some(piecing) => match parts(&copy.whole, piecing) {
+            Ok(parts) => parts.get(part).cloned(),
+            Err(_) => (part == 0).then(|| copy.whole.clone()),
+        },
     }
 }
 

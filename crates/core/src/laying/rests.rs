@@ -74,11 +74,15 @@ fn points(contour: &Contour) -> Vec<Point> {
 /// something was cut out of the middle of a rest, it has a hole.
 ///
 /// The areas add up: rests and dropped rests, their holes taken off, are the offcut without what was cut, within 0.01 mm2 for
-/// cloth up to a metre wide.
+/// cloth up to a metre wide. An outline with a point that is no number was never cut and counts for nothing.
 pub fn rests(offcut: &Offcut, cut: &[Vec<Point>], useful: Mm, taken: &[&str]) -> Rests {
+    if !are_places(&offcut.outline) {
+        return Rests::default();
+    }
     let whole = vec![contour(&counter_clockwise(offcut.outline.clone()))];
     let gone: Vec<Contour> = cut
         .iter()
+        .filter(|outline| are_places(outline))
         .map(|outline| contour(&counter_clockwise(outline.clone())))
         .collect();
     let mut left = if gone.is_empty() {
@@ -119,11 +123,16 @@ pub fn rests(offcut: &Offcut, cut: &[Vec<Point>], useful: Mm, taken: &[&str]) ->
     rests
 }
 
+fn are_places(outline: &[Point]) -> bool {
+    outline.iter().all(|p| p.x.is_finite() && p.y.is_finite())
+}
+
 /// What was amiss there before, and holes where something was cut out.
 fn blemishes(offcut: &Offcut, outline: &[Point], holes: Vec<Vec<Point>>) -> Vec<Blemish> {
     let ground = vec![contour(outline)];
     let mut all: Vec<Blemish> = Vec::new();
-    for blemish in &offcut.blemishes {
+    let places = offcut.blemishes.iter();
+    for blemish in places.filter(|blemish| are_places(&blemish.outline)) {
         let place = vec![contour(&counter_clockwise(blemish.outline.clone()))];
         let within = ground.overlay(&place, OverlayRule::Intersect, FillRule::NonZero);
         let places = within.iter().filter_map(|shape| shape.first()).map(points);

@@ -177,6 +177,22 @@ fn a_rest_of_a_rest_gets_the_next_free_number() {
     assert_eq!(names, ["blue linen, rest 3", "blue linen, rest 4"]);
 }
 
+#[test]
+fn an_outline_that_is_no_place_takes_nothing_from_the_cloth() {
+    let mut broken = rectangle(10.0, 10.0, 20.0, 20.0);
+    broken[1].x = f64::NAN;
+    let mut holed = offcut("blue", 200.0, 100.0);
+    holed.blemishes.push(Blemish {
+        outline: broken.clone(),
+        is_hole: true,
+        good_for: GoodFor::Inside,
+    });
+    let left = rests(&holed, &[broken.clone()], USEFUL, &[]);
+    assert!((sum(&left) - 20_000.0).abs() < 0.01);
+    holed.outline = broken;
+    assert_eq!(rests(&holed, &[], USEFUL, &[]), Rests::default());
+}
+
 fn placed_at(x: f64, y: f64, turn: f64, mirrored: bool) -> Placed {
     Placed {
         piece: "Cuff".to_owned(),

@@ -202,6 +202,7 @@ fn a_piece_that_is_renamed_takes_its_place_its_parts_and_its_choices_with_it() {
             lines: vec![(Point::new(0.0, 0.0), Point::new(0.0, 60.0))],
             allowance: Mm(5.0),
         }],
+        chosen: vec![of.clone()],
         ..LayPlan::default()
     });
     let chosen = PieceLaying {
@@ -228,6 +229,7 @@ fn a_piece_that_is_renamed_takes_its_place_its_parts_and_its_choices_with_it() {
     let plan = fitting.lay_plan.as_ref().unwrap();
     assert_eq!(plan.placed[0].piece, "Apron");
     assert_eq!(plan.piecings[0].of.piece, "Apron");
+    assert_eq!(plan.chosen[0].piece, "Apron");
     assert_eq!(fitting.laying.pieces.get("Apron"), Some(&chosen));
     assert_eq!(fitting.laying.pieces.len(), 1);
 }

@@ -8,11 +8,12 @@ use petitoile_core::laying::{CopyToLay, LayShape, ToLay};
 
 use super::ways::{self, Cut};
 use super::{Bridge, ItemOf, WayOf, seen};
-use crate::lying::{copy_of, shapes_of};
+use crate::lying::{broken_piecing, copy_of, shapes_of};
 use crate::search;
 
 impl Bridge {
-    /// One copy: in every way when it is free, in the way it lies in when some of it is pinned or cut.
+    /// One copy: in every way when it is free, in the way it lies in when some of it is pinned or cut, in the way
+    /// the maker chose when it was chosen by hand.
     pub(super) fn add_copy(&mut self, copy: &CopyToLay, offcuts: &[Arc<Offcut>], before: &LayPlan) {
         let shapes = shapes_of(copy, before);
         let kept: Vec<&Placed> = self.kept_of(&copy.of, before, shapes.len());
@@ -20,11 +21,14 @@ impl Bridge {
             self.add_only_cut(&copy.of, before);
             return;
         }
-        let mut offered = if kept.is_empty() {
+        // A piecing that no longer works is no way to cut it; it lies whole then.
+        let works = broken_piecing(copy, before).is_none();
+        let chosen = works && before.chosen(&copy.of).is_some();
+        let mut offered = if kept.is_empty() && !chosen {
             ways::all(copy, offcuts)
         } else {
             let cut = Cut {
-                piecing: before.piecing(&copy.of),
+                piecing: before.piecing(&copy.of).filter(|_| works),
                 shapes: &shapes,
                 cost: cost_of(copy, before),
             };

@@ -5,9 +5,10 @@
 
 use std::sync::Arc;
 
+use petitoile_core::Degrees;
 use petitoile_core::cloth::Offcut;
-use petitoile_core::kurbo::{Affine, Point};
-use petitoile_core::lay_plan::Piecing;
+use petitoile_core::kurbo::Point;
+use petitoile_core::lay_plan::{Piecing, turned};
 use petitoile_core::laying::{CopyToLay, LayShape};
 
 use super::{WayOf, quality};
@@ -138,7 +139,7 @@ fn way(
 
 /// A shape turned so that its grain runs along y.
 pub(super) fn along_grain(shape: &LayShape) -> Vec<Point> {
-    let turn = Affine::rotate(-shape.grain.0.to_radians());
+    let turn = turned(Degrees(-shape.grain.0));
     shape.outline.iter().map(|point| turn * *point).collect()
 }
 

@@ -64,7 +64,11 @@ impl<'a> Table<'a> {
     pub fn carried_to(&self, held: &Placed, offcut: &str, middle: Point) -> Option<Placed> {
         let fresh = self.laid_at(&held.part_ref(), offcut, middle)?;
         let off = self.off_grain(held).unwrap_or(Degrees(0.0));
-        self.turned_to(&fresh, off)
+        let carried = self.turned_to(&fresh, off)?;
+        Some(Placed {
+            pinned: held.pinned,
+            ..carried
+        })
     }
 
     /// How far a part is turned off the grain, degrees, from -180 to 180; about 180 is upside down.

@@ -9,12 +9,12 @@ use i_overlay::float::single::SingleFloatOverlay;
 use petitoile_core::Mm;
 use petitoile_core::cloth::Offcut;
 use petitoile_core::kurbo::{Point, Vec2};
-use petitoile_core::lay_plan::LayPlan;
+use petitoile_core::lay_plan::{LayPlan, Placed};
 use petitoile_core::laying::{CopyToLay, ToLay};
 
 use super::Impossible;
 use crate::bridge::area;
-use crate::lying::copy_of;
+use crate::lying::{copy_of, outline_on_offcut, shapes_of};
 
 /// Directions in which a piece and an offcut are measured, over half a turn.
 const DIRECTIONS: u32 = 12;
@@ -27,34 +27,65 @@ const ROUNDING: f64 = 1e-6;
 
 /// All proofs that can be found; empty when there is none.
 pub(super) fn all(to_lay: &ToLay, offcuts: &[Arc<Offcut>], plan: &LayPlan) -> Vec<Impossible> {
-    // What is cut needs no cloth any more; its cloth and its area are both still counted when the offcut is there.
-    let is_gone = |copy: &CopyToLay| {
-        plan.placed.iter().any(|placed| {
-            let there = offcuts.iter().any(|offcut| offcut.name == placed.offcut);
-            placed.as_cut.is_some() && !there && placed.of() == copy.of
-        })
-    };
-    let is_cut = |copy: &CopyToLay| {
+    // What is cut or pinned lies where it lies, whatever its copy would ask of the cloth now.
+    let is_fixed = |copy: &&CopyToLay| {
         plan.placed
             .iter()
-            .any(|placed| placed.as_cut.is_some() && placed.of() == copy.of)
+            .any(|placed| is_fixed(placed) && placed.of() == copy.of)
     };
-    let copies: Vec<&CopyToLay> = to_lay.copies.iter().filter(|copy| !is_gone(copy)).collect();
-    let uncut = || copies.iter().filter(|copy| !is_cut(copy)).copied();
-    let mut proofs: Vec<Impossible> = uncut().filter_map(|copy| no_cloth(copy, offcuts)).collect();
-    proofs.extend(uncut().filter_map(|copy| too_large(copy, offcuts)));
-    let cloths: BTreeSet<Option<&String>> = copies.iter().map(|copy| copy.cloth.as_ref()).collect();
-    for cloth in cloths.into_iter().flatten() {
-        let of_it = copies
-            .iter()
-            .filter(|copy| copy.cloth.as_ref() == Some(cloth));
+    let free = || to_lay.copies.iter().filter(|copy| !is_fixed(copy));
+    let mut proofs: Vec<Impossible> = free().filter_map(|copy| no_cloth(copy, offcuts)).collect();
+    proofs.extend(free().filter_map(|copy| too_large(copy, offcuts)));
+    let taken = taken(to_lay, offcuts, plan);
+    let cloths: BTreeSet<&String> = taken.iter().filter_map(|taken| taken.cloth).collect();
+    for cloth in cloths {
+        let of_it = taken.iter().filter(|taken| taken.cloth == Some(cloth));
         let there = offcuts.iter().filter(|offcut| offcut.cloth == *cloth);
-        proofs.extend(too_little(Some(cloth), of_it.copied(), there));
+        proofs.extend(too_little(Some(cloth), of_it, there));
     }
-    if copies.iter().any(|copy| copy.cloth.is_none()) {
-        proofs.extend(too_little(None, copies.iter().copied(), offcuts.iter()));
+    if taken.iter().any(|taken| taken.cloth.is_none()) {
+        proofs.extend(too_little(None, taken.iter(), offcuts.iter()));
     }
     proofs
+}
+
+fn is_fixed(placed: &Placed) -> bool {
+    placed.pinned || placed.as_cut.is_some()
+}
+
+/// Cloth that something takes.
+struct Taken<'a> {
+    /// `None`: of any cloth.
+    cloth: Option<&'a String>,
+    mm2: f64,
+}
+
+/// What every copy takes at least. What is cut, as it was cut, and what is pinned, from the offcut where it lies; nothing
+/// where that offcut is used up. What is free, cut whole: pieced it would take more.
+fn taken<'a>(to_lay: &'a ToLay, offcuts: &'a [Arc<Offcut>], plan: &LayPlan) -> Vec<Taken<'a>> {
+    let fixed: Vec<&Placed> = plan.placed.iter().filter(|one| is_fixed(one)).collect();
+    let lies_fixed = fixed.iter().filter_map(|placed| {
+        let offcut = offcuts.iter().find(|one| one.name == placed.offcut)?;
+        Some(Taken {
+            cloth: Some(&offcut.cloth),
+            mm2: area(&outline_on_offcut(to_lay, plan, placed)?),
+        })
+    });
+    let free = to_lay.copies.iter().flat_map(|copy| {
+        let of_it: Vec<&&Placed> = fixed.iter().filter(|one| one.of() == copy.of).collect();
+        let shapes: Vec<f64> = if of_it.is_empty() {
+            vec![area(&copy.whole.outline)]
+        } else {
+            let shapes = shapes_of(copy, plan);
+            let still = (0..shapes.len()).filter(|i| of_it.iter().all(|one| one.part != *i));
+            still
+                .filter_map(|i| Some(area(&shapes.get(i)?.outline)))
+                .collect()
+        };
+        let cloth = copy.cloth.as_ref();
+        shapes.into_iter().map(move |mm2| Taken { cloth, mm2 })
+    });
+    lies_fixed.chain(free).collect()
 }
 
 fn no_cloth(copy: &CopyToLay, offcuts: &[Arc<Offcut>]) -> Option<Impossible> {
@@ -142,13 +173,12 @@ fn width(points: &[Point], degrees: f64) -> f64 {
     high - low
 }
 
-/// Pieced copies need more cloth than whole ones, so the whole ones are counted.
 fn too_little<'a>(
     cloth: Option<&String>,
-    copies: impl Iterator<Item = &'a CopyToLay>,
+    taken: impl Iterator<Item = &'a Taken<'a>>,
     offcuts: impl Iterator<Item = &'a Arc<Offcut>>,
 ) -> Option<Impossible> {
-    let pieces_mm2: f64 = copies.map(|copy| area(&copy.whole.outline)).sum();
+    let pieces_mm2: f64 = taken.map(|taken| taken.mm2).sum();
     let mut there = offcuts.peekable();
     there.peek()?;
     let cloth_mm2: f64 = there.map(|offcut| usable_area(offcut)).sum();

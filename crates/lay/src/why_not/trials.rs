@@ -13,7 +13,7 @@ use petitoile_core::{Degrees, Mm};
 
 use super::extra::{self, ExtraTrial};
 use super::{Answer, Change, Concession, Question, Remade, TrialProgress, proof};
-use crate::job::{Job, JobOptions};
+use crate::job::{Job, JobOptions, lies, take_off_faulty};
 
 /// Gaps tried, shares of the gap now.
 const GAPS: [f64; 2] = [0.5, 0.0];
@@ -204,13 +204,27 @@ impl Trials {
         let Some((offcut, plan)) = found else {
             return;
         };
-        let of = self.question.to_lay.copies.len();
+        let to_lay = &self.question.to_lay;
+        let mut offcuts = self.question.offcuts.clone();
+        offcuts.push(Arc::clone(&offcut));
+        let mut plan = plan;
+        take_off_faulty(to_lay, &offcuts, &mut plan);
+        let lie = to_lay
+            .copies
+            .iter()
+            .filter(|copy| lies(to_lay, &plan, &copy.of))
+            .count();
+        let change = Change::Extra(Arc::clone(&offcut));
+        if lie <= to_lay.copies.len() - answer.not_laid.len() {
+            answer.in_vain.push(change);
+            return;
+        }
         put(
             answer,
             Concession {
-                change: Change::Extra(Arc::clone(&offcut)),
+                change,
                 remedy: Some(Edit::PutOffcut(offcut)),
-                placed: (of, of),
+                placed: (lie, to_lay.copies.len()),
                 plan,
             },
         );

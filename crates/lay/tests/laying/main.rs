@@ -7,8 +7,10 @@
     reason = "tests"
 )]
 
+mod better;
 mod by_hand;
 mod check_plan;
+mod chosen;
 mod doll_set;
 mod job;
 mod needed_length;

@@ -142,7 +142,7 @@ pub fn plan() -> LayPlan {
             placed(&copy("sleeve", Side::Left), 51.0, 10.0),
             placed(&copy("band", Side::Whole), 10.0, 50.0),
         ],
-        piecings: Vec::new(),
+        ..LayPlan::default()
     }
 }
 

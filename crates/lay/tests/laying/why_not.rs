@@ -264,3 +264,62 @@ fn a_seam_that_makes_it_fit_is_named() {
     assert!(pieced.remedy.is_some());
     assert_eq!(pieced.plan.piecings.len(), 1);
 }
+
+#[test]
+fn an_extra_piece_of_one_cloth_is_not_said_to_take_what_is_of_another() {
+    let (mut to_lay, offcuts) = bands(42.0, 11.0);
+    let mut silk = to_lay.copies[0].clone();
+    silk.of.number = 2;
+    silk.cloth = Some("silk".to_owned());
+    to_lay.copies.push(silk);
+    let answer = answer(&to_lay, &offcuts);
+    assert_eq!(answer.not_laid.len(), 2);
+    let extra = concession(&answer, |change| matches!(change, Change::Extra(_)));
+    assert_eq!(extra.placed, (2, 3));
+    assert!(
+        extra
+            .words(MM)
+            .starts_with("2 of 3 lie with one more piece")
+    );
+    let Some(Edit::PutOffcut(offcut)) = &extra.remedy else {
+        panic!("{:?}", extra.remedy);
+    };
+    let both = [offcuts[0].clone(), offcut.clone()];
+    assert_eq!(check_plan(&to_lay, &both, &extra.plan), []);
+}
+
+#[test]
+fn what_is_cut_or_pinned_takes_the_cloth_it_lies_on_and_no_more() {
+    let with = |to_lay: &ToLay, offcuts: &[Arc<Offcut>], placed| Question {
+        plan: LayPlan {
+            placed: vec![placed],
+            ..LayPlan::default()
+        },
+        steps: 1,
+        ..asked(to_lay, offcuts, 1)
+    };
+    let first = |offcut: &str| petitoile_core::lay_plan::Placed {
+        offcut: offcut.to_owned(),
+        pinned: true,
+        ..small::placed(&copy("band", Side::Whole), 1.0, 1.0)
+    };
+    // Cut 10 mm wide; since then bands are 30 mm wide. 400 and 1200 mm2 of 1764.
+    let (mut to_lay, offcuts) = bands(42.0, 42.0);
+    for copy in &mut to_lay.copies {
+        copy.whole.outline = rectangle(0.0, 0.0, 40.0, 30.0);
+    }
+    let mut cut = first("blue A");
+    cut.as_cut = Some(rectangle(1.0, 1.0, 41.0, 11.0));
+    let trials = WhyNot::new(with(&to_lay, &offcuts, cut), remade(&to_lay));
+    assert_eq!(trials.answer().impossible, []);
+    // 800 mm2 of cotton do not come from 630, but one band is pinned on silk.
+    let (to_lay, mut offcuts) = bands(42.0, 15.0);
+    let mut silk = Offcut::clone(&offcuts[0]);
+    silk.name = "silk A".to_owned();
+    silk.cloth = "silk".to_owned();
+    offcuts.push(Arc::new(silk));
+    let trials = WhyNot::new(with(&to_lay, &offcuts, first("silk A")), remade(&to_lay));
+    assert_eq!(trials.answer().impossible, []);
+    let trials = WhyNot::new(with(&to_lay, &offcuts, first("blue A")), remade(&to_lay));
+    assert_eq!(trials.answer().impossible.len(), 1, "both of cotton");
+}

@@ -41,7 +41,8 @@ impl Carried {
                 .piecings
                 .iter_mut()
                 .map(|piecing| &mut piecing.of.piece);
-            for name in placed.chain(pieced) {
+            let chosen = plan.chosen.iter_mut().map(|of| &mut of.piece);
+            for name in placed.chain(pieced).chain(chosen) {
                 if let [only] = self.piece(name).as_slice() {
                     name.clone_from(only);
                 }

@@ -6,6 +6,7 @@
 )]
 
 mod fitting;
+mod laying;
 mod offcuts;
 mod project;
 mod refusals;
