@@ -67,11 +67,11 @@ pub struct PieceLaying {
     pub priority: Option<u8>,
     /// What cloth it needs; by itself clean cloth for the shell, hidden where an outfit covers it, anything inside.
     pub needs: Option<GoodFor>,
-    /// May a seam stand where the cloth would be folded?
+    /// May a seam stand where the cloth would be folded? By itself only where nobody sees it.
     pub seam_on_fold: Option<bool>,
-    /// May a corner be patched?
+    /// May a corner be patched? By itself only where nobody sees it.
     pub patch: Option<bool>,
-    /// May a strip be joined of several?
+    /// May a strip be joined of several? By itself it may.
     pub join: Option<bool>,
 }
 

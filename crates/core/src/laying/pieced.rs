@@ -22,6 +22,9 @@ use crate::units::{LengthUnit, Mm};
 /// A patch or segment narrower or shorter than this, allowance included, is not worth sewing on. Common practice, no source.
 pub const LEAST: Mm = Mm(12.0);
 
+/// What a seam costs at most that nobody sees.
+const UNSEEN: u32 = 1;
+
 /// A copy that is to be pieced, and what decides how.
 pub(super) struct Asked<'a> {
     pub finished: &'a FinishedPiece,
@@ -38,13 +41,17 @@ impl Asked<'_> {
     /// The ways to cut it in parts, the least concession first.
     pub fn ways(&self) -> Vec<PiecedWay> {
         let mut ways = Vec::new();
-        if self.chosen.seam_on_fold != Some(false) {
-            ways.extend(fold::way(self));
+        // A seam that shows, where none was drawn, is for the maker to allow.
+        let on_fold = self.chosen.seam_on_fold;
+        if on_fold != Some(false) {
+            let way = fold::way(self);
+            ways.extend(way.filter(|way| on_fold == Some(true) || way.cost <= UNSEEN));
         }
         if self.chosen.join != Some(false) {
             ways.extend(strip::ways(self));
         }
-        if self.chosen.patch != Some(false) {
+        let unseen = self.seen().cost() <= UNSEEN;
+        if self.chosen.patch.unwrap_or(unseen) {
             ways.extend(patch::ways(self));
         }
         // Of what costs the same: fewer seams first, and shorter ones.

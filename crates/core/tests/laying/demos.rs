@@ -17,7 +17,7 @@ use petitoile_core::laying::{LEAST, seam_lines};
 use petitoile_core::measure::Measure;
 use petitoile_core::project::Project;
 
-use super::samples::{area, laid};
+use super::samples::{allowed, area, laid};
 
 fn woman() -> Arc<Body> {
     let figures = [
@@ -59,13 +59,17 @@ pub fn projects() -> Vec<Project> {
     ]
 }
 
-/// Every fitting of the demo projects, finished.
+/// Every fitting of the demo projects, finished; the maker allows every way to piece.
 pub fn all() -> Vec<Finished> {
     let mut list = Vec::new();
     for project in projects() {
         for fitting in &project.fittings {
-            let adapted = Arc::new(adapt(&project, &fitting.name).unwrap());
-            list.push(finish(&Arc::new(fill(&adapted).outcome)).outcome);
+            let mut adapted = adapt(&project, &fitting.name).unwrap();
+            let names = adapted.pieces.iter().map(|piece| piece.name.clone());
+            let chosen: Vec<_> = names.map(|name| (name, allowed())).collect();
+            let fitting = Arc::make_mut(&mut adapted.fitting);
+            fitting.laying.pieces.extend(chosen);
+            list.push(finish(&Arc::new(fill(&Arc::new(adapted)).outcome)).outcome);
         }
     }
     list

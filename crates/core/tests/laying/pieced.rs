@@ -14,12 +14,16 @@ use petitoile_core::notch::{Notch, NotchKind};
 use petitoile_core::piece::{Copy, Follow, FollowRule, Piece, Placement, Role};
 use petitoile_core::units::LengthUnit;
 
-use super::samples::{WHOLE, area, bounds, finished, on_fold, piece, rectangle, to_lay_of};
+use super::samples::{WHOLE, allow, area, bounds, finished, on_fold, piece, rectangle, to_lay_of};
 
 const SEAM: f64 = 6.0;
 
 fn pieced(piece: Piece) -> CopyToLay {
-    let mut laid = to_lay_of(vec![piece], |fitting| fitting.allowances.seam = Mm(SEAM));
+    let name = piece.name.clone();
+    let mut laid = to_lay_of(vec![piece], |fitting| {
+        fitting.allowances.seam = Mm(SEAM);
+        allow(fitting, &[&name]);
+    });
     laid.copies.swap_remove(0)
 }
 
@@ -60,7 +64,10 @@ fn a_seam_on_the_fold_costs_least_under_a_garment_then_behind_then_in_front() {
     let hidden = Hidden {
         pieces: BTreeMap::from([("Front skirt".to_owned(), under)]),
     };
-    let finished = finished(pieces, |fitting| fitting.allowances.seam = Mm(SEAM));
+    let finished = finished(pieces, |fitting| {
+        fitting.allowances.seam = Mm(SEAM);
+        allow(fitting, &["Front", "Back", "Sleeve", "Front skirt"]);
+    });
     let laid = to_lay(&finished, &hidden, LengthUnit::Millimetre).outcome;
     let told: Vec<_> = (0..5).map(|i| fold_way(&laid, i)).collect();
     assert_eq!(
@@ -73,6 +80,41 @@ fn a_seam_on_the_fold_costs_least_under_a_garment_then_behind_then_in_front() {
             (1, "a seam along the former fold, hidden under Apron"),
         ]
     );
+}
+
+#[test]
+fn by_itself_a_new_seam_stands_only_where_nobody_sees_it_and_in_strips() {
+    let mut front = on_fold("Front", 42.0, 60.0);
+    front.copies.push(Copy {
+        role: Role::Lining,
+        ..WHOLE
+    });
+    let pieces = vec![front, on_fold("Apron skirt", 42.0, 60.0), band(288.0, 28.0)];
+    let under = HiddenPiece {
+        by: "Apron".to_owned(),
+        whole: true,
+    };
+    let hidden = Hidden {
+        pieces: BTreeMap::from([("Apron skirt".to_owned(), under)]),
+    };
+    let finished = finished(pieces, |fitting| fitting.allowances.seam = Mm(SEAM));
+    let laid = to_lay(&finished, &hidden, LengthUnit::Millimetre).outcome;
+    let offered = |place: usize| {
+        let of = |kind| !of_kind(&laid.copies[place], kind).is_empty();
+        (
+            of(PiecingKind::AlongFold),
+            of(PiecingKind::Patch),
+            of(PiecingKind::Strip),
+        )
+    };
+    assert_eq!(offered(0), (false, false, false), "the front shows");
+    assert_eq!(offered(1), (true, true, false), "its lining does not");
+    assert_eq!(
+        offered(2),
+        (true, true, false),
+        "nor what lies under an apron"
+    );
+    assert_eq!(offered(3), (false, false, true), "a band is joined");
 }
 
 #[test]
@@ -348,7 +390,7 @@ fn alike_copies_are_offered_the_same_ways_each_for_itself() {
             role: Role::Shell,
         },
     ];
-    let laid = to_lay_of(vec![cuff], |_| {});
+    let laid = to_lay_of(vec![cuff], |fitting| allow(fitting, &["Cuff"]));
     let lines = |copy: &CopyToLay| {
         copy.pieced
             .iter()

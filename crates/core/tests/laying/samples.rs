@@ -15,7 +15,7 @@ use petitoile_core::geometry::curve::Line;
 use petitoile_core::geometry::outline::Outline;
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::CopyRef;
-use petitoile_core::laying::{Hidden, LayShape, ToLay, to_lay};
+use petitoile_core::laying::{Hidden, LayShape, PieceLaying, ToLay, to_lay};
 use petitoile_core::piece::{Copy, Frame, Piece, Placement, Role, Side};
 use petitoile_core::units::{Degrees, LengthUnit};
 
@@ -109,6 +109,22 @@ pub fn adapted(pieces: Vec<Piece>, choose: impl Fn(&mut Fitting)) -> Adapted {
         findings: Vec::new(),
         steps: 0,
     }
+}
+
+/// The maker allows every way to piece.
+pub fn allowed() -> PieceLaying {
+    PieceLaying {
+        seam_on_fold: Some(true),
+        patch: Some(true),
+        join: Some(true),
+        ..PieceLaying::default()
+    }
+}
+
+/// The maker allows every way to piece these.
+pub fn allow(fitting: &mut Fitting, pieces: &[&str]) {
+    let chosen = pieces.iter().map(|name| ((*name).to_owned(), allowed()));
+    fitting.laying.pieces.extend(chosen);
 }
 
 /// The same after steps 3 and 4.
