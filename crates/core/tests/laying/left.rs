@@ -187,7 +187,7 @@ fn an_outline_that_is_no_place_takes_nothing_from_the_cloth() {
         is_hole: true,
         good_for: GoodFor::Inside,
     });
-    let left = rests(&holed, &[broken.clone()], USEFUL, &[]);
+    let left = rests(&holed, std::slice::from_ref(&broken), USEFUL, &[]);
     assert!((sum(&left) - 20_000.0).abs() < 0.01);
     holed.outline = broken;
     assert_eq!(rests(&holed, &[], USEFUL, &[]), Rests::default());
