@@ -11,7 +11,7 @@ use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::lay_plan::LayPlan;
 use petitoile_core::laying::ToLay;
 use petitoile_core::{LengthUnit, Mm};
-use petitoile_lay::{Job, JobOptions, Progress};
+use petitoile_lay::{Job, JobOptions, Progress, better};
 
 use super::Session;
 use crate::background::Background;
@@ -425,17 +425,17 @@ impl Session {
             );
             return;
         }
-        let before = self.project.fitting(&asked.fitting);
-        let lay_before = before
-            .and_then(|fitting| fitting.lay_plan.as_ref())
-            .map_or(0, |plan| lay_work::copies_laid(&asked.to_lay, plan));
         let mut words = ended_words(&now);
         for why in unusable {
             words.push_str(&format!(" It cannot be laid at all: {why}."));
         }
-        let keeps = now.progress.placed < lay_before;
+        let keeps = asked
+            .before
+            .as_ref()
+            .filter(|plan| !plan.placed.is_empty())
+            .is_some_and(|plan| !better(&asked.to_lay, &asked.offcuts, &now.best, plan));
         if keeps {
-            words.push_str(" The plan that was there has more, so it stays.");
+            words.push_str(" The plan that was there is as good or better, so it stays.");
         } else {
             self.edit(Edit::Fitting {
                 fitting: asked.fitting.clone(),

@@ -119,6 +119,7 @@ impl Drawing {
                     return Err("a thread has two ends".to_owned());
                 };
                 let (grain, doubt) = cloth_drawn::thread(*from, *to, pointing).map_err(told)?;
+                let grain = cloth_drawn::towards(grain, offcut.grain);
                 let words = format!(
                     "A thread of {}, pointed to within {}: the grain runs at {:.1}\u{b0}, {:.1}\u{b0} more or less",
                     unit.show(Mm((*to - *from).hypot())),
