@@ -240,7 +240,7 @@ fn a_piece_is_laid_by_keys_alone_and_what_it_hits_is_told() {
     assert!(told(&harness, "sticks out over the edge by"));
     harness.key_press(Key::Escape);
     harness.run();
-    assert_eq!(plan(&harness).placed, [placed.clone()]);
+    assert_eq!(plan(&harness).placed, std::slice::from_ref(&placed));
     // Two steps up and set down: one step of undo.
     focus(&mut harness, "Front, on Rest");
     for _ in 0..2 {
@@ -293,7 +293,11 @@ fn drag(harness: &mut Harness<'_, Window>, from: egui::Pos2, to: egui::Pos2, tol
         harness.hover_at(from.lerp(to, i as f32 / 6.0));
         harness.step();
     }
-    assert!(self::told(harness, told), "{told}");
+    let all: Vec<String> = harness
+        .query_all_by_label_contains("Pocket")
+        .filter_map(|node| node.accesskit_node().label())
+        .collect();
+    assert!(self::told(harness, told), "{told}: {all:?}");
     harness.drop_at(to);
     harness.run();
 }

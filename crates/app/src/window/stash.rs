@@ -53,9 +53,10 @@ impl Window {
             .into_iter()
             .collect();
         let kept = [Offcut::clone(offcut)];
-        self.put_in_file(name, &kept, &cloths)?;
+        let after = self.put_in_file(name, &kept, &cloths, false)?;
         let gone = Edit::RemoveOffcut(name.to_owned());
         self.session.apply(Command::Edit(gone));
+        self.show_stash(&after);
         self.session.message = Some(format!("{name} is kept in {}", path.display()));
         Ok(())
     }
@@ -66,7 +67,8 @@ impl Window {
         name: &str,
         cloth: &[Offcut],
         cloths: &[Cloth],
-    ) -> Result<(), String> {
+        is_rest: bool,
+    ) -> Result<Stash, String> {
         let path = self.stash_path()?;
         let mut before = Vec::new();
         let after = files::change_stash(&path, |stash| {
@@ -80,10 +82,10 @@ impl Window {
         self.session.stash_moves.push(StashMove {
             offcut: name.to_owned(),
             in_file: new.collect(),
+            is_rest,
         });
-        self.show_stash(&after);
         self.remember_stash();
-        Ok(())
+        Ok(after)
     }
 
     /// The stash as it is shown: without what has gone to the table.
@@ -103,7 +105,7 @@ impl Window {
     /// Names in the file of cloth that the project has on the table.
     fn on_table(&self) -> Vec<String> {
         let project = self.session.project();
-        let there = |moved: &&StashMove| project.offcut(&moved.offcut).is_some();
+        let there = |moved: &&StashMove| moved.is_with(project);
         let moves = self.session.stash_moves.iter().filter(there);
         moves.flat_map(|moved| moved.in_file.clone()).collect()
     }
@@ -151,6 +153,7 @@ impl Window {
         self.session.stash_moves.push(StashMove {
             offcut: name.to_owned(),
             in_file: vec![name.to_owned()],
+            is_rest: false,
         });
         self.show_stash(&stash);
         Ok(())
@@ -170,8 +173,9 @@ impl Window {
             .collect();
         let used_up = Edit::UseUpOffcut(name.to_owned());
         project.edited(&used_up).map_err(|why| why.to_string())?;
-        self.put_in_file(name, &rests.offcuts, &cloths)?;
+        let after = self.put_in_file(name, &rests.offcuts, &cloths, true)?;
         self.session.apply(Command::Edit(used_up));
+        self.show_stash(&after);
         self.session.message = Some(format!(
             "{} of {name} kept in {}",
             crate::wording::count(rests.offcuts.len(), "rest", "rests"),

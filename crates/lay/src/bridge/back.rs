@@ -61,7 +61,7 @@ impl Bridge {
         room: usize,
         grain: f64,
     ) -> search::Placed {
-        let (turn, x, mirrored) = if self.from_behind(room) {
+        let (turn, x, mirrored) = if self.lies_from_behind(room) {
             (-placed.turn.0, -placed.moved.0, !placed.mirrored)
         } else {
             (placed.turn.0, placed.moved.0, placed.mirrored)
@@ -78,7 +78,7 @@ impl Bridge {
         }
     }
 
-    pub(crate) fn from_behind(&self, room: usize) -> bool {
+    pub(crate) fn lies_from_behind(&self, room: usize) -> bool {
         self.rooms.get(room).is_some_and(|room| room.from_behind)
     }
 }

@@ -87,7 +87,7 @@ impl Bridge {
             };
             let part = way.parts.len();
             way.parts.push(search::Part {
-                outline: seen(outline, self.from_behind(room)),
+                outline: seen(outline, self.lies_from_behind(room)),
                 ..search::Part::default()
             });
             self.problem.fixed.push(at_rest(item, 0, part, room));
@@ -125,7 +125,7 @@ impl Bridge {
         let Some(room) = self.room_of(&placed.offcut) else {
             return;
         };
-        let from_behind = self.from_behind(room);
+        let from_behind = self.lies_from_behind(room);
         offered.truncate(1);
         let Some((of, way)) = offered.first_mut() else {
             return;

@@ -114,6 +114,10 @@ struct Wanted<'a> {
 
 impl<'a> Lying<'a> {
     /// The fault is `None` where the counts have told it already.
+    #[expect(
+        clippy::result_large_err,
+        reason = "a fault is what is asked for, and rare"
+    )]
     fn new(
         to_lay: &'a ToLay,
         offcuts: &'a [Arc<Offcut>],

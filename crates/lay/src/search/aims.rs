@@ -86,7 +86,7 @@ impl Search {
         self.given_up
             .sort_by(|a, b| a.overlap.total_cmp(&b.overlap));
         self.given_up.truncate(KEPT);
-        if self.given_up.is_empty() || self.attempts % ANEW == 0 {
+        if self.given_up.is_empty() || self.attempts.is_multiple_of(ANEW) {
             return self.start_anew();
         }
         // Better ones more often.

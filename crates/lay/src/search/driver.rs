@@ -265,6 +265,8 @@ impl Search {
             Round::Going => {}
             Round::Clear => {
                 if self.record() {
+                    // What is too large for every room overlaps nothing, for it lies nowhere; another way of it may fit.
+                    self.salvage();
                     self.next_aim(true);
                 }
             }

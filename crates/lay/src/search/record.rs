@@ -104,7 +104,7 @@ pub(crate) fn wrong_pairs(stock: &Stock, plan: &Plan) -> Vec<(usize, Thing)> {
             wrong.push((*body, Thing::Outside));
         }
         for (other, other_fixed, two) in laid.iter().skip(index + 1) {
-            if !(*fixed && *other_fixed) && !one.keeps_off(two, problem.gap) {
+            if !(*fixed && *other_fixed || one.keeps_off(two, problem.gap)) {
                 wrong.push((*body, Thing::Body(*other as u32)));
             }
         }

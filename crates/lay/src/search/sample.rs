@@ -129,7 +129,7 @@ impl<Cost: FnMut(&mut Floor, &Pose, f32) -> f32> Looking<'_, Cost> {
             left -= self.stock.bays[bay].area;
             left <= 0.0
         });
-        let bay = bay.or(bays().last())?;
+        let bay = bay.or(bays().next_back())?;
         let turns = &made.turns[self.stock.bays[bay].room];
         let base = turns.base(self.chance.below(turns.bases().len()));
         let turn = turns.allowed(base + self.chance.between(-1.0, 1.0) * turns.spread());

@@ -269,8 +269,10 @@ fn what_cannot_be_laid_is_told_by_name() {
 #[test]
 fn what_other_fittings_have_cut_is_a_hole() {
     use petitoile_core::project::Project;
-    let mut project = Project::default();
-    project.offcuts = small::table();
+    let mut project = Project {
+        offcuts: small::table(),
+        ..Project::default()
+    };
     assert_eq!(cloth_left(&project, "Sunday"), small::table());
     let wanted = placed(&copy("band", Side::Whole), 10.0, 50.0);
     let mut cut = wanted.clone();

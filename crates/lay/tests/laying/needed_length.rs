@@ -43,7 +43,11 @@ fn the_plan_lies_on_the_length_with_its_margins() {
     let needed = job.best().unwrap();
     assert_eq!(needed.plan.placed.len(), 3);
     assert_eq!(
-        check_plan(job.to_lay(), &[needed.offcut.clone()], &needed.plan),
+        check_plan(
+            job.to_lay(),
+            std::slice::from_ref(&needed.offcut),
+            &needed.plan
+        ),
         []
     );
     let area: f64 = 2.0 * 550.0 + 400.0;

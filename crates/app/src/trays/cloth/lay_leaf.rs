@@ -56,7 +56,7 @@ impl ClothTray {
         for act in piece_form::ui(ui, session, fitting, seen, part.as_ref(), commands) {
             self.asked(session, act, commands);
         }
-        self.to_buy(ui, session, unit, commands);
+        self.cloth_to_buy(ui, session, unit, commands);
     }
 
     fn search(
@@ -194,7 +194,7 @@ impl ClothTray {
         });
     }
 
-    fn to_buy(
+    fn cloth_to_buy(
         &mut self,
         ui: &mut Ui,
         session: &Session,

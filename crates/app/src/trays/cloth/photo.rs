@@ -30,10 +30,13 @@ pub struct Photo {
     pub of: Option<String>,
 }
 
+/// A photo that was read, with its name; or why it could not be.
+type ReadPhoto = Result<(String, photo::Photo), String>;
+
 /// The photo, and the worker that reads it.
 #[derive(Default)]
 pub struct PhotoTable {
-    reader: Option<Background<PathBuf, Result<(String, photo::Photo), String>>>,
+    reader: Option<Background<PathBuf, ReadPhoto>>,
     /// The photo on the table.
     pub photo: Option<Photo>,
 }
