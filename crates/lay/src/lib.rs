@@ -1,6 +1,6 @@
 //! Every piece on the cloth that is there.
 //!
-//! [`Job`] lays what `petitoile_core::laying` says is to be laid on the offcuts there are; [`check_plan`] proves a plan without
+//! [`Job`] lays what `petitoile_core::laying` says is to be laid on the offcuts there are; [`check_plan()`] proves a plan without
 //! the search; [`by_hand`] answers the hand that moves a part; [`why_not`] says what does not fit and what would help; [`LengthJob`] how much of a cloth to buy.
 //!
 //! Lengths in mm, y up, offcuts as they lie on the table. No clock, no file; chance only from a seed.

@@ -1,6 +1,6 @@
 //! Why does it not fit, and what would help: short trials, each with one thing given in on.
 //!
-//! Proofs come first. What is not proved impossible is "not found in so many steps". A trial is a [`Job`] on what is to be laid
+//! Proofs come first. What is not proved impossible is "not found in so many steps". A trial is a [`Job`](crate::Job) on what is to be laid
 //! after the change; the caller makes that, because it needs the whole way from the project ([`Remade`]).
 
 mod answer;
