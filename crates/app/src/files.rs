@@ -298,20 +298,12 @@ pub fn change_wardrobe(
     path: &Path,
     change: impl FnOnce(&Wardrobe) -> Wardrobe,
 ) -> Result<Wardrobe, FileError> {
-    let there = match read_bytes(path) {
-        Ok(bytes) => Some(bytes),
-        Err(FileError::Missing(_)) => None,
-        Err(other) => return Err(other),
-    };
-    let unfit = |why| FileError::unfit(path, why);
-    let before = match &there {
-        Some(bytes) => project_file::read_wardrobe(bytes).map_err(unfit)?,
-        None => Wardrobe::default(),
-    };
-    let after = change(&before);
-    let text = project_file::write_wardrobe(&after).map_err(unfit)?;
-    writing::replace(path, text.as_bytes(), there.as_deref())?;
-    Ok(after)
+    change_file(
+        path,
+        project_file::read_wardrobe,
+        project_file::write_wardrobe,
+        change,
+    )
 }
 
 /// Opens a stash file.
@@ -328,6 +320,22 @@ pub fn open_stash(path: &Path) -> Result<Stash, FileError> {
 /// # Errors
 /// [`FileError`]; the file on disk is then as it was. What is no stash is not overwritten.
 pub fn change_stash(path: &Path, change: impl FnOnce(&Stash) -> Stash) -> Result<Stash, FileError> {
+    change_file(
+        path,
+        project_file::read_stash,
+        project_file::write_stash,
+        change,
+    )
+}
+
+/// Reads what stands in a file now, changes it and writes it again, keeping what was there before; begins it anew where there is
+/// no such file.
+fn change_file<T: Default>(
+    path: &Path,
+    read: impl FnOnce(&[u8]) -> Result<T, ProjectFileError>,
+    write: impl FnOnce(&T) -> Result<String, ProjectFileError>,
+    change: impl FnOnce(&T) -> T,
+) -> Result<T, FileError> {
     let there = match read_bytes(path) {
         Ok(bytes) => Some(bytes),
         Err(FileError::Missing(_)) => None,
@@ -335,11 +343,11 @@ pub fn change_stash(path: &Path, change: impl FnOnce(&Stash) -> Stash) -> Result
     };
     let unfit = |why| FileError::unfit(path, why);
     let before = match &there {
-        Some(bytes) => project_file::read_stash(bytes).map_err(unfit)?,
-        None => Stash::default(),
+        Some(bytes) => read(bytes).map_err(unfit)?,
+        None => T::default(),
     };
     let after = change(&before);
-    let text = project_file::write_stash(&after).map_err(unfit)?;
+    let text = write(&after).map_err(unfit)?;
     writing::replace(path, text.as_bytes(), there.as_deref())?;
     Ok(after)
 }

@@ -38,3 +38,20 @@ fn heading(ui: &mut Ui, words: &str) {
 fn faded(ui: &mut Ui, words: impl Into<String>) -> egui::Response {
     ui.label(RichText::new(words.into()).small().weak())
 }
+
+/// The leaves of a tray, as a row to choose from; `wide` is the least width of each.
+fn leaves<T: Copy + PartialEq>(ui: &mut Ui, all: &[(T, &str)], now: &mut T, wide: f32) {
+    ui.horizontal_wrapped(|ui| {
+        for (leaf, name) in all {
+            let chosen = *now == *leaf;
+            let button = egui::Button::selectable(chosen, *name).min_size(egui::vec2(wide, 28.0));
+            let button = ui.add(button);
+            button.widget_info(|| {
+                egui::WidgetInfo::selected(egui::Role::Tab, true, chosen, format!("{name} leaf"))
+            });
+            if button.clicked() {
+                *now = *leaf;
+            }
+        }
+    });
+}

@@ -9,7 +9,8 @@
 use kurbo::{BezPath, PathEl, Point, Rect, Vec2};
 
 use super::polygon::Polygon;
-use crate::tolerance::{DRAWING, JOINING, MEASURING};
+use super::simple::crossing;
+use crate::tolerance::{DRAWING, MEASURING};
 
 /// A closed path as corners, each curve replaced by chords within [`DRAWING`] of it; tidied. Only the first closed line of
 /// a path counts.
@@ -144,19 +145,6 @@ pub fn crosses_itself(corners: &[Point]) -> Option<Loop> {
         at,
         length: way.min(length(0, n) - way).max(0.0),
     })
-}
-
-/// Where two strokes cross, well inside both.
-fn crossing((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<Point> {
-    let (first, second) = (b - a, d - c);
-    let cross = first.cross(second);
-    if cross.abs() < f64::EPSILON {
-        return None;
-    }
-    let (t, u) = ((c - a).cross(second) / cross, (c - a).cross(first) / cross);
-    let inside =
-        |share: f64, length: f64| share * length > JOINING.0 && (1.0 - share) * length > JOINING.0;
-    (inside(t, first.hypot()) && inside(u, second.hypot())).then(|| a.lerp(b, t))
 }
 
 /// A closed line cut in two by a straight one.

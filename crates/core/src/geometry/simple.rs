@@ -51,7 +51,7 @@ fn overlaps(a: Rect, b: Rect) -> bool {
 }
 
 /// Where two strokes cross well inside both.
-fn crossing((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<Point> {
+pub(super) fn crossing((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<Point> {
     let (first, second) = (b - a, d - c);
     let cross = first.cross(second);
     if cross.abs() < f64::EPSILON {

@@ -1,6 +1,7 @@
 //! Before and after the cut: every copy accounted for, what is marked as cut, what is left of the cloth.
 
 use egui::Ui;
+use petitoile_core::LengthUnit;
 use petitoile_core::edit::FittingEdit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::kurbo::Point;
@@ -19,6 +20,7 @@ use crate::lay_work;
 use crate::session::Session;
 use crate::theme::Palette;
 use crate::trays::{faded, heading};
+use crate::wording;
 
 impl ClothTray {
     /// Shows the leaf.
@@ -31,19 +33,20 @@ impl ClothTray {
         commands: &mut Vec<Command>,
     ) {
         let Some(fitting) = &seen.fitting else { return };
+        if seen.is_searching {
+            heading(ui, "Cut");
+            faded(ui, "Wait until the search has ended, or stop it.");
+            return;
+        }
         let plan = fitting.lay_plan.as_ref();
         heading(ui, "Before the first cut");
         let tally = tally(&seen.cloth.to_lay, plan);
-        counted(ui, &tally);
+        counted(ui, &tally, plan, seen.unit());
         faded(
             ui,
             "Blades are sharp: cut away from your hand, and lock the cutter when you put it down. Mind the rules of your place.",
         );
         heading(ui, "Cut");
-        if seen.is_searching {
-            faded(ui, "Wait until the search has ended.");
-            return;
-        }
         if session.is_working() {
             // An outline that is being worked out anew must not be kept as the one that was cut.
             faded(ui, "The pieces are being worked out anew.");
@@ -62,7 +65,7 @@ impl ClothTray {
 }
 
 /// Every row of the tally.
-fn counted(ui: &mut Ui, tally: &Tally) {
+fn counted(ui: &mut Ui, tally: &Tally, plan: Option<&LayPlan>, unit: LengthUnit) {
     let palette = Palette::showing(ui);
     ui.label(egui::RichText::new(tally.words()).strong());
     for row in &tally.rows {
@@ -71,13 +74,10 @@ fn counted(ui: &mut Ui, tally: &Tally) {
         let words = egui::RichText::new(row.words()).color(colour);
         ui.add(egui::Label::new(words).wrap());
     }
-    for stray in &tally.strays {
-        let words = format!(
-            "{} on {} does not belong there",
-            lying::name_of(&stray.part, 1),
-            stray.offcut
-        );
-        ui.add(egui::Label::new(egui::RichText::new(words).color(palette.unusable)).wrap());
+    for finding in tally.findings(plan, unit) {
+        let words = egui::RichText::new(wording::sentence(&finding.what)).color(palette.unusable);
+        ui.add(egui::Label::new(words).wrap());
+        faded(ui, &finding.advice);
     }
 }
 

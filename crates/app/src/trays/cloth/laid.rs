@@ -15,7 +15,9 @@ use petitoile_lay::lying;
 /// Free table between two offcuts, as a share of the largest one's side.
 const BETWEEN: f64 = 0.12;
 /// Width of the table against its height.
-const WIDE: f64 = 2.6;
+const WIDE: f64 = 3.0;
+/// Room between rows against that beside an offcut: its name and warp arrow stand above it.
+const ABOVE: f64 = 1.8;
 /// Length of a grain arrow, as a share of the room there is for it.
 const GRAIN: f64 = 0.5;
 
@@ -228,7 +230,7 @@ fn cloths(offcuts: &[Arc<Offcut>], left: &[Arc<Offcut>]) -> Vec<OnTable> {
         .zip(all)
         .map(|(offcut, bounds)| {
             if x > 0.0 && x + bounds.width() > row {
-                (x, y) = (0.0, y - tall - gap);
+                (x, y) = (0.0, y - tall - gap * ABOVE);
                 tall = 0.0;
             }
             // Rows hang from their upper edge.

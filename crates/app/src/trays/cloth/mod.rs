@@ -28,7 +28,7 @@ use petitoile_core::Mm;
 use petitoile_core::finding::Place;
 use petitoile_core::lay_plan::PartRef;
 
-use super::faded;
+use super::{faded, leaves};
 use crate::canvas::view::View;
 use crate::command::{Chosen, Command};
 use crate::session::Session;
@@ -93,24 +93,7 @@ impl ClothTray {
             faded(ui, "No fitting yet. Open a project.");
             return;
         }
-        ui.horizontal_wrapped(|ui| {
-            for (leaf, name) in Leaf::ALL {
-                let chosen = self.leaf == leaf;
-                let button =
-                    ui.add(egui::Button::selectable(chosen, name).min_size(egui::vec2(72.0, 28.0)));
-                button.widget_info(|| {
-                    egui::WidgetInfo::selected(
-                        egui::Role::Tab,
-                        true,
-                        chosen,
-                        format!("{name} leaf"),
-                    )
-                });
-                if button.clicked() {
-                    self.leaf = leaf;
-                }
-            }
-        });
+        leaves(ui, &Leaf::ALL, &mut self.leaf, 72.0);
         let seen = Seen::of(session);
         let laid = self.kept.of(&seen);
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

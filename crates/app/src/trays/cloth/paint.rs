@@ -315,6 +315,10 @@ fn words(brush: &Brush<'_>, lines: &Lines, name: &str, colour: Color32, paper: C
             let half = galley.size() * 0.5;
             let corner = middle + Vec2::new(-half.y, half.x);
             let place = Rect::from_center_size(middle, Vec2::new(half.y * 2.0, half.x * 2.0));
+            let inwards = (rect.top() + 3.0 - place.top()).max(0.0)
+                + (rect.bottom() - 3.0 - place.bottom()).min(0.0);
+            let corner = corner + Vec2::new(0.0, inwards);
+            let place = place.translate(Vec2::new(0.0, inwards));
             brush.painter.rect_filled(place.expand(1.0), 2.0, paper);
             brush.painter.add(
                 egui::epaint::TextShape::new(corner, galley, colour)
@@ -325,14 +329,19 @@ fn words(brush: &Brush<'_>, lines: &Lines, name: &str, colour: Color32, paper: C
     }
 }
 
-/// Small words beside a line, where it is long enough.
+/// Height of a name on a piece, with room around it.
+const NAME: f32 = 24.0;
+
+/// Small words beside a line, clear of a name across its middle, where it is long enough.
 fn along(brush: &Brush<'_>, [a, b]: [Pos2; 2], words: &str) {
     let colour = brush.palette.pencil;
     let galley = brush
         .painter
         .layout_no_wrap(words.to_owned(), FontId::proportional(10.0), colour);
     let way = b - a;
-    if way.length() < galley.size().x * 1.6 {
+    // Half the line less half the name across its middle.
+    let room = way.length() * 0.5 - NAME * 0.5;
+    if room < galley.size().x + 6.0 {
         return;
     }
     // Read from below or from the right.
@@ -343,7 +352,7 @@ fn along(brush: &Brush<'_>, [a, b]: [Pos2; 2], words: &str) {
     };
     let (unit, angle) = (way.normalized(), way.angle());
     let up = Vec2::new(unit.y, -unit.x);
-    let from = a.lerp(b, 0.5) + way.normalized() * way.length() * 0.22;
+    let from = a.lerp(b, 0.5) + unit * (NAME + room) * 0.5;
     let corner = from - unit * galley.size().x * 0.5 + up * (galley.size().y + 1.0);
     brush
         .painter

@@ -13,7 +13,7 @@ use petitoile_core::edit::FittingEdit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::{LengthUnit, Mm};
 
-use super::{faded, heading};
+use super::{faded, heading, leaves};
 use crate::command::Command;
 use crate::fields::{Asked, length_slider};
 use crate::session::Session;
@@ -63,24 +63,7 @@ impl FitTray {
             faded(ui, "No fitting yet. Open a project.");
             return;
         };
-        ui.horizontal_wrapped(|ui| {
-            for (leaf, name) in Leaf::ALL {
-                let chosen = self.leaf == leaf;
-                let button =
-                    ui.add(egui::Button::selectable(chosen, name).min_size(egui::vec2(56.0, 28.0)));
-                button.widget_info(|| {
-                    egui::WidgetInfo::selected(
-                        egui::Role::Tab,
-                        true,
-                        chosen,
-                        format!("{name} leaf"),
-                    )
-                });
-                if button.clicked() {
-                    self.leaf = leaf;
-                }
-            }
-        });
+        leaves(ui, &Leaf::ALL, &mut self.leaf, 56.0);
         match self.leaf {
             Leaf::Ease => self.ease_leaf(ui, session, fitting, commands),
             Leaf::Figure => self.figure.ui(ui, session, commands),
