@@ -11,7 +11,7 @@ use super::{ClothTray, Leaf};
 use crate::canvas::view::{Aim, View};
 use crate::canvas::{self, LEGEND, TARGET, rulers};
 use crate::command::{Chosen, Command};
-use crate::session::Session;
+use crate::session::{Session, What};
 use crate::theme::Palette;
 
 mod acts;
@@ -109,11 +109,14 @@ impl ClothTray {
         }
     }
 
-    /// Where the view is to go: what was asked for; and everything again, while nobody has moved it and things have grown.
+    /// Where the view is to go: what was asked for; and everything again, while nobody has moved it and things have grown, or a
+    /// search lays them anew. What is laid by hand never makes the table jump under it.
     fn aimed(&mut self, session: &Session, laid: &Laid, canvas: Rect) -> Option<View> {
         let bounds = self.bounds(laid);
         let untouched = self.all_for.is_some_and(|(size, view, seen)| {
-            let same = size == canvas.size() && bounds == Some(seen);
+            let holds = |now: kurbo::Rect| seen.union(now) == seen;
+            let searched = session.laying.busy_with() == Some(What::Plan) && bounds != Some(seen);
+            let same = size == canvas.size() && bounds.is_some_and(holds) && !searched;
             let busy = self.hand.is_some() || self.drawing.is_some() || self.point.is_some();
             view == session.view && !same && !busy
         });
