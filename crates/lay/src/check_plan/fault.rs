@@ -148,7 +148,7 @@ impl PlanFault {
             FaultKind::OffGrain { .. } | FaultKind::UpsideDown { .. } => {
                 "Turn it along the grain, or lay again."
             }
-            FaultKind::WrongSide => "Flip it, or lay again.",
+            FaultKind::WrongSide => "Turn it over, or lay again.",
             FaultKind::NotAsCut => {
                 "Measure the cut piece; if it cannot be used, take the mark away and cut it again."
             }

@@ -7,7 +7,7 @@
 
 use super::driver::{Search, Stage};
 use super::record::{first_ways, order, plan_of};
-use super::{disrupt, start, tidy};
+use super::{start, stir, tidy};
 
 /// What an attempt is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,7 +96,7 @@ impl Search {
         self.ways = from.ways;
         self.floor.restore(&self.stock, &from.poses);
         self.change_a_way();
-        disrupt::swap_two(&self.stock, &mut self.floor, &mut self.chance);
+        stir::swap_two(&self.stock, &mut self.floor, &mut self.chance);
         self.lay_the_rest();
         self.begin();
     }

@@ -12,7 +12,7 @@ use jagua_rs::geometry::primitives::{Rect, SPolygon};
 use kurbo::Point;
 
 use super::field::Field;
-use super::poles::Poles;
+use super::inner_circles::InnerCircles;
 use super::problem::{Polygon, Problem, ProblemError, Room, What};
 use super::{offset, plane, shape};
 
@@ -99,7 +99,7 @@ impl HazardCollector for Met {
 pub(crate) struct Obstacle {
     pub(crate) thing: Thing,
     pub(crate) polygon: Arc<SPolygon>,
-    pub(crate) poles: Poles,
+    pub(crate) inner: InnerCircles,
     pub(crate) area: f32,
 }
 
@@ -193,7 +193,7 @@ impl Bay {
             if !plane::overlap(&polygon, &outline) {
                 continue;
             }
-            let Ok((polygon, poles)) = shape::obstacle(&polygon) else {
+            let Ok((polygon, inner)) = shape::obstacle(&polygon) else {
                 continue;
             };
             let thing = quality.map_or(Thing::Hole(*numbers), |quality| {
@@ -207,7 +207,7 @@ impl Bay {
             obstacles.push(Obstacle {
                 thing,
                 polygon,
-                poles,
+                inner,
                 area: taken,
             });
         }

@@ -56,7 +56,7 @@ impl Field {
         }
     }
 
-    /// How much of a shape lies outside, like [`super::poles::Poles::common`]: its circles, and how far its farthest corner is out.
+    /// How much of a shape lies outside, like [`super::inner_circles::InnerCircles::common`]: its circles, and how far its farthest corner is out.
     pub(crate) fn outside(
         &self,
         circles: &[Circle],

@@ -15,7 +15,7 @@ use jagua_rs::geometry::{DTransformation, Transformation};
 
 use super::bay::{Ignored, Met, Thing};
 use super::field::Field;
-use super::poles::Poles;
+use super::inner_circles::InnerCircles;
 use super::stock::{Pose, Stock};
 use super::weights::Weights;
 
@@ -24,7 +24,7 @@ use super::weights::Weights;
 pub(crate) struct Lying {
     pub(crate) pose: Pose,
     key: HazKey,
-    poles: Poles,
+    inner: InnerCircles,
 }
 
 /// The state of one layout over all bays. Bodies may overlap.
@@ -112,9 +112,9 @@ impl Floor {
         let Some(key) = engine.haz_key(&thing) else {
             return;
         };
-        let mut poles = Poles::default();
-        poles.moved_from(&shape.standing_poles, &by);
-        self.lying[body] = Some(Lying { pose, key, poles });
+        let mut inner = InnerCircles::default();
+        inner.moved_from(&shape.standing_circles, &by);
+        self.lying[body] = Some(Lying { pose, key, inner });
     }
 
     /// Takes a body up.
@@ -224,7 +224,7 @@ impl Floor {
             }
         }
         let mut met = |thing: Thing| {
-            let (poles, area, diameter) = match thing {
+            let (inner, area, diameter) = match thing {
                 Thing::Outside if is_box => return false,
                 Thing::Outside => return stop(thing, outside()),
                 Thing::Body(other) => {
@@ -232,7 +232,7 @@ impl Floor {
                         return false;
                     };
                     let other = &stock.shapes[there.pose.shape];
-                    (&there.poles, other.area, other.diameter)
+                    (&there.inner, other.area, other.diameter)
                 }
                 Thing::Hole(_) | Thing::Zone(..) => {
                     let Some(obstacle) = bay
@@ -242,10 +242,10 @@ impl Floor {
                     else {
                         return false;
                     };
-                    (&obstacle.poles, obstacle.area, shape.diameter)
+                    (&obstacle.inner, obstacle.area, shape.diameter)
                 }
             };
-            let common = poles.common(circles, SOFT * shape.diameter.max(diameter));
+            let common = inner.common(circles, SOFT * shape.diameter.max(diameter));
             stop(thing, common.sqrt() * (shape.area * area).sqrt().sqrt())
         };
         let ignored = Ignored {

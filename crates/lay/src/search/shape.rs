@@ -6,7 +6,7 @@ use jagua_rs::geometry::fail_fast::SPSurrogateConfig;
 use jagua_rs::geometry::primitives::{Point as EnginePoint, SPolygon};
 use kurbo::{Point, Vec2};
 
-use super::poles::Poles;
+use super::inner_circles::InnerCircles;
 use super::problem::{OutlineFault, Polygon};
 use super::{offset, plane};
 
@@ -32,7 +32,7 @@ pub(crate) struct Shape {
     /// What is in the way of others: the outline grown by the gap and a hair.
     pub(crate) standing: Arc<SPolygon>,
     /// Inner circles of `standing`.
-    pub(crate) standing_poles: Poles,
+    pub(crate) standing_circles: InnerCircles,
     /// Corners of the hull, for how far it sticks out.
     pub(crate) hull: Vec<(f32, f32)>,
     /// Area, mm2.
@@ -60,7 +60,7 @@ impl Shape {
         asking
             .generate_surrogate(surrogate())
             .map_err(|_| OutlineFault::Flat)?;
-        let (standing, standing_poles) = standing(&exact, &asking, gap, hair)?;
+        let (standing, standing_circles) = standing(&exact, &asking, gap, hair)?;
         let hull = asking
             .surrogate()
             .convex_hull_indices
@@ -70,7 +70,7 @@ impl Shape {
         Ok(Self {
             middle,
             standing,
-            standing_poles,
+            standing_circles,
             hull,
             area: asking.area(),
             diameter: asking.diameter(),
@@ -93,11 +93,11 @@ fn standing(
     asking: &SPolygon,
     gap: f64,
     hair: f64,
-) -> Result<(Arc<SPolygon>, Poles), OutlineFault> {
+) -> Result<(Arc<SPolygon>, InnerCircles), OutlineFault> {
     if gap <= 0.0 {
         return Ok((
             Arc::new(asking.clone()),
-            Poles::of(&asking.surrogate().poles, 0.0),
+            InnerCircles::of(&asking.surrogate().poles, 0.0),
         ));
     }
     let grown = offset::moved(exact, gap + hair * 0.5);
@@ -107,8 +107,8 @@ fn standing(
         .ok_or(OutlineFault::Flat)?;
     let polygon = engine_polygon(largest)?;
     // Every inner circle of the outline, grown by the gap, lies in the grown outline.
-    let poles = Poles::of(&asking.surrogate().poles, gap as f32);
-    Ok((Arc::new(polygon), poles))
+    let inner = InnerCircles::of(&asking.surrogate().poles, gap as f32);
+    Ok((Arc::new(polygon), inner))
 }
 
 /// Rounds to f32.
@@ -131,10 +131,10 @@ pub(crate) fn engine_polygon(polygon: &[Point]) -> Result<SPolygon, OutlineFault
 }
 
 /// An obstacle that never moves, with its inner circles.
-pub(crate) fn obstacle(polygon: &[Point]) -> Result<(Arc<SPolygon>, Poles), OutlineFault> {
+pub(crate) fn obstacle(polygon: &[Point]) -> Result<(Arc<SPolygon>, InnerCircles), OutlineFault> {
     let mut made = engine_polygon(polygon)?;
     made.generate_surrogate(surrogate())
         .map_err(|_| OutlineFault::Flat)?;
-    let poles = Poles::of(&made.surrogate().poles, 0.0);
-    Ok((Arc::new(made), poles))
+    let inner = InnerCircles::of(&made.surrogate().poles, 0.0);
+    Ok((Arc::new(made), inner))
 }

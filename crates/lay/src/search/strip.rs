@@ -11,7 +11,7 @@ use super::problem::{Grain, Item, Plan, Problem, ProblemError, Room};
 use super::record::{first_ways, order, plan_of};
 use super::stock::{Pose, Stock};
 use super::untangle::{Round, Untangle};
-use super::{disrupt, plane, start};
+use super::{plane, start, stir};
 
 /// A cloth of given width, as long as need be.
 #[derive(Clone, Debug, Default)]
@@ -347,7 +347,7 @@ impl StripSearch {
         if let Some((_, poses)) = self.given_up.get(index) {
             self.floor.restore(&self.stock, &poses.clone());
         }
-        disrupt::swap_two(&self.stock, &mut self.floor, &mut self.chance);
+        stir::swap_two(&self.stock, &mut self.floor, &mut self.chance);
         self.begin();
     }
 }

@@ -8,13 +8,13 @@ const LANES: usize = 8;
 
 /// Circles inside a shape, as columns.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Poles {
+pub(crate) struct InnerCircles {
     xs: Vec<[f32; LANES]>,
     ys: Vec<[f32; LANES]>,
     radii: Vec<[f32; LANES]>,
 }
 
-impl Poles {
+impl InnerCircles {
     /// The circles, each grown by `by`.
     pub(crate) fn of(circles: &[Circle], by: f32) -> Self {
         let column = |value: &dyn Fn(&Circle) -> f32, none: f32| {
