@@ -1,5 +1,5 @@
 //! The whole recompute of the Fit and Make trays for an outfit of 20 pieces: ease and figure, dressing with its findings,
-//! order of work, stacks with theirs, layers over one another. Bar: under 5 ms.
+//! order of work, stacks with theirs, layers over one another. Bar: under 5 ms. Beside it what is to be laid on cloth.
 #![allow(
     missing_docs,
     clippy::unwrap_used,
@@ -20,6 +20,7 @@ use petitoile_core::fit::figure::figure;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::fullness::fill;
 use petitoile_core::layers::{Together, Worn, cover, rooms, underneath};
+use petitoile_core::laying::{Hidden, to_lay};
 use petitoile_core::machine::Machine;
 use petitoile_core::making_order::order;
 use petitoile_core::measure::Measure;
@@ -147,6 +148,11 @@ fn recompute(c: &mut Criterion) {
     };
     bench("fit", &|fresh| fresh.each(fit));
     bench("dressing", &|fresh| fresh.each(dress));
+    bench("what is to be laid", &|fresh| {
+        fresh.each(|finished| {
+            black_box(to_lay(finished, &Hidden::default(), UNIT));
+        });
+    });
     bench("order and bulk", &|fresh| {
         fresh.each(|finished| sew(finished, &fresh.machine));
     });
