@@ -3,7 +3,9 @@
 //! Steps 7 to 9 of the way from file to page: [`sheet::sheet`], [`tiling::tile`], then a writer.
 
 pub mod body_table;
+pub mod bring_in;
 pub mod drawing;
+pub mod dxf;
 pub mod font;
 pub mod paper;
 pub mod pdf;

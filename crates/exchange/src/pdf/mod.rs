@@ -4,6 +4,7 @@
 
 mod content;
 mod font;
+pub mod read;
 
 use pdf_writer::types::PageMode;
 use pdf_writer::{Finish, Name, Pdf, Rect, Ref, TextStr};

@@ -1,5 +1,7 @@
 //! SVG in real millimetres.
 
+pub mod read;
+
 use std::fmt::Write;
 
 use petitoile_core::kurbo::{Affine, BezPath, PathEl, Point, Rect};
