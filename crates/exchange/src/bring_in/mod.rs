@@ -10,6 +10,7 @@
 mod error;
 mod found;
 mod limits;
+pub mod recognise;
 mod watch;
 
 pub use error::BringInError;
