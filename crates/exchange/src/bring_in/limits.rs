@@ -8,14 +8,17 @@ pub struct Limits {
     /// Size of the file, bytes. Default: 64 MB.
     pub bytes: u64,
     /// Drawn elements over all pages, every `use`, form and INSERT counted each time it is drawn; a path counts once and
-    /// once more for each of its segments. Default: 2 million.
+    /// once more for each of its segments. In SVG an element counts ten times: that is what reading it costs in memory.
+    /// Default: 2 million.
     pub elements: u64,
     /// Groups, forms or blocks inside of one another. Default: 48.
     pub nesting: u64,
     /// Pages. Default: 400.
     pub pages: u64,
-    /// Letters of text over all pages. Default: 1 million.
+    /// Letters of text over all pages. In SVG a letter counts ten times. Default: 1 million.
     pub letters: u64,
+    /// How far from the origin anything may lie, mm; what lies further out is left out and told. Default: 1 million.
+    pub reach: u64,
     /// Pixels of a picture. Default: 100 million.
     pub pixels: u64,
 }
@@ -28,6 +31,7 @@ impl Default for Limits {
             nesting: 48,
             pages: 400,
             letters: 1_000_000,
+            reach: 1_000_000,
             pixels: 100_000_000,
         }
     }

@@ -11,6 +11,7 @@ mod error;
 mod found;
 mod limits;
 pub mod recognise;
+mod tally;
 mod watch;
 
 pub use error::BringInError;
@@ -18,6 +19,7 @@ pub use found::{
     FoundDrawing, FoundLine, FoundPoint, FoundSheet, FoundText, Kind, Left, Meaning, Scale,
 };
 pub use limits::Limits;
+pub use tally::Tally;
 pub use watch::Watch;
 
 /// Reads a file of any kind that is understood, told apart by its bytes, never by its name.
