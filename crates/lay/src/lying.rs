@@ -64,14 +64,3 @@ pub fn moved(placed: &Placed, points: &[Point]) -> Vec<Point> {
 pub fn copy_name(of: &CopyRef) -> String {
     words::copy(of)
 }
-
-/// A copy or its part, by name, where only the number of its parts is known: "Back, part 2". With the piecing at hand,
-/// [`words::part`] says which part that is.
-pub fn name_of(part: &PartRef, of_parts: usize) -> String {
-    let copy = words::copy(&part.of);
-    if of_parts > 1 {
-        format!("{copy}, part {}", part.part + 1)
-    } else {
-        copy
-    }
-}

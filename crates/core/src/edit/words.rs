@@ -5,6 +5,7 @@ use crate::body::Torso;
 use crate::ease::EasePolicy;
 use crate::fitting::{DemandChoice, DetailRule, Shaping};
 use crate::lay_plan::LayChange;
+use crate::laying::PieceLaying;
 use crate::making_order::By;
 use crate::paper::{PaperSettings, PaperSize, PaperTurn};
 use crate::piece::Role;
@@ -115,7 +116,7 @@ impl FittingEdit {
             Self::SetGrainTolerance(tolerance) => {
                 format!("up to {:.1}\u{b0} off the grain", tolerance.0)
             }
-            Self::SetPieceLaying(piece, Some(_)) => format!("{piece}: how it is laid"),
+            Self::SetPieceLaying(piece, Some(laying)) => piece_laid(piece, laying),
             Self::SetPieceLaying(piece, None) => format!("{piece}: laid as usual"),
             Self::SetPadsUnderneath(pads) => match pads.as_slice() {
                 [] => "no pad underneath".to_owned(),
@@ -225,4 +226,25 @@ fn paper_words(paper: &PaperSettings, unit: LengthUnit) -> String {
         PaperTurn::Landscape => "on its side",
     };
     format!("paper {size} {turn}, margin {}", unit.show(paper.margin))
+}
+
+/// "Back: may be split along its fold, may not be patched"; choices of other kinds are only named.
+fn piece_laid(piece: &str, laying: &PieceLaying) -> String {
+    let may = |choice: Option<bool>, what: &str| {
+        choice.map(|yes| format!("{} {what}", if yes { "may" } else { "may not" }))
+    };
+    let words: Vec<String> = [
+        may(laying.seam_on_fold, "be split along its fold"),
+        may(laying.patch, "be patched"),
+        may(laying.join, "be joined of several"),
+        may(laying.upside_down, "lie upside down"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if words.is_empty() {
+        format!("{piece}: how it is laid")
+    } else {
+        format!("{piece}: {}", words.join(", "))
+    }
 }

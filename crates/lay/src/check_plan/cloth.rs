@@ -1,6 +1,7 @@
 //! Inside the offcut, off holes and blemishes, of the right cloth, apart from the others, as it was cut.
 
 use petitoile_core::Mm;
+use petitoile_core::lay_plan::PartRef;
 use petitoile_core::tolerance::DRAWING;
 
 use super::plane::Outline;
@@ -90,12 +91,26 @@ pub(super) fn check_against(
     }
     let by = one.outline.overlaps(&other.outline);
     if counts(by) {
-        faults.push(one.fault(by, FaultKind::Overlaps(other.placed.part_ref())));
+        faults.push(about(one, other, by, FaultKind::Overlaps));
         return;
     }
     let short = gap - one.outline.between_edges(&other.outline);
     if counts(short) {
-        faults.push(one.fault(short, FaultKind::TooNear(other.placed.part_ref(), Mm(gap))));
+        let near = |part| FaultKind::TooNear(part, Mm(gap));
+        faults.push(about(one, other, short, near));
+    }
+}
+
+/// A fault of one part that names another.
+fn about(
+    one: &Lying<'_>,
+    other: &Lying<'_>,
+    by: f64,
+    kind: impl Fn(PartRef) -> FaultKind,
+) -> PlanFault {
+    PlanFault {
+        others: vec![other.name.clone()],
+        ..one.fault(by, kind(other.placed.part_ref()))
     }
 }
 

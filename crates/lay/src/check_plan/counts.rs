@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use petitoile_core::Mm;
 use petitoile_core::lay_plan::{CopyRef, LayPlan, Placed};
-use petitoile_core::laying::ToLay;
+use petitoile_core::laying::{ToLay, words};
 
 use super::{FaultKind, PlanFault};
 use crate::lying::{copy_of, shapes_of};
@@ -30,7 +30,12 @@ pub(super) fn check(to_lay: &ToLay, plan: &LayPlan, faults: &mut Vec<PlanFault>)
         }
         let missing = missing(plan, &placed.of(), of_parts);
         if !missing.is_empty() && told.insert(placed.of()) {
-            faults.push(fault(plan, placed, FaultKind::PartsMissing(missing)));
+            let piecing = plan.piecing(&placed.of());
+            let named = missing.iter().map(|part| words::part_of(piecing, *part));
+            faults.push(PlanFault {
+                others: named.collect(),
+                ..fault(plan, placed, FaultKind::PartsMissing(missing.clone()))
+            });
         }
     }
 }
@@ -52,5 +57,6 @@ fn fault(plan: &LayPlan, placed: &Placed, kind: FaultKind) -> PlanFault {
         offcut: placed.offcut.clone(),
         by: Mm(0.0),
         kind,
+        others: Vec::new(),
     }
 }

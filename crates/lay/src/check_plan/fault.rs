@@ -20,6 +20,8 @@ pub struct PlanFault {
     pub by: Mm,
     /// What is wrong.
     pub kind: FaultKind,
+    /// Names of what else it is about: the other part, or the parts that are missing.
+    pub others: Vec<String>,
 }
 
 /// What is wrong with one part of a plan.
@@ -91,7 +93,7 @@ impl PlanFault {
             FaultKind::NoSuchOffcut => "there is no offcut of this name".to_owned(),
             FaultKind::NoPlace => "its place or outline cannot be read".to_owned(),
             FaultKind::LaidTwice => "it lies twice".to_owned(),
-            FaultKind::PartsMissing(missing) => parts_missing(missing),
+            FaultKind::PartsMissing(_) => parts_missing(&self.others),
             FaultKind::OverEdge => format!("sticks out over the edge by {by}"),
             FaultKind::InMargin(margin) => {
                 format!(
@@ -106,10 +108,10 @@ impl PlanFault {
             FaultKind::OnBlemish(_) => {
                 format!("reaches {by} into a place that is not good enough for it")
             }
-            FaultKind::Overlaps(other) => format!("overlaps {} by {by}", words::copy(&other.of)),
+            FaultKind::Overlaps(other) => format!("overlaps {} by {by}", self.other(other)),
             FaultKind::TooNear(other, gap) => format!(
                 "{by} too near {}: the gap is {}",
-                words::copy(&other.of),
+                self.other(other),
                 unit.show(*gap)
             ),
             FaultKind::OffGrain { off, allowed } => format!(
@@ -126,6 +128,12 @@ impl PlanFault {
             }
             FaultKind::NotAsCut => format!("was cut otherwise than it is now, by {by}"),
         }
+    }
+
+    /// The other part, by name.
+    fn other(&self, part: &PartRef) -> String {
+        let name = self.others.first().cloned();
+        name.unwrap_or_else(|| words::copy(&part.of))
     }
 
     /// What to do about it, one sentence.
@@ -168,17 +176,29 @@ impl PlanFault {
                 _ => Gravity::Unusable,
             },
             place: Place::edge(self.name.clone(), format!("on {}", self.offcut)),
-            what: format!("It {}.", self.what(unit).trim_start_matches("it ")),
+            what: sentence(&self.what(unit)),
             advice: self.advice().to_owned(),
             remedy,
         }
     }
 }
 
-fn parts_missing(missing: &[usize]) -> String {
-    let numbers: Vec<String> = missing.iter().map(|part| (part + 1).to_string()).collect();
-    match numbers.as_slice() {
-        [one] => format!("part {one} of it does not lie"),
-        many => format!("parts {} of it do not lie", many.join(", ")),
+fn parts_missing(missing: &[String]) -> String {
+    match missing {
+        [one] => format!("its {one} does not lie"),
+        many => format!("its {} do not lie", many.join(" and ")),
+    }
+}
+
+/// What is wrong as a sentence about a part.
+fn sentence(what: &str) -> String {
+    let says_of_whom = ["it ", "its ", "nothing ", "there "];
+    let mut letters = what.chars();
+    match letters.next() {
+        Some(first) if says_of_whom.iter().any(|start| what.starts_with(start)) => {
+            format!("{}{}.", first.to_uppercase(), letters.as_str())
+        }
+        Some(first) if first.is_ascii_digit() => format!("It is {what}."),
+        _ => format!("It {what}."),
     }
 }

@@ -132,6 +132,7 @@ impl<'a> Lying<'a> {
             offcut: placed.offcut.clone(),
             by: Mm(0.0),
             kind,
+            others: Vec::new(),
         };
         let Some(offcut) = offcuts.iter().find(|offcut| offcut.name == placed.offcut) else {
             // What was cut from an offcut that is used up lies nowhere any more.
@@ -165,6 +166,7 @@ impl<'a> Lying<'a> {
             offcut: self.placed.offcut.clone(),
             by: Mm(by),
             kind,
+            others: Vec::new(),
         }
     }
 }

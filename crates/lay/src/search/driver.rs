@@ -267,7 +267,10 @@ impl Search {
                 if self.record() {
                     // What is too large for every room overlaps nothing, for it lies nowhere; another way of it may fit.
                     self.salvage();
-                    self.next_aim(true);
+                    let all_lie = order(&self.stock, &self.ways)
+                        .iter()
+                        .all(|&body| self.floor.pose(body).is_some());
+                    self.next_aim(all_lie);
                 }
             }
             Round::Over => {

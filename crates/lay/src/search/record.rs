@@ -11,7 +11,7 @@ use super::floor::Floor;
 use super::problem::{Item, Placed, Plan};
 use super::stock::Stock;
 
-/// The cheapest way of each item, or the one its fixed parts have.
+/// The cheapest way of each item that is not too large for every bay, or the one its fixed parts have.
 pub(crate) fn first_ways(stock: &Stock) -> Vec<Option<usize>> {
     let fixed = |item: usize| {
         stock
@@ -21,13 +21,17 @@ pub(crate) fn first_ways(stock: &Stock) -> Vec<Option<usize>> {
             .find(|placed| placed.item == item)
             .map(|placed| placed.way)
     };
-    let cheapest = |item: &Item| (0..item.ways.len()).min_by_key(|&way| item.ways[way].cost);
+    let too_large = |bodies: &Vec<usize>| !bodies.iter().all(|&body| stock.may_lie(body));
+    let cheapest = |index: usize, item: &Item| {
+        (0..item.ways.len())
+            .min_by_key(|&way| (too_large(&stock.of[index][way]), item.ways[way].cost))
+    };
     stock
         .problem
         .items
         .iter()
         .enumerate()
-        .map(|(index, item)| fixed(index).or_else(|| cheapest(item)))
+        .map(|(index, item)| fixed(index).or_else(|| cheapest(index, item)))
         .collect()
 }
 

@@ -260,6 +260,30 @@ impl Stock {
         (room[0] <= room[1] && room[2] <= room[3]).then_some(room)
     }
 
+    /// Is some bay large enough for a body, as far as bounds tell?
+    pub(crate) fn may_lie(&self, body: usize) -> bool {
+        let made = &self.bodies[body];
+        let poses = made.bays.iter().flat_map(|&bay| {
+            let turns = &made.turns[self.bays[bay].room];
+            let turned = turns.bases().flat_map(move |base| {
+                [0.0, -1.0, -0.5, 0.5, 1.0]
+                    .map(|share| turns.allowed(base + share * turns.spread()))
+            });
+            turned.flat_map(move |turn| {
+                made.shapes.iter().map(move |&shape| Pose {
+                    bay,
+                    shape,
+                    turn,
+                    x: 0.0,
+                    y: 0.0,
+                })
+            })
+        });
+        poses
+            .into_iter()
+            .any(|pose| self.room_to_move(&pose).is_some())
+    }
+
     /// Low and high x and y of a turned shape around its own middle.
     pub(crate) fn reach(&self, pose: &Pose) -> [f32; 4] {
         let [[a, b, _], [c, d, _], _] = move_of(&Pose {

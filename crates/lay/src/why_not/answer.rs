@@ -78,7 +78,7 @@ pub enum Impossible {
 pub struct Concession {
     /// What.
     pub change: Change,
-    /// The same as a change of the project, where one change does it.
+    /// The same as a change of the project, for one click; `None` only for larger offcuts, which no change brings about.
     pub remedy: Option<Edit>,
     /// Copies that lie with it, of how many.
     pub placed: (usize, usize),
@@ -110,11 +110,18 @@ pub enum Change {
         /// Then.
         to: Degrees,
     },
-    /// A piece may be pieced: on its fold, at a corner, from strips.
+    /// A piece may be split along its fold, with a seam there.
+    Split(String),
+    /// A piece may be patched at its corners.
+    Patched(String),
+    /// A strip may be joined of several.
+    Joined(String),
+    /// A piece may be pieced in all these ways together; tried where none of them is enough alone.
     Pieced(String),
     /// A piece may lie upside down.
     UpsideDown(String),
-    /// Every offcut is larger by this share, percent.
+    /// Every offcut is longer and wider by this share, percent: the least whole number that was found. Cloth does not grow, so
+    /// this has no remedy; it says how far off it is. What can be got is [`Self::Extra`].
     LargerOffcuts(f64),
     /// One more piece of cloth.
     Extra(Arc<Offcut>),
@@ -209,7 +216,7 @@ impl Concession {
 }
 
 impl Change {
-    /// "if allowances shrink from 6 mm to 5 mm", "with back split".
+    /// "if allowances shrink from 6 mm to 5 mm", "with back split along its fold".
     pub fn words(&self, unit: LengthUnit) -> String {
         match self {
             Self::Allowance { from, to } => format!(
@@ -226,7 +233,10 @@ impl Change {
                 "if pieces may be {:.0}\u{b0} off the grain instead of {:.0}\u{b0}",
                 to.0, from.0
             ),
-            Self::Pieced(piece) => format!("with {piece} pieced"),
+            Self::Split(piece) => format!("with {piece} split along its fold"),
+            Self::Patched(piece) => format!("with {piece} patched at a corner"),
+            Self::Joined(piece) => format!("with {piece} joined of several strips"),
+            Self::Pieced(piece) => format!("with {piece} pieced in more than one way"),
             Self::UpsideDown(piece) => format!("with {piece} upside down"),
             Self::LargerOffcuts(percent) => format!("with every offcut {percent:.0} % larger"),
             Self::Extra(offcut) => {

@@ -5,6 +5,7 @@
 
 mod answer;
 mod extra;
+mod ladders;
 mod nearest;
 mod proof;
 mod trials;

@@ -4,34 +4,14 @@
 use std::collections::VecDeque;
 use std::sync::Arc;
 
-use petitoile_core::cloth::{GoodFor, Offcut};
-use petitoile_core::edit::{Edit, FittingEdit};
-use petitoile_core::kurbo::{Point, Vec2};
+use petitoile_core::cloth::Offcut;
+use petitoile_core::edit::Edit;
 use petitoile_core::lay_plan::LayPlan;
-use petitoile_core::laying::PieceLaying;
-use petitoile_core::{Degrees, Mm};
 
-use super::extra::{self, ExtraTrial};
+use super::extra::ExtraTrial;
+use super::ladders::{edit, is_worth_more, ladders, larger, piece_of, remedy};
 use super::{Answer, Change, Concession, Question, Remade, TrialProgress, proof};
 use crate::job::{Job, JobOptions, lies, take_off_faulty};
-
-/// Gaps tried, shares of the gap now.
-const GAPS: [f64; 2] = [0.5, 0.0];
-
-/// Degrees added to the turn off the grain.
-const GRAINS: [f64; 3] = [1.0, 3.0, 6.0];
-
-/// Allowances become narrower by this each time, mm, down to the least that can be sewn (common practice, no source).
-const ALLOWANCE_STEP: f64 = 1.0;
-const LEAST_ALLOWANCE: f64 = 3.0;
-
-/// Larger offcuts tried, percent longer and wider.
-const LARGER: [f64; 12] = [
-    1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0, 50.0, 75.0,
-];
-
-/// Pieces that are tried pieced or upside down at most.
-const PIECES: usize = 6;
 
 /// Steps made before it is looked whether all lies, so that it does not matter in what portions steps are asked for.
 const PORTION: u64 = 20;
@@ -50,6 +30,24 @@ pub(super) struct Trials {
     steps: u64,
     done: usize,
     of: usize,
+    larger: Larger,
+}
+
+/// How much larger offcuts must be, as far as is known: percent.
+struct Larger {
+    /// Too little, found or proved.
+    not: f64,
+    /// Enough.
+    enough: Option<f64>,
+}
+
+impl Larger {
+    /// What is to be tried next once something is enough: whole percents halfway to what is not.
+    fn between(&self) -> Option<f64> {
+        let enough = self.enough?;
+        let middle = f64::midpoint(self.not, enough).floor();
+        (middle > self.not && middle < enough).then_some(middle)
+    }
 }
 
 impl Trials {
@@ -60,7 +58,12 @@ impl Trials {
             ladders(&question, answer)
         };
         let of = ladders.iter().map(VecDeque::len).sum();
+        let least = proof::least_growth(&question.to_lay, &question.offcuts, &question.plan);
         Self {
+            larger: Larger {
+                not: (least.ceil() - 1.0).max(0.0),
+                enough: None,
+            },
             question,
             remade,
             ladders,
@@ -150,6 +153,9 @@ impl Trials {
 
     fn made(&self, change: &Change, answer: &Answer) -> Option<Running> {
         let question = &self.question;
+        if matches!(change, Change::Pieced(piece) if !is_worth_more(piece, answer)) {
+            return None;
+        }
         if let Change::Extra(_) = change {
             let trial = ExtraTrial::new(question, answer)?;
             return Some(Running::Extra(Box::new(trial)));
@@ -181,6 +187,15 @@ impl Trials {
         self.running = None;
         self.done += 1;
         let placed_now = self.question.to_lay.copies.len() - answer.not_laid.len();
+        let enough = tried.placed.0 >= tried.placed.1;
+        let was_enough = self.larger.enough.is_some();
+        if let Change::LargerOffcuts(percent) = change {
+            self.look_closer(*percent, enough);
+            // Less than what is known to be enough was in vain, which the least that is enough says.
+            if was_enough && !enough {
+                return;
+            }
+        }
         if tried.placed.0 <= placed_now {
             answer.in_vain.push(change.clone());
             return;
@@ -191,11 +206,37 @@ impl Trials {
             placed: tried.placed,
             plan: tried.plan,
         };
-        let enough = concession.is_enough();
         put(answer, concession);
-        if enough && let Some(ladder) = self.ladders.pop_front() {
+        let is_closer = matches!(change, Change::LargerOffcuts(_));
+        if enough
+            && !is_closer
+            && let Some(ladder) = self.ladders.pop_front()
+        {
             self.done += ladder.len();
         }
+    }
+
+    /// After offcuts so much larger were tried: what lies halfway between enough and not enough comes next, instead of what
+    /// would be tried otherwise.
+    fn look_closer(&mut self, percent: f64, enough: bool) {
+        if enough {
+            self.larger.enough = Some(percent);
+        } else {
+            self.larger.not = self.larger.not.max(percent);
+        }
+        if self.larger.enough.is_none() {
+            return;
+        }
+        let others = self.ladders.pop_front().unwrap_or_default();
+        self.done += others.len();
+        let next: VecDeque<Change> = self
+            .larger
+            .between()
+            .map(Change::LargerOffcuts)
+            .into_iter()
+            .collect();
+        self.of += next.len();
+        self.ladders.push_front(next);
     }
 
     fn end_extra(&mut self, found: Option<(Arc<Offcut>, LayPlan)>, answer: &mut Answer) {
@@ -240,7 +281,7 @@ struct Tried {
 /// Keeps a concession; of a ladder only the last rung, and what is enough before what is not.
 fn put(answer: &mut Answer, concession: Concession) {
     let same = std::mem::discriminant(&concession.change);
-    let ladder = !matches!(concession.change, Change::Pieced(_) | Change::UpsideDown(_));
+    let ladder = piece_of(&concession.change).is_none();
     if ladder {
         answer
             .concessions
@@ -259,144 +300,4 @@ fn put(answer: &mut Answer, concession: Concession) {
         answer.concessions.len()
     };
     answer.concessions.insert(at, concession);
-}
-
-/// Everything that is tried: what costs least first. Where there is too little cloth, only what makes pieces smaller or cloth
-/// larger can help.
-fn ladders(question: &Question, answer: &Answer) -> VecDeque<VecDeque<Change>> {
-    let mut ladders = VecDeque::new();
-    if answer.impossible.is_empty() {
-        ladders.push_back(gaps(question));
-        ladders.push_back(grains(question));
-        for piece in pieces(question, answer) {
-            ladders.push_back([Change::Pieced(piece.clone())].into());
-            ladders.push_back([Change::UpsideDown(piece)].into());
-        }
-    }
-    ladders.push_back(allowances(question));
-    let least = proof::least_growth(&question.to_lay, &question.offcuts, &question.plan);
-    ladders.push_back(
-        LARGER
-            .into_iter()
-            .filter(|percent| *percent >= least)
-            .map(Change::LargerOffcuts)
-            .collect(),
-    );
-    if let Some(offcut) = extra::first_guess(question, answer) {
-        ladders.push_back([Change::Extra(offcut)].into());
-    }
-    ladders
-}
-
-fn gaps(question: &Question) -> VecDeque<Change> {
-    let from = question.laying.gap;
-    GAPS.into_iter()
-        .map(|share| Mm(from.0 * share))
-        .filter(|to| to.0 < from.0)
-        .map(|to| Change::Gap { from, to })
-        .collect()
-}
-
-fn grains(question: &Question) -> VecDeque<Change> {
-    let from = question.laying.grain_tolerance;
-    GRAINS
-        .into_iter()
-        .map(|more| Change::Grain {
-            from,
-            to: Degrees(from.0 + more),
-        })
-        .collect()
-}
-
-fn allowances(question: &Question) -> VecDeque<Change> {
-    let from = question.allowance;
-    let mut rungs = VecDeque::new();
-    let mut to = from.0 - ALLOWANCE_STEP;
-    while to >= LEAST_ALLOWANCE {
-        rungs.push_back(Change::Allowance { from, to: Mm(to) });
-        to -= ALLOWANCE_STEP;
-    }
-    rungs
-}
-
-/// Pieces that do not lie, then the largest others.
-fn pieces(question: &Question, answer: &Answer) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
-    let mut others: Vec<(f64, &String)> = question
-        .to_lay
-        .copies
-        .iter()
-        .map(|copy| (crate::bridge::area(&copy.whole.outline), &copy.of.piece))
-        .collect();
-    others.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let left = answer.not_laid.iter().map(|left| &left.of.piece);
-    for name in left.chain(others.into_iter().map(|other| other.1)) {
-        if !names.contains(name) && names.len() < PIECES {
-            names.push(name.clone());
-        }
-    }
-    names
-}
-
-/// The change of the fitting that a trial stands for.
-fn edit(question: &Question, change: &Change) -> Option<FittingEdit> {
-    let of_piece = |piece: &String| {
-        let chosen = question.laying.pieces.get(piece).copied();
-        chosen.unwrap_or_default()
-    };
-    match change {
-        Change::Allowance { to, .. } => Some(FittingEdit::SetSeamAllowance(*to)),
-        Change::Gap { to, .. } => Some(FittingEdit::SetLayGap(*to)),
-        Change::Grain { to, .. } => Some(FittingEdit::SetGrainTolerance(*to)),
-        Change::Pieced(piece) => {
-            let laying = PieceLaying {
-                seam_on_fold: Some(true),
-                patch: Some(true),
-                join: Some(true),
-                ..of_piece(piece)
-            };
-            Some(FittingEdit::SetPieceLaying(piece.clone(), Some(laying)))
-        }
-        Change::UpsideDown(piece) => {
-            let laying = PieceLaying {
-                upside_down: Some(true),
-                ..of_piece(piece)
-            };
-            Some(FittingEdit::SetPieceLaying(piece.clone(), Some(laying)))
-        }
-        Change::LargerOffcuts(_) | Change::Extra(_) => None,
-    }
-}
-
-fn remedy(question: &Question, change: &Change) -> Option<Edit> {
-    Some(Edit::Fitting {
-        fitting: question.fitting.clone(),
-        change: edit(question, change)?,
-    })
-}
-
-/// The same offcut, longer and wider about its middle, with its blemishes.
-fn larger(offcut: &Offcut, percent: f64) -> Offcut {
-    let count = offcut.outline.len().max(1) as f64;
-    let sum = offcut
-        .outline
-        .iter()
-        .fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
-    let middle = (sum / count).to_point();
-    let scale = 1.0 + percent / 100.0;
-    let scaled = |points: &[Point]| {
-        points
-            .iter()
-            .map(|p| middle + (*p - middle) * scale)
-            .collect()
-    };
-    let mut larger = offcut.clone();
-    larger.outline = scaled(&offcut.outline);
-    for blemish in &mut larger.blemishes {
-        // What was cut from it stays where it is.
-        if blemish.good_for > GoodFor::Inside || !blemish.is_hole {
-            blemish.outline = scaled(&blemish.outline);
-        }
-    }
-    larger
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use petitoile_core::cloth::{GoodFor, Offcut};
-use petitoile_core::lay_plan::{LayPlan, PartRef};
+use petitoile_core::lay_plan::{LayPlan, PartRef, PiecingKind};
 use petitoile_core::laying::ToLay;
 use petitoile_core::piece::{Face, Side};
 use petitoile_core::{Degrees, LengthUnit, Mm};
@@ -340,6 +340,29 @@ fn all_parts_of_a_copy_lie_or_none() {
     it.plan.piecings.push(small::piecing());
     let missing = it.one();
     assert_eq!(missing.kind, FaultKind::PartsMissing(vec![1]));
+    let unit = LengthUnit::Millimetre;
+    assert_eq!(missing.what(unit), "its part 2 of 2 does not lie");
+    assert!(
+        missing
+            .finding("Sunday", unit)
+            .what
+            .starts_with("Its part 2 of 2 does")
+    );
+    it.plan.piecings[0].kind = PiecingKind::AlongFold;
+    assert_eq!(it.one().what(unit), "its right part does not lie");
+    // The other part is told by its name, too.
+    let mut over = it.plan.placed[BAND].clone();
+    (over.part, over.moved) = (1, it.plan.placed[RIGHT].moved);
+    it.plan.placed.push(over);
+    let told: Vec<String> = it.faults().iter().map(|fault| fault.words(unit)).collect();
+    assert!(
+        told.iter().any(
+            |words| words.starts_with("sleeve, right, on blue A: overlaps band, right part by")
+        ),
+        "{told:?}"
+    );
+    it.plan.placed.pop();
+    it.plan.piecings = vec![small::piecing()];
     it.plan.placed.push(petitoile_core::lay_plan::Placed {
         part: 1,
         moved: (10.0, 65.0),

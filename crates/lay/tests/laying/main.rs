@@ -14,6 +14,7 @@ mod chosen;
 mod doll_set;
 mod job;
 mod needed_length;
+mod one_at_a_time;
 mod random_sets;
 mod small;
 mod why_not;

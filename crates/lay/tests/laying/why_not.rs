@@ -259,10 +259,17 @@ fn a_seam_that_makes_it_fit_is_named() {
     second.outline = rectangle(0.0, 0.0, 25.0, 23.0);
     offcuts.push(Arc::new(second));
     let answer = answer(&to_lay, &offcuts);
-    let pieced = concession(&answer, |change| matches!(change, Change::Pieced(_)));
-    assert_eq!(pieced.words(MM), "fits with band pieced");
+    let pieced = concession(&answer, |change| matches!(change, Change::Joined(_)));
+    assert_eq!(pieced.words(MM), "fits with band joined of several strips");
     assert!(pieced.remedy.is_some());
     assert_eq!(pieced.plan.piecings.len(), 1);
+    assert!(
+        !answer
+            .concessions
+            .iter()
+            .any(|one| matches!(one.change, Change::Pieced(_))),
+        "one way is enough"
+    );
 }
 
 #[test]

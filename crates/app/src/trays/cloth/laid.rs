@@ -8,7 +8,7 @@ use petitoile_core::LengthUnit;
 use petitoile_core::cloth::Offcut;
 use petitoile_core::geometry::polygon::Polygon;
 use petitoile_core::lay_plan::{LayPlan, PartRef, Placed};
-use petitoile_core::laying::{LayShape, ToLay};
+use petitoile_core::laying::{LayShape, ToLay, words};
 use petitoile_lay::check_plan::PlanFault;
 use petitoile_lay::lying;
 
@@ -139,7 +139,9 @@ impl Laid {
                     of: copy.of.clone(),
                     part: number,
                 };
-                let name = lying::name_of(&part, shapes.len());
+                // A piecing that no longer works cuts nothing: the copy counts as whole then.
+                let piecing = scene.plan.piecing(&copy.of);
+                let name = words::part(&part, piecing.filter(|_| shapes.len() > 1));
                 match scene.plan.placed(&part) {
                     Some(placed) => {
                         parts.extend(lying_part(
@@ -158,7 +160,7 @@ impl Laid {
         for placed in &scene.plan.placed {
             let part = placed.part_ref();
             if parts.iter().all(|one| one.part != part) {
-                let name = lying::name_of(&part, 1);
+                let name = words::part(&part, scene.plan.piecing(&placed.of()));
                 parts.extend(lying_part(scene, &cloths, placed, name, None));
             }
         }
