@@ -11,8 +11,10 @@ use petitoile_core::notch::Notch;
 use petitoile_core::piece::{Copy, Dart, Follow, FollowRule, Mark, Piece, Placement, Role, Side};
 
 use super::corners::Smooth;
+use super::marks::Bracket;
 use super::parallel::{TOGETHER, Way};
-use super::types::{Drawn, FoundAllowance, PieceId, RecognisedPiece, Thing};
+use super::types::{Drawn, FoundAllowance, OneLine, PieceId, RecognisedPiece, Thing};
+use super::words::Count;
 
 /// Legs of a dart are equal within this share of their length, or within [`LEG_OFF`].
 const LEGS_ALIKE: f64 = 0.03;
@@ -51,6 +53,19 @@ pub(super) struct Draft {
     pub upright: Option<f64>,
     pub made_of: BTreeSet<Thing>,
     pub bounds: Rect,
+    /// The edge of each notch, by its place.
+    pub notch_at: Vec<usize>,
+    /// Texts that say that it is cut on the fold.
+    pub fold_texts: Vec<usize>,
+    /// Texts that are names of marks.
+    pub mark_texts: BTreeSet<usize>,
+    /// What its words say of its only line.
+    pub says_line: Option<(OneLine, Option<f64>)>,
+    pub counts: Vec<Count>,
+    pub brackets: Vec<Bracket>,
+    pub hem_folds: Vec<(usize, f64)>,
+    /// Ends of lines that are said to be the fold.
+    pub fold_told: Vec<(Point, Point)>,
 }
 
 impl Draft {
@@ -79,7 +94,20 @@ impl Draft {
             upright: None,
             made_of: BTreeSet::new(),
             bounds,
+            notch_at: Vec::new(),
+            fold_texts: Vec::new(),
+            mark_texts: BTreeSet::new(),
+            says_line: None,
+            counts: Vec::new(),
+            brackets: Vec::new(),
+            hem_folds: Vec::new(),
+            fold_told: Vec::new(),
         }
+    }
+
+    /// Do its words say that it is cut on the fold? A fold that is marked inside says nothing of the outline.
+    pub fn says_fold(&self) -> bool {
+        self.fold_texts.iter().any(|t| !self.mark_texts.contains(t))
     }
 
     /// Is the edge at this place a leg of a dart?
@@ -221,7 +249,17 @@ impl Draft {
                     })
                 })
                 .collect(),
-            notches: self.notches.clone(),
+            notches: self
+                .notches
+                .iter()
+                .zip(&self.notch_at)
+                .filter_map(|(notch, at)| {
+                    Some(Notch {
+                        edge: name_at(*at)?,
+                        ..notch.clone()
+                    })
+                })
+                .collect(),
             marks: self.marks.clone(),
             grainline: self.grain,
             fullness: Vec::new(),

@@ -43,7 +43,8 @@ fn frame(work: &Work<'_>, at: usize) -> Option<String> {
         .collect();
     let side = SIDES
         .iter()
-        .find(|s| (wide - *s).abs() <= OUT * *s && (high - *s).abs() <= OUT * *s);
+        .filter(|s| (wide - *s).abs() <= OUT * *s && (high - *s).abs() <= OUT * *s)
+        .min_by(|a, b| (wide - *a).abs().total_cmp(&(wide - *b).abs()));
     if let Some(side) = side
         && inside.iter().any(|words| names_a_length(words))
     {

@@ -8,19 +8,21 @@
 //!
 //! Lengths in mm, y up. Never here: files and their formats, seams, body lines (the core proposes those).
 
-#![allow(dead_code, reason = "marks, words and sizes follow in the next steps")]
-
 mod chain;
 mod corners;
 mod draft;
 mod fit;
+mod folds;
 mod frames;
+mod labels;
 mod loops;
+mod marks;
 mod parallel;
 mod pieces;
 mod strokes;
 mod told;
 mod types;
+mod words;
 
 #[cfg(test)]
 mod tests;

@@ -112,7 +112,8 @@ fn way(edge: &Smooth, wall: &Wall) -> Option<Way> {
 }
 
 /// How surely the ways are those from a stitch line to its cut line, 0 to 1, and the usual width. `legs` are edges that
-/// belong to darts; `narrow` is the lesser size of the inner line, `filling` the share of the outer area it fills.
+/// belong to darts; `narrow` is four areas of the inner line by its
+/// length, `filling` the share of the outer area it fills.
 pub(super) fn is_allowance(
     ways: &[Option<Way>],
     legs: &[bool],

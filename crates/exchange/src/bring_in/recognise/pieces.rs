@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use petitoile_core::kurbo::Rect;
+use petitoile_core::kurbo::{Point, Rect};
 
 use super::super::FoundSheet;
 use super::super::found::Meaning;
@@ -13,7 +13,7 @@ use super::loops::{Loop, SMALLEST_PIECE, nested};
 use super::parallel::{Wall, Way, is_allowance, ways};
 use super::strokes::{Stroke, Styles, strokes};
 use super::types::{Choices, Drawn, Guess, LeftOver, OneLine, PieceId, Recognised, Taken, Thing};
-use super::{frames, told};
+use super::{folds, frames, labels, marks, told};
 
 /// More closed lines than this are not looked at: no garment has as many.
 const MOST_PIECES: usize = 2000;
@@ -38,7 +38,11 @@ pub(super) fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
     let mut work = Work::new(sheet, choices);
     frames::set_apart(&mut work);
     work.outlines();
+    labels::read(&mut work);
+    marks::read(&mut work);
+    folds::read(&mut work);
     work.single_lines();
+    labels::copies(&mut work);
     work.finished()
 }
 
@@ -127,6 +131,23 @@ impl<'a> Work<'a> {
         self.strokes
             .get(stroke)
             .is_some_and(|s| self.left.contains_key(&Thing::Line(s.first_line())))
+    }
+
+    /// The smallest piece around a point.
+    pub fn piece_around(&self, p: Point) -> Option<usize> {
+        let area = |i: &usize| {
+            self.drafts
+                .get(*i)
+                .and_then(|d| self.loops.get(d.outer))
+                .map_or(f64::INFINITY, |l| l.area)
+        };
+        (0..self.drafts.len())
+            .filter(|i| {
+                self.drafts.get(*i).is_some_and(|d| {
+                    d.bounds.contains(p) && self.loops.get(d.outer).is_some_and(|l| l.contains(p))
+                })
+            })
+            .min_by(|a, b| area(a).total_cmp(&area(b)))
     }
 
     /// Outer closed lines with the stitch line in them.
@@ -249,7 +270,8 @@ impl<'a> Work<'a> {
             let legs: Vec<bool> = (0..n)
                 .map(|e| firsts.iter().any(|d| *d == e || (d + 1) % n == e))
                 .collect();
-            let narrow = l.bounds.width().min(l.bounds.height());
+            // The side of a square, twice the width of a long strip; the same however it is turned.
+            let narrow = 4.0 * l.area / stroke.length.max(1e-9);
             let found = is_allowance(&ways, &legs, narrow, l.area / outline.area.max(1e-9));
             let (certainty, usual) = match (found, is_told) {
                 (Some(found), false) => found,
@@ -334,10 +356,15 @@ impl<'a> Work<'a> {
                     _ => None,
                 });
             let own = self.choices.one_line.unwrap_or(OneLine::Stitch);
+            let by_words = labels::line_told(self, i);
             let (is, certainty, why) = match (said, meaning) {
                 (Some(is), _) => (is, 1.0, "you say so"),
                 (None, Some(Meaning::StitchLine)) => (OneLine::Stitch, 1.0, "the file says so"),
                 (None, Some(Meaning::CutLine)) => (OneLine::Cut, 1.0, "the file says so"),
+                (None, _) if self.choices.one_line.is_some() => (own, 1.0, "you say so of all"),
+                (None, _) if by_words.is_some() => {
+                    by_words.map_or((own, 0.5, ""), |(is, _, why)| (is, 0.9, why))
+                }
                 (None, _) => (own, 0.5, "one line is drawn, nothing on the sheet tells"),
             };
             self.guesses.push(told::one_line(
@@ -347,7 +374,13 @@ impl<'a> Work<'a> {
                 why,
                 draft.bounds.center(),
             ));
-            let width = self.choices.allowance.unwrap_or(super::ALLOWANCE).0;
+            let named = by_words.and_then(|t| t.1);
+            let width = self
+                .choices
+                .allowance
+                .map(|mm| mm.0)
+                .or(named)
+                .unwrap_or(super::ALLOWANCE.0);
             if let Some(draft) = self.drafts.get_mut(i).filter(|_| is == OneLine::Cut) {
                 draft.drawn = Drawn::CutOnly;
                 draft.told = vec![Some(width); draft.edges.len()];
