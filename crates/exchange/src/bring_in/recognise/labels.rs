@@ -126,12 +126,11 @@ fn beside(work: &Work<'_>, loose: &[usize]) -> Vec<(usize, usize)> {
             let far = |i: usize| {
                 mids.iter()
                     .map(|p| {
-                        work.drafts.get(i).map_or(f64::INFINITY, |d| {
-                            let b = d.bounds;
-                            let dx = (b.x0 - p.x).max(p.x - b.x1).max(0.0);
-                            let dy = (b.y0 - p.y).max(p.y - b.y1).max(0.0);
-                            dx.hypot(dy)
-                        })
+                        let draft = work.drafts.get(i);
+                        draft
+                            .filter(|d| d.bounds.inflate(BESIDE, BESIDE).contains(*p))
+                            .and_then(|d| work.loops.get(d.outer))
+                            .map_or(f64::INFINITY, |l| l.off(*p))
                     })
                     .fold(f64::INFINITY, f64::min)
             };
