@@ -4,6 +4,7 @@ use petitoile_core::kurbo::{Point, Rect};
 
 use super::loops::rectangle;
 use super::pieces::Work;
+use super::words;
 
 /// Sides that test squares have, mm: metric, then inches.
 const SIDES: [f64; 9] = [10.0, 20.0, 30.0, 40.0, 50.0, 100.0, 25.4, 50.8, 101.6];
@@ -57,7 +58,66 @@ fn frame(work: &Work<'_>, at: usize) -> Option<String> {
             "the border of the sheet, {wide:.0} by {high:.0} mm"
         ));
     }
+    if is_own(work, at) {
+        return None;
+    }
+    let across = crossed(work, l.bounds, l.stroke);
+    if across >= 4 {
+        return Some(format!(
+            "a table or a strip of marks, {wide:.0} by {high:.0} mm, {across} lines across it"
+        ));
+    }
+    let letters: usize = inside.iter().map(|w| w.chars().count()).sum();
+    if inside.len() >= 4 && letters > 80 {
+        return Some(format!("a frame of words, {wide:.0} by {high:.0} mm"));
+    }
     None
+}
+
+/// Does something speak for a piece: words on its cutting, or a closed line of some size in it?
+fn is_own(work: &Work<'_>, at: usize) -> bool {
+    let Some(l) = work.loops.get(at) else {
+        return true;
+    };
+    let says = work.sheet.texts.iter().any(|t| {
+        l.bounds.contains(t.at)
+            && (!words::counts(&t.words).is_empty()
+                || words::name(&t.words).is_some_and(|n| n.1)
+                || words::on_fold(&t.words))
+    });
+    let is_told = work
+        .strokes
+        .get(l.stroke)
+        .is_some_and(|s| s.meaning.is_some());
+    let holds = work
+        .loops
+        .iter()
+        .any(|c| c.parent == Some(at) && c.area >= 0.2 * l.area);
+    let lies_in = l
+        .parent
+        .and_then(|p| work.loops.get(p))
+        .is_some_and(|p| l.area >= 0.2 * p.area);
+    says || is_told || holds || lies_in
+}
+
+/// How many straight lines run across a rectangle from side to side.
+fn crossed(work: &Work<'_>, bounds: Rect, own: usize) -> usize {
+    let on_side = |p: Point| {
+        let near = |a: f64, b: f64| (a - b).abs() <= 0.3;
+        near(p.x, bounds.x0) || near(p.x, bounds.x1) || near(p.y, bounds.y0) || near(p.y, bounds.y1)
+    };
+    let around = bounds.inflate(0.3, 0.3);
+    work.strokes
+        .iter()
+        .enumerate()
+        .filter(|(i, s)| *i != own && !s.closed && around.contains(s.start()))
+        .filter(|(_, s)| around.contains(s.end()) && on_side(s.start()) && on_side(s.end()))
+        .filter(|(_, s)| {
+            let d = s.end() - s.start();
+            s.is_straight(0.05)
+                && (d.x.abs() >= 0.98 * bounds.width() || d.y.abs() >= 0.98 * bounds.height())
+        })
+        .count()
 }
 
 /// "50 mm", "2 in", "test square", "5cm".

@@ -19,6 +19,7 @@ mod loops;
 mod marks;
 mod parallel;
 mod pieces;
+mod sizes;
 mod strokes;
 mod told;
 mod types;
@@ -26,6 +27,10 @@ mod words;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_marks;
+#[cfg(test)]
+mod tests_sizes;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

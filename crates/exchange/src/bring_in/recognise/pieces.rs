@@ -12,8 +12,10 @@ use super::draft::{Draft, darts};
 use super::loops::{Loop, SMALLEST_PIECE, nested};
 use super::parallel::{Wall, Way, is_allowance, ways};
 use super::strokes::{Stroke, Styles, strokes};
-use super::types::{Choices, Drawn, Guess, LeftOver, OneLine, PieceId, Recognised, Taken, Thing};
-use super::{folds, frames, labels, marks, told};
+use super::types::{
+    Choices, Drawn, FoundSize, Guess, LeftOver, OneLine, PieceId, Recognised, Taken, Thing,
+};
+use super::{folds, frames, labels, marks, sizes, told};
 
 /// More closed lines than this are not looked at: no garment has as many.
 const MOST_PIECES: usize = 2000;
@@ -30,6 +32,8 @@ pub(super) struct Work<'a> {
     pub loops: Vec<Loop>,
     pub drafts: Vec<Draft>,
     pub guesses: Vec<Guess>,
+    pub sizes: Vec<FoundSize>,
+    pub size: Option<String>,
     /// What was said of things that are in no piece.
     pub left: BTreeMap<Thing, String>,
 }
@@ -37,6 +41,7 @@ pub(super) struct Work<'a> {
 pub(super) fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
     let mut work = Work::new(sheet, choices);
     frames::set_apart(&mut work);
+    sizes::choose(&mut work);
     work.outlines();
     labels::read(&mut work);
     marks::read(&mut work);
@@ -102,6 +107,8 @@ impl<'a> Work<'a> {
             loops,
             drafts: Vec::new(),
             guesses: Vec::new(),
+            sizes: Vec::new(),
+            size: None,
             left,
         }
     }
@@ -242,7 +249,7 @@ impl<'a> Work<'a> {
     }
 
     /// The stitch line among the closed lines in an outline: its place, edges, ways out, certainty, usual width.
-    fn stitch_line(
+    pub fn stitch_line(
         &self,
         outer: usize,
         inner: &[usize],
@@ -440,8 +447,8 @@ impl<'a> Work<'a> {
         let left = left_over(self.sheet, &used, &self.left);
         Recognised {
             pieces,
-            sizes: Vec::new(),
-            size: None,
+            sizes: self.sizes,
+            size: self.size,
             guesses: self.guesses,
             left,
         }

@@ -160,3 +160,62 @@ fn an_empty_sheet_and_broken_figures_give_nothing_and_a_word() {
     assert!(found.pieces.is_empty());
     assert_eq!(found.left.len(), 1);
 }
+
+#[test]
+fn borders_tables_and_frames_of_words_are_told_and_are_no_pieces() {
+    let mut lines = vec![
+        rectangle(0.0, 0.0, 400.0, 300.0),
+        rectangle(20.0, 20.0, 150.0, 90.0),
+        line(&[(200.0, 20.0), (300.0, 30.0), (260.0, 110.0)], true),
+        // A table.
+        rectangle(20.0, 150.0, 100.0, 40.0),
+        // A frame of words.
+        rectangle(220.0, 200.0, 150.0, 60.0),
+    ];
+    lines.extend((1..6).map(|i| {
+        let x = 20.0 + 15.0 * f64::from(i);
+        line(&[(x, 150.0), (x, 190.0)], false)
+    }));
+    let texts = (0..5)
+        .map(|i| {
+            let y = 205.0 + 10.0 * f64::from(i);
+            words(225.0, y, 4.0, "wash by hand in lukewarm water")
+        })
+        .collect();
+    let found = recognise(&sheet(lines, texts), &Choices::default());
+    assert_eq!(found.pieces.len(), 2, "{:?}", found.left);
+    for what in ["border of the sheet", "table or a strip", "frame of words"] {
+        assert!(found.left.iter().any(|l| l.what.contains(what)), "{what}");
+    }
+}
+
+#[test]
+fn ten_thousand_short_lines_are_all_read() {
+    // Every piece is found and no line is left.
+    let mut lines = Vec::new();
+    for i in 0..40 {
+        for j in 0..10 {
+            let (x, y) = (f64::from(i) * 60.0, f64::from(j) * 50.0);
+            for k in 0..25 {
+                let from = f64::from(k) * 2.0;
+                lines.push(line(&[(x + from, y), (x + from + 2.0, y)], false));
+            }
+            lines.push(line(
+                &[(x + 50.0, y), (x + 50.0, y + 40.0), (x, y + 40.0), (x, y)],
+                false,
+            ));
+            lines.push(line(&[(x + 20.0, y), (x + 20.0, y + 4.0)], false));
+        }
+    }
+    assert_eq!(lines.len(), 10_800);
+    let found = recognise(&sheet(lines, vec![]), &Choices::default());
+    assert_eq!(found.pieces.len(), 400);
+    assert!(found.left.is_empty());
+    assert!(found.pieces.iter().all(|p| p.piece.notches.len() == 1));
+    assert!(
+        found
+            .pieces
+            .iter()
+            .all(|p| p.piece.outline.edges().len() == 4)
+    );
+}

@@ -96,6 +96,27 @@ const BODY_WORDS: [&str; 20] = [
     "knee",
 ];
 
+/// Keys of words that systems write on pieces ("Quantity: 2") and that are no name.
+const KEYS: [&str; 17] = [
+    "quantity",
+    "size",
+    "sample size",
+    "style",
+    "style name",
+    "category",
+    "material",
+    "annotation",
+    "author",
+    "units",
+    "creation date",
+    "creation time",
+    "rule table",
+    "grade rule table",
+    "fabric",
+    "version",
+    "date",
+];
+
 /// Words in small letters, split where neither letter, figure nor point stands.
 fn tokens(words: &str) -> Vec<String> {
     let mut all = Vec::new();
@@ -323,6 +344,10 @@ pub(super) fn name(words: &str) -> Option<(String, bool)> {
             is_sure = true;
         }
     }
+    let key = rest.split_once(':').map(|k| k.0.trim().to_lowercase());
+    if !is_sure && key.is_some_and(|k| KEYS.contains(&k.as_str())) {
+        return None;
+    }
     if let Some(after) = after_number_of(rest) {
         (rest, is_sure) = (after, true);
     }
@@ -461,6 +486,9 @@ mod tests {
             ("grain", None),
             ("10", None),
             ("Size 12", None),
+            ("Piece Name: FRONT", Some("Front")),
+            ("Quantity: 2", None),
+            ("Style Name: summer", None),
         ] {
             assert_eq!(name(words).map(|n| n.0).as_deref(), wanted, "{words}");
         }

@@ -168,8 +168,11 @@ fn stands_at(scene: &Scene<'_, '_>, at: usize) -> Option<(Point, f64, Vec<usize>
         strokes.extend(bar_of_t(scene, at, stroke));
         return Some((foot, long, strokes, if told { 1.0 } else { 0.92 }));
     }
-    let corners = stroke.points();
-    let small = stroke.segs.iter().all(|s| s.straight) && (3..=5).contains(&corners.len());
+    let mut corners = stroke.points();
+    if stroke.closed {
+        corners.pop();
+    }
+    let small = stroke.segs.iter().all(|s| s.straight) && (3..=4).contains(&corners.len());
     if !small && !told {
         return None;
     }
