@@ -15,6 +15,7 @@ mod bombs;
 #[path = "../common/mod.rs"]
 mod common;
 mod foreign_pdf;
+mod joining;
 mod mutants;
 mod own_prints;
 

@@ -35,3 +35,108 @@ fn our_own_print_says_what_its_lines_are() {
     assert!(named("50 mm", Meaning::Reference));
     assert!(found.left.is_empty(), "{:?}", found.left);
 }
+
+fn round_trip(name: &str, garment: &petitoile_core::finish::Finished) -> usize {
+    use petitoile_core::kurbo::Affine;
+    use petitoile_core::paper::PaperSize;
+    use petitoile_exchange::bring_in::sheets::{Matches, joined};
+    let mut spread = 0;
+    for size in [PaperSize::A4, PaperSize::Letter] {
+        let settings = PaperSettings {
+            size,
+            ..PaperSettings::default()
+        };
+        let pages = tile(&sheet(garment, LengthUnit::Millimetre), &settings);
+        let found = bring_in(&write_pages(&pages), name).unwrap();
+        let places = Matches::of(&found).proposed(&found);
+        let joined = joined(&found, &places, 0.3);
+        assert!(joined.worst_gap < 0.01, "{name}: {}", joined.worst_gap);
+        let outlines: Vec<_> = joined
+            .sheet
+            .lines
+            .iter()
+            .filter(|line| line.closed && line.meaning == Some(Meaning::CutLine))
+            .collect();
+        assert!(
+            !outlines.is_empty(),
+            "{name}: {:?}, {} cut lines",
+            joined.left,
+            joined
+                .sheet
+                .lines
+                .iter()
+                .filter(|l| l.meaning == Some(Meaning::CutLine))
+                .count()
+        );
+        for (index, piece) in garment.pieces.iter().enumerate() {
+            // On every page that shows it, the piece lies where the joined sheet has it.
+            for placed in pages.placed.iter().filter(|placed| placed.piece == index) {
+                spread += usize::from(!placed.whole);
+                let corner = places.pages[placed.page].at.to_vec2();
+                let truth = Affine::translate(corner) * placed.page_from_piece * piece.cut.clone();
+                let ends = |path: &petitoile_core::kurbo::BezPath| -> Vec<Point> {
+                    path.segments().map(|segment| segment.end()).collect()
+                };
+                let wanted = ends(&truth);
+                if wanted.is_empty() {
+                    continue; // its allowance cannot be drawn, there is a finding for it
+                }
+                let worst = |of: &[Point], from: &[Point]| {
+                    let nearest =
+                        |p: &Point| from.iter().map(|q| p.distance(*q)).fold(f64::MAX, f64::min);
+                    of.iter().map(nearest).fold(0.0, f64::max)
+                };
+                let off = outlines
+                    .iter()
+                    .map(|line| ends(&line.path))
+                    .map(|there| worst(&there, &wanted).max(worst(&wanted, &there)))
+                    .fold(f64::MAX, f64::min);
+                assert!(
+                    off < 0.01,
+                    "{name}, {}: {off} mm on page {}",
+                    piece.piece.name,
+                    placed.page + 1
+                );
+            }
+        }
+        let cut_lines: usize = pages
+            .placed
+            .iter()
+            .map(|placed| placed.piece)
+            .collect::<std::collections::BTreeSet<_>>()
+            .len();
+        assert!(
+            outlines.len() >= garment.pieces.len() && outlines.len() <= cut_lines,
+            "{name}: each outline once"
+        );
+    }
+    spread
+}
+
+#[test]
+fn prints_of_every_demo_project_come_in_and_join_within_a_hundredth_of_a_mm() {
+    let folder = std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-projects");
+    let mut files: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "ron"))
+        .collect();
+    files.sort();
+    assert!(files.len() >= 4);
+    for file in files {
+        let project =
+            petitoile_exchange::project_file::read(&std::fs::read(&file).unwrap()).unwrap();
+        for fitting in &project.fittings {
+            let adapted = petitoile_core::adapt::adapt(&project, &fitting.name).unwrap();
+            let filled = petitoile_core::fullness::fill(&std::sync::Arc::new(adapted)).outcome;
+            let finished = petitoile_core::finish::finish(&std::sync::Arc::new(filled)).outcome;
+            round_trip(&fitting.name, &finished);
+        }
+    }
+}
+
+#[test]
+fn a_dress_for_a_person_spread_over_many_pages_is_whole_again() {
+    let spread = round_trip("dress", &common::adult_dress());
+    assert!(spread > 20, "{spread} parts on pages");
+}

@@ -1,0 +1,432 @@
+//! What pages share: lines, words and corners that two of them show, and where that puts one beside the other.
+
+use std::collections::BTreeMap;
+
+use petitoile_core::kurbo::{ParamCurve, PathSeg, Point, Rect, Size, Vec2};
+
+use super::nearby::{self, Page};
+use super::places::{PagePlace, PagePlaces, PlacedBy};
+use crate::bring_in::FoundDrawing;
+
+/// How alike two features must be, mm.
+const ALIKE: f64 = 0.1;
+
+/// Features that more pages and places share than this say nothing (ticks of a ruler, a background of squares).
+const MOST_ALIKE: usize = 40;
+
+/// Votes this near to one another are one, mm.
+const TOGETHER: f64 = 0.25;
+
+/// How far from where it is a page is moved to meet its neighbours, mm.
+const REACH: f64 = 12.0;
+
+/// Open ends that are looked at on one page.
+const MOST_ENDS: usize = 300;
+
+/// What the pages of a drawing share. Made once, asked often.
+pub struct Matches {
+    pub(super) sizes: Vec<Size>,
+    pub(super) pages: Vec<Page>,
+    /// For two pages, the first before the second: where the second lies from the first, with the weight of each vote.
+    pub(super) votes: BTreeMap<(usize, usize), Vec<Vote>>,
+}
+
+/// One reason for a page to lie somewhere.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Vote {
+    /// From the corner of the first page to that of the second, mm.
+    pub step: Vec2,
+    /// Its weight: 1 for a line that only these two pages show.
+    pub weight: f64,
+}
+
+/// Where votes agree.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Fit {
+    pub step: Vec2,
+    pub weight: f64,
+    /// How far the votes lie from their middle, mm.
+    pub off: f64,
+}
+
+impl Fit {
+    /// How sure that is, 0 to 1.
+    pub fn sure(&self) -> f64 {
+        1.0 - libm::exp(-1.5 * self.weight)
+    }
+}
+
+/// Something that can be told apart from others: its kind, its size in cells of [`ALIKE`], what it weighs.
+struct Feature {
+    key: [i64; 6],
+    page: usize,
+    /// From the corner of its page.
+    at: Vec2,
+    weight: f64,
+}
+
+fn rounded(value: f64) -> i64 {
+    // Moved aside so that round figures do not lie on the edge between two cells.
+    ((value + 0.0317 * ALIKE / 0.1) / ALIKE).floor() as i64
+}
+
+impl Matches {
+    /// Looks at every page of a drawing.
+    pub fn of(drawing: &FoundDrawing) -> Self {
+        let mut features = Vec::new();
+        let mut words: BTreeMap<&str, i64> = BTreeMap::new();
+        for (page, sheet) in drawing.sheets.iter().enumerate() {
+            let corner = sheet.bounds.origin();
+            for line in &sheet.lines {
+                lines_features(&line.path, line.closed, page, corner, &mut features);
+            }
+            for text in &sheet.texts {
+                let next = words.len() as i64;
+                let which = *words.entry(text.words.as_str()).or_insert(next);
+                features.push(Feature {
+                    key: [2, which, rounded(text.size), text.turn.round() as i64, 0, 0],
+                    page,
+                    at: text.at - corner,
+                    weight: 0.5,
+                });
+            }
+        }
+        let mut matches = Self {
+            sizes: drawing
+                .sheets
+                .iter()
+                .map(|sheet| sheet.bounds.size())
+                .collect(),
+            pages: drawing.sheets.iter().map(Page::of).collect(),
+            votes: BTreeMap::new(),
+        };
+        matches.count(features);
+        matches.count_ends();
+        matches
+    }
+
+    /// Features of the same key on two pages vote for how these lie.
+    fn count(&mut self, mut features: Vec<Feature>) {
+        features.sort_by_key(|feature| (feature.key, feature.page));
+        for alike in features.chunk_by(|a, b| a.key == b.key) {
+            if alike.len() > MOST_ALIKE {
+                continue;
+            }
+            let on = |page: usize| alike.iter().filter(|f| f.page == page).count() as f64;
+            for (i, first) in alike.iter().enumerate() {
+                for second in alike.iter().skip(i + 1).filter(|f| f.page != first.page) {
+                    let step = first.at - second.at;
+                    if self.may_be(first.page, second.page, step) {
+                        let (one, two) = (on(first.page), on(second.page));
+                        // A code may stand several times at a join, each time the same on both pages.
+                        let is_text = matches!(first.key, [2, ..]);
+                        let shared = if is_text { one.max(two) } else { one * two };
+                        let weight = first.weight / shared;
+                        let votes = self.votes.entry((first.page, second.page)).or_default();
+                        votes.push(Vote { step, weight });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Lines that end at one page's edge and begin at another's in the same direction.
+    fn count_ends(&mut self) {
+        for first in 0..self.pages.len() {
+            for second in first + 1..self.pages.len() {
+                let (Some(a), Some(b)) = (self.pages.get(first), self.pages.get(second)) else {
+                    continue;
+                };
+                if a.ends.len() > MOST_ENDS || b.ends.len() > MOST_ENDS {
+                    continue;
+                }
+                let mut fresh = Vec::new();
+                for end in a.ends.iter().filter(|end| end.is_at_edge) {
+                    for other in b.ends.iter().filter(|end| end.is_at_edge) {
+                        let step = end.at - other.at;
+                        if end.out.dot(other.out) < -0.995
+                            && end.look == other.look
+                            && self.may_be(first, second, step)
+                        {
+                            fresh.push(Vote { step, weight: 0.3 });
+                        }
+                    }
+                }
+                if !fresh.is_empty() {
+                    self.votes.entry((first, second)).or_default().extend(fresh);
+                }
+            }
+        }
+    }
+
+    /// Could the second page lie there as a neighbour of the first: beside, above or below, not on it?
+    fn may_be(&self, first: usize, second: usize, step: Vec2) -> bool {
+        let (Some(a), Some(b)) = (self.sizes.get(first), self.sizes.get(second)) else {
+            return false;
+        };
+        let (w, h) = (a.width.max(b.width), a.height.max(b.height));
+        let (x, y) = (step.x.abs(), step.y.abs());
+        let beside = 0.5 * w < x && x < 1.02 * w && y < 0.15 * h;
+        let above = 0.5 * h < y && y < 1.02 * h && x < 0.15 * w;
+        beside || above
+    }
+
+    /// Where most votes for two pages agree, within a reach of a step when one is given.
+    pub(super) fn best(votes: &[Vote], near: Option<(Vec2, f64)>) -> Option<Fit> {
+        let side = 2.0 * TOGETHER;
+        let cell = |step: Vec2| {
+            (
+                (step.x / side).floor() as i64,
+                (step.y / side).floor() as i64,
+            )
+        };
+        let allowed =
+            |vote: &&Vote| near.is_none_or(|(at, reach)| (vote.step - at).hypot() < reach);
+        let mut sums: BTreeMap<(i64, i64), f64> = BTreeMap::new();
+        for vote in votes.iter().filter(allowed) {
+            *sums.entry(cell(vote.step)).or_default() += vote.weight;
+        }
+        let around = |(x, y): (i64, i64)| -> f64 {
+            (x - 1..=x + 1)
+                .flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)))
+                .filter_map(|cell| sums.get(&cell))
+                .sum()
+        };
+        let (x, y) = *sums.keys().max_by(|a, b| {
+            (sums.get(a), around(**a))
+                .partial_cmp(&(sums.get(b), around(**b)))
+                .unwrap_or(std::cmp::Ordering::Equal)
+        })?;
+        let near_best: Vec<&Vote> = votes
+            .iter()
+            .filter(allowed)
+            .filter(|vote| {
+                let (i, j) = cell(vote.step);
+                (i - x).abs() <= 1 && (j - y).abs() <= 1
+            })
+            .collect();
+        let mean = |votes: &[&Vote]| {
+            let weight: f64 = votes.iter().map(|vote| vote.weight).sum();
+            let sum = votes
+                .iter()
+                .fold(Vec2::ZERO, |sum, vote| sum + vote.step * vote.weight);
+            (sum / weight.max(1e-9), weight)
+        };
+        // Twice, so that votes at the rim of the cells do not pull the middle aside.
+        let (rough, _) = mean(&near_best);
+        let nearest: Vec<&Vote> = near_best
+            .into_iter()
+            .filter(|vote| (vote.step - rough).hypot() < TOGETHER)
+            .collect();
+        let (step, weight) = mean(&nearest);
+        let off = nearest
+            .iter()
+            .map(|vote| (vote.step - step).hypot())
+            .fold(0.0, f64::max);
+        (!nearest.is_empty()).then_some(Fit { step, weight, off })
+    }
+
+    /// The corner of a page where it meets those already placed best, within a reach of where it is.
+    pub(super) fn fit(
+        &self,
+        page: usize,
+        at: Point,
+        places: &PagePlaces,
+        reach: f64,
+    ) -> Option<Fit> {
+        let mut votes = Vec::new();
+        let mut others = Vec::new();
+        let size = *self.sizes.get(page)?;
+        for (other, place) in places.pages.iter().enumerate() {
+            if other == page || !place.used || place.by == PlacedBy::Aside {
+                continue;
+            }
+            let Some(other_size) = self.sizes.get(other) else {
+                continue;
+            };
+            let mine = Rect::from_origin_size(at, size).inflate(reach, reach);
+            if mine
+                .intersect(Rect::from_origin_size(place.at, *other_size))
+                .is_zero_area()
+            {
+                continue;
+            }
+            others.push((other, place.at));
+            let (pair, turn) = if other < page {
+                ((other, page), 1.0)
+            } else {
+                ((page, other), -1.0)
+            };
+            for vote in self.votes.get(&pair).into_iter().flatten() {
+                votes.push(Vote {
+                    step: place.at.to_vec2() + vote.step * turn,
+                    weight: vote.weight,
+                });
+            }
+        }
+        let by_votes = Self::best(&votes, Some((at.to_vec2(), reach)));
+        if by_votes.is_some_and(|fit| fit.weight > 0.5) {
+            return by_votes;
+        }
+        let by_lines = nearby::slid(&self.pages, page, at, &others, reach.min(8.0));
+        by_lines.or(by_votes)
+    }
+
+    /// The places with every page moved to where its lines meet those of the pages before it, where they tell.
+    ///
+    /// Where a page is off, the next ones most likely are too (a wrong overlap): each is looked for beside its moved
+    /// neighbours.
+    #[must_use]
+    pub fn refined(&self, places: &PagePlaces) -> PagePlaces {
+        let takes_part = |place: &PagePlace| place.used && place.by != PlacedBy::Aside;
+        let whole = super::regular::regular(self, places);
+        let places = whole.as_ref().unwrap_or(places);
+        let mut done = PagePlaces {
+            pages: vec![PagePlace::aside(); places.pages.len()],
+            trim: places.trim,
+        };
+        let mut open: Vec<usize> = (0..places.pages.len())
+            .filter(|page| places.pages.get(*page).is_some_and(takes_part))
+            .collect();
+        // First from the fullest page on, as far as lines lead; then the rest by their order.
+        open.sort_by_key(|page| std::cmp::Reverse(self.told_of(*page)));
+        let mut steps = Vec::new();
+        while let Some(position) = self.next(&open, &done, places) {
+            let (page, fit) = position;
+            open.retain(|other| *other != page);
+            let given = places.pages.get(page).map_or(Point::ZERO, |place| place.at);
+            let fresh = match fit {
+                Some(fit) => PagePlace {
+                    at: fit.step.to_point(),
+                    used: true,
+                    by: PlacedBy::Lines,
+                    sure: fit.sure(),
+                    off: Some(fit.off),
+                },
+                None => PagePlace {
+                    at: self.expected(page, &done, places).unwrap_or(given),
+                    used: true,
+                    by: if steps.is_empty() {
+                        PlacedBy::Lines
+                    } else {
+                        PlacedBy::Given
+                    },
+                    sure: if steps.is_empty() { 1.0 } else { 0.3 },
+                    off: None,
+                },
+            };
+            steps.push(page);
+            if let Some(place) = done.pages.get_mut(page) {
+                *place = fresh;
+            }
+        }
+        for (page, place) in done.pages.iter_mut().zip(&places.pages) {
+            if !takes_part(place) {
+                *page = place.clone();
+            }
+        }
+        done
+    }
+
+    /// How much there is to tell about a page's place.
+    fn told_of(&self, page: usize) -> usize {
+        let pairs = self
+            .votes
+            .iter()
+            .filter(|((a, b), _)| *a == page || *b == page);
+        let ends = self.pages.get(page).map_or(0, |page| page.ends.len());
+        pairs.map(|(_, votes)| votes.len()).sum::<usize>() + ends
+    }
+
+    /// The page to place next: one that fits those placed, else the first that is left.
+    fn next(
+        &self,
+        open: &[usize],
+        done: &PagePlaces,
+        places: &PagePlaces,
+    ) -> Option<(usize, Option<Fit>)> {
+        let fits = open.iter().filter_map(|page| {
+            let at = self.expected(*page, done, places)?;
+            Some((*page, self.fit(*page, at, done, REACH)?))
+        });
+        let best = fits.max_by(|(_, a), (_, b)| a.weight.total_cmp(&b.weight));
+        match best {
+            Some((page, fit)) => Some((page, Some(fit))),
+            None => open.first().map(|page| (*page, None)),
+        }
+    }
+
+    /// Where a page should lie beside those of its neighbours that are placed.
+    fn expected(&self, page: usize, done: &PagePlaces, places: &PagePlaces) -> Option<Point> {
+        let given = places.pages.get(page)?.at;
+        let nearest = done
+            .pages
+            .iter()
+            .zip(&places.pages)
+            .filter(|(done, _)| done.by != PlacedBy::Aside)
+            .map(|(done, its)| (its.at.distance(given), done.at + (given - its.at)))
+            .min_by(|a, b| a.0.total_cmp(&b.0))?;
+        Some(nearest.1)
+    }
+
+    /// Where a page that the maker lets go near a place goes on best with the others; the place itself when nothing
+    /// there meets.
+    pub fn snapped(&self, page: usize, at: Point, places: &PagePlaces) -> Point {
+        self.fit(page, at, places, REACH)
+            .map_or(at, |fit| fit.step.to_point())
+    }
+}
+
+/// The features of one line: the whole of it, and its corners.
+fn lines_features(
+    path: &petitoile_core::kurbo::BezPath,
+    closed: bool,
+    page: usize,
+    corner: Point,
+    features: &mut Vec<Feature>,
+) {
+    let bounds = path.control_box();
+    let (Some(first), Some(last)) = (path.segments().next(), path.segments().last()) else {
+        return;
+    };
+    let size = bounds.width().hypot(bounds.height());
+    if size < 0.5 {
+        return;
+    }
+    let span = last.end() - first.start();
+    let count = path.elements().len() as i64 * 2 + i64::from(closed);
+    features.push(Feature {
+        key: [
+            1,
+            count,
+            rounded(bounds.width()),
+            rounded(bounds.height()),
+            rounded(span.x),
+            rounded(span.y),
+        ],
+        page,
+        at: bounds.origin() - corner,
+        weight: (size / 10.0).min(1.0),
+    });
+    let chord = |segment: &PathSeg| segment.end() - segment.start();
+    let mut before: Option<Vec2> = None;
+    for segment in path.segments() {
+        let ahead = chord(&segment);
+        if let Some(before) = before.filter(|v| v.hypot() > 0.5 && ahead.hypot() > 0.5) {
+            features.push(Feature {
+                key: [
+                    3,
+                    0,
+                    rounded(before.x),
+                    rounded(before.y),
+                    rounded(ahead.x),
+                    rounded(ahead.y),
+                ],
+                page,
+                at: segment.start() - corner,
+                weight: 0.4,
+            });
+        }
+        before = Some(ahead);
+    }
+}

@@ -1,0 +1,296 @@
+//! Where the pages lie, guessed from what they share and from their order.
+
+use petitoile_core::kurbo::{Point, Rect, Vec2};
+
+use super::features::{Fit, Matches};
+use super::places::{PagePlace, PagePlaces, PlacedBy};
+use crate::bring_in::FoundDrawing;
+
+/// Votes of less weight join nothing.
+const LEAST: f64 = 0.55;
+
+/// Pages that lie together.
+type Group = Vec<Member>;
+
+#[derive(Clone, Copy)]
+struct Member {
+    page: usize,
+    at: Point,
+    sure: f64,
+    off: Option<f64>,
+    by: PlacedBy,
+}
+
+impl Matches {
+    /// A proposal for where every page lies, each with its doubt. Pages that join nothing lie aside.
+    pub fn proposed(&self, drawing: &FoundDrawing) -> PagePlaces {
+        let mut groups = self.grouped();
+        let alone = groups.iter().filter(|group| group.len() == 1).count();
+        if alone * 2 > self.sizes.len()
+            && let Some(rows) = super::rows::guessed(self)
+        {
+            let given = PagePlaces::in_rows(drawing, &rows.rows);
+            let mut places = self.refined(&given).at_most(rows.sure);
+            places.tidy(drawing);
+            return places;
+        }
+        groups.sort_by_key(|group| group.iter().map(|member| member.page).min());
+        self.fill(&mut groups);
+        let mut places = PagePlaces {
+            pages: vec![PagePlace::aside(); drawing.sheets.len()],
+            trim: 0.0,
+        };
+        // Groups side by side: each is a piece, or a sheet, of its own.
+        let mut x = 0.0;
+        for group in groups.iter().filter(|group| group.len() > 1) {
+            let Some(around) = self.around(group) else {
+                continue;
+            };
+            let step = Vec2::new(x - around.x0, -around.y1);
+            x += around.width() + 20.0;
+            for member in group {
+                if let Some(place) = places.pages.get_mut(member.page) {
+                    *place = PagePlace {
+                        at: member.at + step,
+                        used: true,
+                        by: member.by,
+                        sure: member.sure,
+                        off: member.off,
+                    };
+                }
+            }
+        }
+        places.tidy(drawing);
+        places
+    }
+
+    fn rect(&self, member: &Member) -> Option<Rect> {
+        Some(Rect::from_origin_size(
+            member.at,
+            *self.sizes.get(member.page)?,
+        ))
+    }
+
+    fn around(&self, group: &Group) -> Option<Rect> {
+        group
+            .iter()
+            .filter_map(|member| self.rect(member))
+            .reduce(|a, b| a.union(b))
+    }
+
+    /// Joins pages, the surest first, as long as none lies on another.
+    fn grouped(&self) -> Vec<Group> {
+        let mut pairs: Vec<((usize, usize), Fit)> = self
+            .votes
+            .iter()
+            .filter_map(|(pair, votes)| Some((*pair, Self::best(votes, None)?)))
+            .filter(|(_, fit)| fit.weight > LEAST)
+            .collect();
+        pairs.sort_by(|a, b| b.1.weight.total_cmp(&a.1.weight).then(a.0.cmp(&b.0)));
+        let mut groups: Vec<Group> = (0..self.sizes.len())
+            .map(|page| {
+                vec![Member {
+                    page,
+                    at: Point::ZERO,
+                    sure: 0.0,
+                    off: None,
+                    by: PlacedBy::Lines,
+                }]
+            })
+            .collect();
+        for ((first, second), fit) in pairs {
+            let find = |page: usize| {
+                groups.iter().enumerate().find_map(|(index, group)| {
+                    let member = group.iter().find(|member| member.page == page)?;
+                    Some((index, member.at))
+                })
+            };
+            let (Some((a, at_a)), Some((b, at_b))) = (find(first), find(second)) else {
+                continue;
+            };
+            if a == b {
+                continue;
+            }
+            let step = at_a + fit.step - at_b;
+            let moved: Group = groups
+                .get(b)
+                .into_iter()
+                .flatten()
+                .map(|member| Member {
+                    at: member.at + step,
+                    ..*member
+                })
+                .collect();
+            let Some(stay) = groups.get(a) else {
+                continue;
+            };
+            let clash = stay.iter().any(|x| moved.iter().any(|y| self.clash(x, y)));
+            if clash {
+                continue;
+            }
+            let sure = fit.sure();
+            if let Some(emptied) = groups.get_mut(b) {
+                emptied.clear();
+            }
+            if let Some(stay) = groups.get_mut(a) {
+                stay.extend(moved);
+                for member in stay
+                    .iter_mut()
+                    .filter(|m| m.page == first || m.page == second)
+                {
+                    member.sure = member.sure.max(sure);
+                    member.off = Some(member.off.map_or(fit.off, |off| off.max(fit.off)));
+                }
+            }
+        }
+        groups.retain(|group| !group.is_empty());
+        groups
+    }
+
+    /// Does one page lie on another by more than a wide overlap?
+    fn clash(&self, a: &Member, b: &Member) -> bool {
+        let (Some(x), Some(y)) = (self.rect(a), self.rect(b)) else {
+            return false;
+        };
+        let shared = x.intersect(y);
+        let area = shared.width().max(0.0) * shared.height().max(0.0);
+        area > 0.45 * x.area().min(y.area())
+    }
+
+    /// Pages that nothing joins but that stand in the order of a group's rows get their place there.
+    fn fill(&self, groups: &mut Vec<Group>) {
+        let (mut joined, alone): (Vec<Group>, Vec<Group>) = std::mem::take(groups)
+            .into_iter()
+            .partition(|group| group.len() > 1);
+        let mut free: Vec<Member> = alone.into_iter().flatten().collect();
+        for group in &mut joined {
+            let Some(rows) = self.rows(group) else {
+                continue;
+            };
+            free.retain(|lone| {
+                let member = rows.place(lone.page).map(|at| Member {
+                    at,
+                    sure: 0.3,
+                    by: PlacedBy::Order,
+                    ..*lone
+                });
+                let same = self.sizes.get(lone.page) == self.sizes.get(rows.first_page);
+                match member {
+                    Some(member)
+                        if same && !group.iter().any(|other| self.clash(other, &member)) =>
+                    {
+                        group.push(member);
+                        false
+                    }
+                    _ => true,
+                }
+            });
+        }
+        joined.extend(free.into_iter().map(|lone| vec![lone]));
+        *groups = joined;
+    }
+
+    /// The rows in which a group's pages stand, when they are counted along them without a gap in the counting.
+    fn rows(&self, group: &Group) -> Option<InRows> {
+        let mut members = group.clone();
+        members.sort_by_key(|member| member.page);
+        let first = *members.first()?;
+        let size = *self.sizes.get(first.page)?;
+        let steps = || {
+            members
+                .iter()
+                .enumerate()
+                .flat_map(|(i, a)| members.iter().skip(i + 1).map(move |b| b.at - a.at))
+        };
+        let across = median(
+            steps()
+                .filter(|s| {
+                    0.5 * size.width < s.x
+                        && s.x < 1.1 * size.width
+                        && s.y.abs() < 0.2 * size.height
+                })
+                .collect(),
+        )?;
+        let down = median(
+            steps()
+                .filter(|s| {
+                    0.5 * size.height < -s.y
+                        && -s.y < 1.1 * size.height
+                        && s.x.abs() < 0.2 * size.width
+                })
+                .collect(),
+        )?;
+        let place = |member: &Member| {
+            let step = member.at - first.at;
+            // The two steps may be a little slanted: solve for both.
+            let determinant = across.cross(down);
+            (
+                (step.cross(down) / determinant).round() as i64,
+                (across.cross(step) / determinant).round() as i64,
+            )
+        };
+        let places: Vec<(usize, i64, i64)> = members
+            .iter()
+            .map(|member| {
+                let (column, row) = place(member);
+                (member.page, column, row)
+            })
+            .collect();
+        let left = places.iter().map(|(_, column, _)| *column).min()?;
+        let right = places.iter().map(|(_, column, _)| *column).max()?;
+        let (top, bottom) = (
+            places.iter().map(|(.., row)| *row).min()?,
+            places.iter().map(|(.., row)| *row).max()?,
+        );
+        let widest = right - left + 1;
+        let fits = |columns: i64| {
+            let start = |(page, column, row): &(usize, i64, i64)| {
+                *page as i64 - (row - top) * columns - (column - left)
+            };
+            let begin = places.first().map(start)?;
+            (begin >= 0 && places.iter().all(|place| start(place) == begin)).then_some(begin)
+        };
+        let (columns, begin) =
+            (widest..widest + 3).find_map(|columns| Some((columns, fits(columns)?)))?;
+        Some(InRows {
+            first_page: first.page,
+            origin: first.at + across * (left as f64) + down * (top as f64),
+            across,
+            down,
+            begin,
+            columns,
+            rows: bottom - top + 1,
+        })
+    }
+}
+
+/// Pages counted along rows.
+struct InRows {
+    first_page: usize,
+    origin: Point,
+    across: Vec2,
+    down: Vec2,
+    begin: i64,
+    columns: i64,
+    rows: i64,
+}
+
+impl InRows {
+    fn place(&self, page: usize) -> Option<Point> {
+        let number = page as i64 - self.begin;
+        let (row, column) = (
+            number.div_euclid(self.columns),
+            number.rem_euclid(self.columns),
+        );
+        (number >= 0 && row < self.rows)
+            .then(|| self.origin + self.across * column as f64 + self.down * row as f64)
+    }
+}
+
+fn median(mut steps: Vec<Vec2>) -> Option<Vec2> {
+    let middle = steps.len() / 2;
+    steps.sort_by(|a, b| a.x.total_cmp(&b.x));
+    let x = steps.get(middle)?.x;
+    steps.sort_by(|a, b| a.y.total_cmp(&b.y));
+    Some(Vec2::new(x, steps.get(middle)?.y))
+}
