@@ -14,7 +14,21 @@
 //! All shares and angles that tell kinds apart are our own, set on the garments of the wardrobe and the drafts; no source.
 
 mod answers;
+mod bands;
+mod items;
+mod kinds;
+mod levels;
+mod made;
+mod named;
 mod needs;
+mod panels;
+mod plan;
+mod reading;
+mod sewing;
+mod sides;
+mod taping;
+mod wearer;
+mod what;
 
 pub use answers::{Answer, Answers, accept_all};
 pub use needs::is_ready;
@@ -23,6 +37,7 @@ use std::sync::Arc;
 
 use crate::body::Body;
 use crate::garment::Garment;
+use plan::Plan;
 
 /// What is proposed for a garment, and what no proposal could be made for.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -122,17 +137,59 @@ pub const NONE: &str = "none";
 /// `known` are the bodies it may have been made for. What is answered stands as it was answered; what is not is
 /// proposed as if its best way were taken.
 pub fn propose(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Proposal {
-    let _ = (known, answers);
-    Proposal {
-        items: Vec::new(),
-        lacking: is_ready(garment).err().unwrap_or_default(),
+    let plan = Plan::of(garment, known, answers);
+    let items = items::items(garment, &plan, answers);
+    let mut lacking: Vec<String> = Vec::new();
+    for (i, piece) in garment.pieces.iter().enumerate() {
+        let key = reading::piece_key(&piece.name);
+        if plan.read(i).is_none()
+            && !reading::is_settled(garment, piece)
+            && !answers.is_refused(&key)
+        {
+            lacking.push(format!(
+                "{}: what it is cannot be told from its shape; choose what it follows, and mark what it is sewn to",
+                piece.name
+            ));
+        }
     }
+    // What would still be lacking if everything was taken as it is proposed.
+    let mut all = answers.clone();
+    for item in &items {
+        all.accept(item);
+    }
+    let ready = made::made(garment, &plan, &all);
+    for lack in is_ready(&ready).err().unwrap_or_default() {
+        let told = |piece: &str| lack.starts_with(&format!("{piece}:"));
+        let unread = garment.pieces.iter().enumerate().any(|(i, piece)| {
+            plan.read(i).is_none()
+                && told(&piece.name)
+                && lacking
+                    .iter()
+                    .any(|l| l.starts_with(&format!("{}:", piece.name)))
+        });
+        if !unread {
+            lacking.push(lack);
+        }
+    }
+    Proposal { items, lacking }
 }
 
 /// The garment with every accepted proposal in it.
 ///
 /// What is not accepted stays as it is. The outcome is a valid garment whatever was answered.
+///
+/// # Example
+/// ```
+/// # use std::sync::Arc;
+/// # use petitoile_core::{garment::Garment, body::{Body, BodyKind}, readying::{accept_all, propose, readied, Answers}};
+/// # let garment = Garment { name: "bag".into(), made_for: Arc::new(Body::new("", BodyKind::Doll)), pieces: vec![],
+/// #     seams: vec![], tape_lines: vec![], openings: vec![], cloths: Default::default(), included_allowance: Default::default() };
+/// let proposal = propose(&garment, &[], &Answers::default());
+/// let (answers, confirmations) = accept_all(&proposal);
+/// assert_eq!(confirmations, proposal.items.len());
+/// let ready = readied(&garment, &[], &answers);
+/// # assert_eq!(ready, garment);
+/// ```
 pub fn readied(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Garment {
-    let _ = (known, answers);
-    garment.clone()
+    made::made(garment, &Plan::of(garment, known, answers), answers)
 }
