@@ -183,7 +183,12 @@ fn framed(family: Family, sides: Vec<Side>, against: bool) -> Option<View> {
     };
     let walked = |k: usize| view.chord(k);
     let up = match family {
-        Family::Bodice | Family::Yoke | Family::Under | Family::Panel => walked(0)?,
+        Family::Yoke | Family::Under | Family::Panel => walked(0)?,
+        // A centre may lean in below the bust; above it stands upright.
+        Family::Bodice => view
+            .sides
+            .first()
+            .map(|side| if against { -side.lead } else { side.tail })?,
         // The attached edge lies level, the piece below or above it; its ends stand up to it.
         Family::Band => quarter_left(walked(1)?, against),
         // The base of the cap lies level; the cap rises from it.
@@ -355,10 +360,10 @@ fn scored(v: &View) -> f64 {
                 * near(ratio(length(0), length(2)), 0.0, 0.2)
                 * at_most(turn(1), 12.0, 15.0)
                 * at_least(turn(3), -20.0, 15.0)
-                * at_most(length(1) / length(3).max(1e-9), 1.03, 0.1)
+                * at_most(length(1) / length(3).max(1e-9), 1.0, 0.1)
+                * if length(1) <= length(3) { 1.0 } else { 0.9 }
                 * at_least(length(0) / length(1).max(1e-9), 0.55, 0.15)
                 * at_most(length(0) / length(1).max(1e-9), 25.0, 8.0)
-                * strip(length(0), length(1), length(3)).max(if side(1).is_some_and(|s| s.off > 0.02) { 1.0 } else { 0.0 })
         }
         Family::Leg => {
             at_most(turn(0), -12.0, 15.0)
@@ -387,10 +392,15 @@ fn scored(v: &View) -> f64 {
     }
 }
 
-/// A panel with a straight waist, as wide there as at the hem, is gathered: it is no long strip.
-fn strip(side: f64, waist: f64, hem: f64) -> f64 {
-    let flared = at_least(hem / waist.max(1e-9), 1.3, 0.15);
-    flared.max(at_most(side / waist.max(1e-9), 1.8, 0.4))
+/// A panel as wide at the waist as at the hem is gathered: it is no long strip.
+pub(super) fn is_panel_not_strip(view: &View) -> f64 {
+    let (side, waist, hem) = (
+        view.length(Role::Fronter),
+        view.length(Role::Waist).max(1e-9),
+        view.length(Role::Hem),
+    );
+    let flared = at_least(hem / waist, 1.3, 0.15);
+    flared.max(at_most(side / waist, 1.8, 0.4))
 }
 
 /// Neckline and shoulder of a half front or back.

@@ -73,7 +73,7 @@ pub(super) fn made(garment: &Garment, plan: &Plan, answers: &Answers) -> Garment
     made.garment
 }
 
-fn piece_now<'a>(garment: &'a mut Garment, at: usize) -> Option<&'a mut Piece> {
+fn piece_now(garment: &mut Garment, at: usize) -> Option<&mut Piece> {
     garment.pieces.get_mut(at).map(Arc::make_mut)
 }
 

@@ -51,6 +51,12 @@ pub(super) fn chained(candidates: &[Candidate<'_>], reading: &mut Reading) {
             (Cut::Fold, 0.98, "a fold is marked on it")
         } else if candidate.piece.copies.len() > 1 {
             (Cut::Pair, 0.9, "two are cut")
+        } else if count == 1 && square(view, true) && square(view, false) {
+            (
+                Cut::Pair,
+                0.6,
+                "both its edges are square at waist and hem: one is the centre front, one the centre back",
+            )
         } else if what == What::SkirtFront && foldable {
             (
                 Cut::Fold,

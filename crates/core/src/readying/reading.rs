@@ -6,7 +6,7 @@ use kurbo::{Affine, Point, Vec2};
 
 use super::answers::Answers;
 use super::bands;
-use super::kinds::{Family, LEAST, Role, View, near, views};
+use super::kinds::{Family, LEAST, Role, View, is_panel_not_strip, near, views};
 use super::panels;
 use super::sides::{Bit, Drawn, turned};
 use super::what::{Cut, What, hint, of_key};
@@ -149,17 +149,23 @@ const SURE_ENOUGH: f64 = 0.1;
 
 /// A piece smaller than this share of the largest is no panel of a skirt.
 const PANEL: f64 = 0.08;
+/// Below this share a long strip is a band.
+const STRIP: f64 = 0.35;
 
 fn candidate<'a>(index: usize, piece: &'a Piece, answers: &Answers, largest: f64) -> Candidate<'a> {
     let drawn = Drawn::of(piece);
     let mut views = views(piece, &drawn);
-    if piece.outline.area() < PANEL * largest {
-        for view in views.iter_mut().filter(|view| view.family == Family::Panel) {
+    let share = piece.outline.area() / largest.max(1e-9);
+    for view in views.iter_mut().filter(|view| view.family == Family::Panel) {
+        if share < STRIP {
+            view.score *= is_panel_not_strip(view);
+        }
+        if share < PANEL {
             view.score *= 0.05;
         }
-        views.retain(|view| view.score >= LEAST);
-        views.sort_by(|a, b| b.score.total_cmp(&a.score));
     }
+    views.retain(|view| view.score >= LEAST);
+    views.sort_by(|a, b| b.score.total_cmp(&a.score));
     if !super::what::is_generic(&piece.name) {
         for view in &mut views {
             let best = What::of(view.family)

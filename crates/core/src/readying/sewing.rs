@@ -78,12 +78,12 @@ pub(super) fn seams(reading: &Reading) -> Vec<Sewn> {
         (torso.tops[0], torso.lows[0], "front yoke seam"),
         (torso.tops[1], torso.lows[1], "back yoke seam"),
     ] {
-        if let (Some((i, top)), Some((j, low))) = (top, low) {
-            if i != j {
-                let a = run(j, low.bits(Role::Upper));
-                let b = run(i, &turned(top.bits(Role::Lower)));
-                made.push(sewn(reading, "yoke seams", name, a, b));
-            }
+        if let (Some((i, top)), Some((j, low))) = (top, low)
+            && i != j
+        {
+            let a = run(j, low.bits(Role::Upper));
+            let b = run(i, &turned(top.bits(Role::Lower)));
+            made.push(sewn(reading, "yoke seams", name, a, b));
         }
     }
     made.extend(across(torso.lows, Role::Side, "side seam"));
@@ -335,29 +335,29 @@ fn skirt(reading: &Reading, torso: Torso<'_>) -> Vec<Sewn> {
             run(j, b.bits(Role::Fronter)),
         ));
     }
-    if let Some((i, front)) = reading.chain.first().and_then(read) {
-        if front.cut == Cut::Pair {
-            made.push(centre(
-                i,
-                front,
-                Role::Fronter,
-                "skirt centre front seam",
-                0.0,
-                true,
-            ));
-        }
+    if let Some((i, front)) = reading.chain.first().and_then(read)
+        && front.cut == Cut::Pair
+    {
+        made.push(centre(
+            i,
+            front,
+            Role::Fronter,
+            "skirt centre front seam",
+            0.0,
+            true,
+        ));
     }
-    if let Some((i, back)) = reading.chain.last().and_then(read) {
-        if back.cut == Cut::Pair || reading.chain.len() == 1 {
-            made.push(centre(
-                i,
-                back,
-                Role::Backer,
-                "skirt centre back seam",
-                PLACKET,
-                true,
-            ));
-        }
+    if let Some((i, back)) = reading.chain.last().and_then(read)
+        && back.cut == Cut::Pair
+    {
+        made.push(centre(
+            i,
+            back,
+            Role::Backer,
+            "skirt centre back seam",
+            PLACKET,
+            true,
+        ));
     }
     if let ([Some((i, front)), Some((j, back))], false) = (torso.lows, reading.chain.is_empty()) {
         let waist: Run = reading

@@ -13,6 +13,8 @@ const RUNS_ON: f64 = 15.0;
 const OVER_DART: f64 = 50.0;
 /// Corners up to this may be passed over to read a piece that has one side too many.
 const PASSED_OVER: f64 = 50.0;
+/// The first and last part of an edge, as a share of it.
+const PART: f64 = 0.35;
 /// Steps each cubic is looked at.
 const STEPS: u32 = 8;
 
@@ -60,6 +62,9 @@ pub(super) struct Side {
     pub(super) bulge: f64,
     /// The farthest it lies off that line on either side, as a share of it.
     pub(super) off: f64,
+    /// Where its first and its last part lead.
+    pub(super) lead: Vec2,
+    pub(super) tail: Vec2,
     /// Angle inside the piece where it starts, and where it ends.
     pub(super) before: f64,
     pub(super) after: f64,
@@ -153,6 +158,8 @@ fn joined(a: &Side, b: &Side) -> Side {
         turn: a.turn + b.turn + 180.0 - a.after,
         bulge: -middle,
         off: middle.abs().max(a.off).max(b.off),
+        lead: a.lead,
+        tail: b.tail,
         before: a.before,
         after: b.after,
     }
@@ -251,7 +258,7 @@ fn sides(lines: &[&Line], kept: &[usize], joints: &[Joint]) -> Vec<Side> {
 fn side(lines: &[&Line], edges: &[usize], before: f64, after: f64) -> Side {
     let own = || edges.iter().filter_map(|i| lines.get(*i));
     let start = own().next().map_or(Point::ORIGIN, |l| l.start());
-    let end = own().last().map_or(Point::ORIGIN, |l| l.end());
+    let end = own().next_back().map_or(Point::ORIGIN, |l| l.end());
     let (mut turn, mut last): (f64, Option<Vec2>) = (0.0, None);
     let mut points = vec![start];
     for (n, line) in own().enumerate() {
@@ -285,6 +292,10 @@ fn side(lines: &[&Line], edges: &[usize], before: f64, after: f64) -> Side {
         turn,
         bulge: if high > -low { high } else { low },
         off: high.max(-low),
+        lead: own().next().map_or(Vec2::ZERO, |l| l.at(PART) - l.start()),
+        tail: own()
+            .next_back()
+            .map_or(Vec2::ZERO, |l| l.end() - l.at(1.0 - PART)),
         before,
         after,
     }

@@ -247,17 +247,16 @@ fn lengths(tapes: &mut Tapes, torso: Torso<'_>) {
     }
     if let (Some((i, top)), Some((j, _)), true) =
         (torso.tops[0], torso.lows[0], ends_at_waist(torso, 0))
+        && i == j
     {
-        if i == j {
-            let pit = start(top, Role::Neckline);
-            tapes.lay(
-                "centre front",
-                Measure::FrontWaistLength,
-                TapeKind::Length,
-                Hold::Auto,
-                upright(i, pit, start(top, Role::Centre)),
-            );
-        }
+        let pit = start(top, Role::Neckline);
+        tapes.lay(
+            "centre front",
+            Measure::FrontWaistLength,
+            TapeKind::Length,
+            Hold::Auto,
+            upright(i, pit, start(top, Role::Centre)),
+        );
     }
 }
 

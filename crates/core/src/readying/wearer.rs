@@ -23,6 +23,9 @@ const UNLIKE: f64 = 3.0;
 /// A side no longer than so many times the depth of the armscye ends at the waist (on the body they are as long).
 const TO_WAIST: f64 = 1.5;
 
+/// What it costs to read a skirt as made for a man, where a woman fits as well. *Own, no source.*
+const SKIRT_ON_MAN: f64 = 0.5;
+
 /// A waist below this share of the bust is shaped to the body (the women of ANSUR II have 0.90).
 const SHAPED: f64 = 0.93;
 /// Ease of a skirt at its waist (ease table: 12.7 to 19 mm on a woman's 760 mm; from nothing, as the old drafts have it).
@@ -203,7 +206,13 @@ pub(super) fn wearers(reading: &Reading, known: &[Arc<Body>]) -> Vec<Wearer> {
         .iter()
         .all(|figure| figure.measure == Measure::WaistGirth);
     let mean = |body: &Body| {
-        figures.iter().map(|f| cost(body, f, is_skirt)).sum::<f64>() / figures.len() as f64
+        let own = figures.iter().map(|f| cost(body, f, is_skirt)).sum::<f64>();
+        let unusual = if is_skirt && body.kind == BodyKind::Man {
+            SKIRT_ON_MAN
+        } else {
+            0.0
+        };
+        own / figures.len() as f64 + unusual
     };
     let mut ranked: Vec<(f64, &Arc<Body>)> = known.iter().map(|body| (mean(body), body)).collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.name.cmp(&b.1.name)));

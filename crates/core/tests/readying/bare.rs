@@ -203,38 +203,34 @@ fn of_drafts(name: &str, drafts: &[Draft]) -> Garment {
     }
 }
 
-/// The loose bodice with its flat sleeve: the named case.
-pub fn bodice_with_sleeves() -> Garment {
-    let m = DraftMeasures::of(&body("woman-92"));
+/// Every garment of the wardrobe and every draft that the rules give for a body, with the names they have.
+pub fn garments(wearer: &str) -> Vec<Garment> {
+    let wearer = body(wearer);
+    let m = DraftMeasures::of(&wearer);
     let rule = Constants::InProportion;
-    of_drafts(
-        "bodice with sleeves",
-        &[
-            loose_bodice(&m, rule).unwrap(),
-            flat_sleeve(&m, rule).unwrap(),
-        ],
-    )
-}
-
-/// Every garment of the wardrobe and every draft, with the names they have.
-pub fn garments() -> Vec<Garment> {
-    let woman = body("woman-92");
-    let m = DraftMeasures::of(&woman);
-    let rule = Constants::InProportion;
-    vec![
-        bodice_with_sleeves(),
-        of_drafts(
-            "loose bodice with gathered sleeves",
-            &[
-                loose_bodice(&m, rule).unwrap(),
-                gathered_sleeve(&m, rule).unwrap(),
-            ],
+    let drafts = [
+        (
+            "bodice with sleeves",
+            vec![loose_bodice(&m, rule), flat_sleeve(&m, rule)],
         ),
-        of_drafts("fitted bodice", &[fitted_bodice(&m, rule).unwrap()]),
-        harbour_jacket(&woman).unwrap(),
-        net_menders_smock(&woman).unwrap(),
-        gored_sunday_skirt(&woman).unwrap(),
-        half_circle_sunday_skirt(&woman).unwrap(),
-        of_drafts("gown", &[gown(&m, rule).unwrap()]),
-    ]
+        (
+            "loose bodice with gathered sleeves",
+            vec![loose_bodice(&m, rule), gathered_sleeve(&m, rule)],
+        ),
+        ("fitted bodice", vec![fitted_bodice(&m, rule)]),
+        ("gown", vec![gown(&m, rule)]),
+    ];
+    let drafted = drafts.into_iter().filter_map(|(name, drafts)| {
+        let drafts: Vec<Draft> = drafts.into_iter().collect::<Result<_, _>>().ok()?;
+        Some(of_drafts(name, &drafts))
+    });
+    let sewn = [
+        harbour_jacket(&wearer),
+        net_menders_smock(&wearer),
+        gored_sunday_skirt(&wearer),
+        half_circle_sunday_skirt(&wearer),
+    ];
+    drafted
+        .chain(sewn.into_iter().filter_map(Result::ok))
+        .collect()
 }
