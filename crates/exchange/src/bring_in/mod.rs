@@ -11,6 +11,7 @@ mod error;
 mod found;
 mod limits;
 pub mod recognise;
+mod round;
 pub mod sheets;
 mod tally;
 mod watch;
@@ -20,6 +21,7 @@ pub use found::{
     FoundDrawing, FoundLine, FoundPoint, FoundSheet, FoundText, Kind, Left, Meaning, Scale,
 };
 pub use limits::Limits;
+pub(crate) use round::arc;
 pub use tally::Tally;
 pub use watch::Watch;
 

@@ -7,4 +7,7 @@
     reason = "tests"
 )]
 
+mod dxf;
+mod mutants;
+mod storm;
 mod svg;

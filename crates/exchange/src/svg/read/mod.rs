@@ -3,6 +3,7 @@
 //! Four steps: look over the letters (`guard`), make a plain SVG of it (`plain`), let usvg work out lengths, view boxes,
 //! transforms, shapes and texts, and take the lines out of its tree (`lines`).
 
+mod data;
 mod guard;
 mod lines;
 mod names;

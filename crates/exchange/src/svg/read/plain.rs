@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use roxmltree::{Document, Node, NodeId};
-use svgtypes::{PathParser, PointsParser};
 
+use super::data;
 use super::names::{Belongs, name};
 use super::size::Size;
 use super::style::{Set, Styles, is, last, tag};
@@ -389,8 +389,24 @@ impl<'a, 'input> Walk<'a, 'input> {
 
     fn shape(&mut self, node: Node<'a, 'input>, sets: &[Set<'a>], inner: &Around<'a>) -> Outcome {
         let tag = node.tag_name().name();
-        let corners = self.corners(node);
-        self.count(corners)?;
+        let data = data::of(node);
+        self.count(data.corners)?;
+        if data.is_beyond {
+            self.leave(
+                "a shape with a figure beyond all measure",
+                "look what is wrong with it where the file was made",
+                node,
+            );
+            return Ok(());
+        }
+        if data.is_broken {
+            self.leave(
+                "a path whose data are broken: it is read up to there",
+                "look whether its end is missing",
+                node,
+            );
+        }
+        let corners = data.corners;
         self.clips(node, sets);
         let mut uses = Vec::new();
         if matches!(tag, "path" | "line" | "polyline" | "polygon") && !inner.in_marker {
@@ -402,7 +418,20 @@ impl<'a, 'input> Walk<'a, 'input> {
                 }
             }
         }
-        self.numbered(tag, node, sets, inner);
+        if data.path.is_some() {
+            self.numbered(
+                "path",
+                node,
+                sets,
+                inner,
+                &["d", "cx", "cy", "r", "rx", "ry"],
+            );
+        } else {
+            self.numbered(tag, node, sets, inner, &[]);
+        }
+        if let Some(path) = &data.path {
+            self.attribute("d", path);
+        }
         for (side, link) in uses {
             self.attribute(side, &link);
         }
@@ -417,8 +446,9 @@ impl<'a, 'input> Walk<'a, 'input> {
         node: Node<'a, 'input>,
         sets: &[Set<'a>],
         inner: &Around<'a>,
+        without: &[&str],
     ) {
-        self.open(tag, node, sets, &[]);
+        self.open(tag, node, sets, without);
         if !inner.in_marker {
             self.attribute("id", &format!("s{}", self.plain.shapes.len()));
             let line = self.line(node);
@@ -428,27 +458,6 @@ impl<'a, 'input> Walk<'a, 'input> {
                 line,
             });
         }
-    }
-
-    /// Corners of a path, and a word when its data are broken.
-    fn corners(&mut self, node: Node<'a, 'input>) -> u64 {
-        let (mut corners, mut broken) = (1_u64, false);
-        if let Some(data) = node.attribute("d") {
-            for segment in PathParser::from(data) {
-                corners += 1;
-                broken |= segment.is_err();
-            }
-        } else if let Some(data) = node.attribute("points") {
-            corners += PointsParser::from(data).count() as u64;
-        }
-        if broken {
-            self.leave(
-                "a path whose data are broken: it is read up to there",
-                "look whether its end is missing",
-                node,
-            );
-        }
-        corners
     }
 
     /// Writes a marker once and gives its number and what one of it costs.
@@ -491,7 +500,7 @@ impl<'a, 'input> Walk<'a, 'input> {
             return Ok(());
         }
         self.clips(node, sets);
-        self.numbered("text", node, sets, inner);
+        self.numbered("text", node, sets, inner, &[]);
         self.put(">");
         self.text_children(node)?;
         self.put("</text>\n");
