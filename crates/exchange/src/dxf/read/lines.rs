@@ -95,7 +95,7 @@ fn ellipse(record: &Record<'_>) -> Option<Drawn> {
         return None;
     }
     let sweep = (to - from).rem_euclid(TAU);
-    if sweep < 1e-9 || TAU - 1e-9 < sweep {
+    if !(1e-9..=TAU - 1e-9).contains(&sweep) {
         return Some(closed(elliptic(middle, major, minor, from, TAU)));
     }
     Some(open(elliptic(middle, major, minor, from, sweep)))

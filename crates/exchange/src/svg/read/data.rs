@@ -136,10 +136,12 @@ impl Pen {
         self.corners += 1;
         for point in points {
             for figure in [point.x, point.y] {
-                // A figure that is none makes the farthest none.
-                if !(figure.abs() <= self.farthest) {
-                    self.farthest = figure.abs();
-                }
+                let size = if figure.is_nan() {
+                    f64::INFINITY
+                } else {
+                    figure.abs()
+                };
+                self.farthest = self.farthest.max(size);
             }
             let _ = write!(self.out, " {:e} {:e}", point.x, point.y);
         }
