@@ -1,7 +1,7 @@
 //! What the maker already has: drawings, printed sheets and photographs become pieces.
 //!
 //! The way runs forward only: a reader ([`read`]) makes one neutral [`FoundDrawing`]; the pages of a printed sheet are
-//! joined ([`sheets`]) and its scale checked against its own test square (`scale`); `recognise` makes pieces of lines,
+//! joined ([`sheets`]) and its scale checked against its own test square ([`scale`]); `recognise` makes pieces of lines,
 //! every guess with its doubt. Making the garment ready to adapt is no matter of files and lies in the core.
 //!
 //! These are foreign files: every reader counts what it does against [`Limits`] and stops with a clear error, it never
@@ -12,6 +12,7 @@ mod found;
 mod limits;
 pub mod recognise;
 mod round;
+pub mod scale;
 pub mod sheets;
 mod tally;
 mod watch;

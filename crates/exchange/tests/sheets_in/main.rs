@@ -18,6 +18,7 @@ mod foreign_pdf;
 mod joining;
 mod mutants;
 mod own_prints;
+mod scale;
 
 use petitoile_core::kurbo::{ParamCurve, Point, Rect, Shape};
 use petitoile_exchange::bring_in::{
