@@ -77,6 +77,9 @@ pub enum Edit {
     SetUnit(LengthUnit),
     /// Adds a garment, or replaces the one of the same name.
     PutGarment(Arc<Garment>),
+    /// Puts a garment that was made ready to adapt ([`crate::readying`]) in the place of the one of its name. What fittings
+    /// chose about pieces and edges that have other names now waits for these names.
+    TakeReady(Arc<Garment>),
     /// Takes a garment out, with its pins. Refused while a fitting uses it.
     RemoveGarment(String),
     /// Replaces a source piece of a garment by the piece of the same name.
@@ -342,6 +345,7 @@ impl Project {
                 limits::garment(garment)?;
                 put(&mut next.garments, garment.clone(), |garment| &garment.name);
             }
+            Edit::TakeReady(garment) => next.take_ready(garment)?,
             Edit::RemoveGarment(name) => next.remove_garment(name)?,
             Edit::PutPiece { garment, piece } => next.put_piece(garment, piece)?,
             Edit::PutOpening { garment, opening } => next.put_opening(garment, opening)?,
@@ -384,18 +388,6 @@ impl Project {
             Edit::Fitting { fitting, change } => next.change_fitting(fitting, change)?,
         }
         Ok(next)
-    }
-
-    fn remove_garment(&mut self, name: &str) -> Result<(), EditError> {
-        if let Some(user) = self.fittings.iter().find(|fitting| fitting.garment == name) {
-            return Err(EditError::InUse {
-                name: name.to_owned(),
-                by: format!("the fitting {}", user.name),
-            });
-        }
-        take_out(&mut self.garments, "garment", name, |garment| &garment.name)?;
-        self.drop_pins();
-        Ok(())
     }
 
     fn put_body(&mut self, body: &Arc<Body>) -> Result<(), EditError> {

@@ -2,13 +2,35 @@
 
 use std::sync::Arc;
 
-use super::{EditError, alterations, find_mut, limits, put};
+use super::{EditError, alterations, find_mut, limits, put, take_out};
 use crate::alteration::Alteration;
 use crate::garment::{Garment, Opening};
 use crate::piece::Piece;
 use crate::project::Project;
 
 impl Project {
+    /// Puts a garment in the place of the one of its name, which must be there.
+    pub(super) fn take_ready(&mut self, garment: &Arc<Garment>) -> Result<(), EditError> {
+        limits::garment(garment)?;
+        *find_mut(&mut self.garments, "garment", &garment.name, |own| {
+            &own.name
+        })? = garment.clone();
+        self.drop_pins();
+        Ok(())
+    }
+
+    pub(super) fn remove_garment(&mut self, name: &str) -> Result<(), EditError> {
+        if let Some(user) = self.fittings.iter().find(|fitting| fitting.garment == name) {
+            return Err(EditError::InUse {
+                name: name.to_owned(),
+                by: format!("the fitting {}", user.name),
+            });
+        }
+        take_out(&mut self.garments, "garment", name, |garment| &garment.name)?;
+        self.drop_pins();
+        Ok(())
+    }
+
     pub(super) fn put_piece(&mut self, garment: &str, piece: &Arc<Piece>) -> Result<(), EditError> {
         let slot = find_mut(&mut self.garments, "garment", garment, |garment| {
             &garment.name

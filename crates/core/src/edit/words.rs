@@ -26,6 +26,7 @@ impl Edit {
             Self::RenameProject(name) => format!("call the project {name}"),
             Self::SetUnit(unit) => format!("read in {}", unit.label().to_lowercase()),
             Self::PutGarment(garment) => format!("garment {}", garment.name),
+            Self::TakeReady(garment) => format!("{} made ready to adapt", garment.name),
             Self::RemoveGarment(name) => format!("take out garment {name}"),
             Self::Alter { alteration, .. } => alteration.words(unit),
             Self::PutOpening { garment, opening } => format!("{garment}: opening {}", opening.name),

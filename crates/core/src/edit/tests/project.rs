@@ -89,6 +89,25 @@ fn a_piece_is_replaced_while_its_neighbour_stays_shared() {
 }
 
 #[test]
+fn a_garment_made_ready_takes_the_place_of_the_one_it_came_from() {
+    let before = project();
+    let mut ready = skirt();
+    ready.openings.clear();
+    let after = before
+        .edited(&Edit::TakeReady(Arc::new(ready.clone())))
+        .unwrap();
+    assert_eq!(*after.garments[0], ready);
+    assert_eq!(after.garments.len(), before.garments.len());
+    assert_eq!(before, project(), "undo is keeping the one before");
+    let stranger = Garment {
+        name: "smock".to_owned(),
+        ..ready
+    };
+    let refused = before.edited(&Edit::TakeReady(Arc::new(stranger)));
+    assert_eq!(refused, Err(missing("garment", "smock")));
+}
+
+#[test]
 fn an_opening_is_named_or_takes_the_place_of_its_namesake() {
     let put = |opening| Edit::PutOpening {
         garment: "skirt".to_owned(),

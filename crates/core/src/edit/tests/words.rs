@@ -20,6 +20,7 @@ fn an_undo_step_is_named_after_what_it_does() {
         Edit::RenameProject("Sunday".to_owned()),
         Edit::SetUnit(LengthUnit::Inch),
         Edit::PutGarment(Arc::new(skirt())),
+        Edit::TakeReady(Arc::new(skirt())),
         Edit::RemoveGarment("skirt".to_owned()),
         Edit::PutPiece {
             garment: "skirt".to_owned(),
@@ -120,6 +121,7 @@ fn an_undo_step_is_named_after_what_it_does() {
     call the project Sunday
     read in inches
     garment skirt
+    skirt made ready to adapt
     take out garment skirt
     skirt: piece front
     skirt: opening waist
