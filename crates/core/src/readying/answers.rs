@@ -66,6 +66,13 @@ impl Answers {
         self.given.get(item) == Some(&Answer::Refused)
     }
 
+    /// Is any proposal taken, one way or another?
+    pub fn take_something(&self) -> bool {
+        self.given
+            .values()
+            .any(|answer| matches!(answer, Answer::Way(_)))
+    }
+
     /// How many proposals are answered.
     pub fn count(&self) -> usize {
         self.given.len()

@@ -35,6 +35,7 @@ pub use needs::is_ready;
 
 use std::sync::Arc;
 
+use crate::allowance::without_allowance;
 use crate::body::Body;
 use crate::garment::Garment;
 use plan::Plan;
@@ -137,6 +138,7 @@ pub const NONE: &str = "none";
 /// `known` are the bodies it may have been made for. What is answered stands as it was answered; what is not is
 /// proposed as if its best way were taken.
 pub fn propose(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Proposal {
+    let garment = &net(garment);
     let plan = Plan::of(garment, known, answers);
     let items = items::items(garment, &plan, answers);
     let mut lacking: Vec<String> = Vec::new();
@@ -176,7 +178,8 @@ pub fn propose(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Pro
 
 /// The garment with every accepted proposal in it.
 ///
-/// What is not accepted stays as it is. The outcome is a valid garment whatever was answered.
+/// What is not accepted stays as it is; an allowance that was drawn in is taken off once something is accepted. The
+/// outcome is a valid garment whatever was answered.
 ///
 /// # Example
 /// ```
@@ -191,5 +194,25 @@ pub fn propose(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Pro
 /// # assert_eq!(ready, garment);
 /// ```
 pub fn readied(garment: &Garment, known: &[Arc<Body>], answers: &Answers) -> Garment {
+    if !answers.take_something() {
+        return garment.clone();
+    }
+    let garment = &net(garment);
     made::made(garment, &Plan::of(garment, known, answers), answers)
+}
+
+/// The garment by its stitch lines: an allowance that is drawn in would hide which edges are of one length.
+fn net(garment: &Garment) -> Garment {
+    let mut net = garment.clone();
+    if garment.included_allowance.is_empty() {
+        return net;
+    }
+    for piece in &mut net.pieces {
+        if let Ok(stripped) = without_allowance(piece, &garment.included_allowance) {
+            net.included_allowance
+                .retain(|at, _| at.piece != stripped.name);
+            *piece = Arc::new(stripped);
+        }
+    }
+    net
 }

@@ -14,4 +14,5 @@ mod common;
 mod demo;
 mod laws;
 mod made;
+mod ready;
 mod tally;
