@@ -6,6 +6,7 @@
 use kurbo::Vec2;
 
 use super::sides::{Bit, Drawn, Side};
+use crate::edge::Finish;
 use crate::piece::Piece;
 
 /// A kind of piece by its sides.
@@ -163,7 +164,9 @@ fn best_view(piece: &Piece, drawn: &Drawn, family: Family) -> Option<View> {
             let Some(mut view) = framed(family, sides, against) else {
                 continue;
             };
-            view.score = scored(&view) * grain(piece, &view) * passed * darted;
+            let hem = is_hemmed(piece, view.side_at(Role::Hem));
+            view.score =
+                scored(&view, hem) * grain(piece, &view) * marked(piece, &view) * passed * darted;
             if best.as_ref().is_none_or(|b| b.score < view.score) {
                 best = Some(view);
             }
@@ -287,7 +290,41 @@ fn grain(piece: &Piece, view: &View) -> f64 {
     near(lean, 0.0, 0.35).max(0.3)
 }
 
-fn scored(v: &View) -> f64 {
+fn is_hemmed(piece: &Piece, side: Option<&Side>) -> bool {
+    is_finished(piece, side, |finish| matches!(finish, Finish::Hem { .. }))
+}
+
+/// Has an edge of a side such a finish?
+fn is_finished(piece: &Piece, side: Option<&Side>, wanted: impl Fn(Finish) -> bool) -> bool {
+    let edges = side.map_or(&[][..], |side| side.edges.as_slice());
+    edges.iter().any(|i| {
+        let edge = piece.outline.edges().get(*i);
+        edge.is_some_and(|edge| edge.finish.iter().any(|stretch| wanted(stretch.finish)))
+    })
+}
+
+/// How well hems and folds that are marked on the drawing lie where the kind has them.
+fn marked(piece: &Piece, view: &View) -> f64 {
+    let against = |role: &Role, side: &Side| {
+        let hem =
+            !matches!(role, Role::Hem | Role::Lower | Role::Free) && is_hemmed(piece, Some(side));
+        let can_fold = matches!(
+            role,
+            Role::Centre | Role::Fronter | Role::Backer | Role::EndOne | Role::EndTwo
+        );
+        let fold = !can_fold && is_finished(piece, Some(side), |finish| finish == Finish::Fold);
+        hem || fold
+    };
+    let off = view.family.roles().iter().zip(&view.sides);
+    if off.into_iter().any(|(role, side)| against(role, side)) {
+        0.1
+    } else {
+        1.0
+    }
+}
+
+/// `hem`: the hem is marked, so that it need not be told from the waist.
+fn scored(v: &View, hem: bool) -> f64 {
     let side = |k: usize| v.sides.get(k);
     let turn = |k: usize| side(k).map_or(0.0, |s| s.turn);
     let length = |k: usize| side(k).map_or(0.0, |s| s.length);
@@ -360,8 +397,7 @@ fn scored(v: &View) -> f64 {
                 * near(ratio(length(0), length(2)), 0.0, 0.2)
                 * at_most(turn(1), 12.0, 15.0)
                 * at_least(turn(3), -20.0, 15.0)
-                * at_most(length(1) / length(3).max(1e-9), 1.0, 0.1)
-                * if length(1) <= length(3) { 1.0 } else { 0.9 }
+                * if hem { 1.0 } else { widens(length(1), length(3)) }
                 * at_least(length(0) / length(1).max(1e-9), 0.55, 0.15)
                 * at_most(length(0) / length(1).max(1e-9), 25.0, 8.0)
         }
@@ -390,6 +426,11 @@ fn scored(v: &View) -> f64 {
                 * 0.8
         }
     }
+}
+
+/// A panel is no wider at the waist than at the hem.
+fn widens(waist: f64, hem: f64) -> f64 {
+    at_most(waist / hem.max(1e-9), 1.0, 0.1) * if waist <= hem { 1.0 } else { 0.9 }
 }
 
 /// A panel as wide at the waist as at the hem is gathered: it is no long strip.

@@ -16,6 +16,8 @@ use crate::units::Mm;
 
 /// How far beyond the handbooks' ease a girth may be.
 const GIRTHS: f64 = 0.06;
+/// What an ease off the middle of its range costs. *Own, no source.*
+const NUDGE: f64 = 0.3;
 /// What one figure may cost at most, so that one unusual edge does not decide.
 const MOST: f64 = 6.0;
 /// Above this mean cost no known body fits.
@@ -143,9 +145,13 @@ pub(super) fn base_of(read: &super::reading::Read) -> f64 {
     }
 }
 
-/// Does a sleeve reach the wrist? An underarm seam at least nine tenths as long as the sleeve is wide.
+/// A sleeve whose underarm seam is longer than this share of its width reaches the wrist: on a woman it is 1.1 times as
+/// long, on dolls with short arms 0.7 (drafts), a sleeve to the elbow half that.
+const TO_WRIST: f64 = 0.55;
+
+/// Does a sleeve reach the wrist?
 pub(super) fn is_long(read: &super::reading::Read) -> bool {
-    read.length(Role::Fronter) > 0.75 * base_of(read)
+    read.length(Role::Fronter) > TO_WRIST * base_of(read)
 }
 
 /// Least and most ease the handbooks give a girth, as shares of it; wide where they are silent.
@@ -176,7 +182,7 @@ fn cost(body: &Body, figure: &Figure, is_skirt: bool) -> f64 {
     let own = body.mm(figure.measure).0;
     let off = libm::log(figure.value / own.max(1e-9));
     if figure.measure.is_girth() {
-        let (least, most) = if is_skirt {
+        let (least, most) = if is_skirt && body.kind != BodyKind::Doll {
             SKIRT_EASE
         } else {
             ease_of(body, figure.measure)
@@ -184,12 +190,15 @@ fn cost(body: &Body, figure: &Figure, is_skirt: bool) -> f64 {
         let beyond = (off - libm::log1p(most))
             .max(libm::log1p(least) - off)
             .max(0.0);
+        // Of bodies whose ease lies in the range, the one with the middle of it.
+        let middle = f64::midpoint(libm::log1p(least), libm::log1p(most));
+        let from_middle = NUDGE * (off - middle).abs();
         let width = if figure.measure == Measure::UpperArmGirth {
             3.0 * GIRTHS
         } else {
             GIRTHS
         };
-        (beyond / width) * (beyond / width)
+        (beyond / width) * (beyond / width) + from_middle
     } else {
         (off / width_of(figure.measure)) * (off / width_of(figure.measure))
     }

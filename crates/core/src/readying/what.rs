@@ -213,7 +213,6 @@ pub(super) fn is_generic(name: &str) -> bool {
             | "pattern"
             | "edge"
             | "line"
-            | "side"
             | "e"
             | "p"
             | "polyline"

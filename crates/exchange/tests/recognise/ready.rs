@@ -15,6 +15,8 @@ use petitoile_core::kurbo::{Affine, Shape};
 use petitoile_core::measure::Measure;
 use petitoile_core::readying::{Answers, Proposal, accept_all, is_ready, propose, readied};
 use petitoile_exchange::body_table::{built_in, find};
+
+use super::made::{PROJECTS, finished, found};
 use petitoile_exchange::bring_in::recognise::{Choices, garment, recognise};
 use petitoile_exchange::bring_in::{Limits, Watch, read};
 
@@ -144,6 +146,46 @@ fn a_bare_drawing_of_the_harbour_jacket_comes_out_on_dolls_as_the_jacket_does() 
                 off < 0.02,
                 "{}, {piece}: {found:?} against {wanted:?} of the bust",
                 doll.name
+            );
+        }
+    }
+}
+
+/// The whole sheet of a demo garment on its doll, with words, notches and grainlines, but no layer and no seam.
+#[test]
+fn every_sheet_of_the_demo_projects_is_ready_once_all_is_accepted() {
+    for file in PROJECTS {
+        for finished in finished(file) {
+            let adapted = &finished.filled.adapted;
+            let recognised = recognise(&found(&finished), &Choices::default());
+            let bare = garment(
+                &recognised,
+                file,
+                Arc::new(Body::new("not known", BodyKind::Woman)),
+            );
+            let (ready, proposal, confirmations) = accepted(&bare);
+            let name = &adapted.garment.name;
+            assert_eq!(proposal.lacking, Vec::<String>::new(), "{name}");
+            assert_eq!(is_ready(&ready), Ok(()), "{name}");
+            // Thirteen for three pieces; two or three more for every piece beyond.
+            assert!(
+                confirmations <= 6 + 3 * ready.pieces.len(),
+                "{name}: {confirmations}"
+            );
+            assert_eq!(ready.made_for.name, adapted.fitting.body.name, "{name}");
+            let own: Vec<&str> = names(&ready);
+            let mut wanted: Vec<&str> = adapted
+                .pieces
+                .iter()
+                .map(|piece| piece.name.as_str())
+                .collect();
+            wanted.sort_unstable();
+            assert_eq!(own, wanted, "{name}: names a sheet gives are kept");
+            let other = find("fashion-29-slim").unwrap();
+            let fitting = Fitting::new("on another doll", ready.name.clone(), other);
+            assert!(
+                adapt_garment(&Arc::new(ready), &Arc::new(fitting)).is_ok(),
+                "{name}"
             );
         }
     }
