@@ -78,6 +78,7 @@ fn case() -> LaySheet {
             fold: (piece == "Front").then(|| Line::new((width / 2.0, 0.0), (width / 2.0, height))),
         },
         pieced: Vec::new(),
+        new_seams: Default::default(),
         cloth: None,
         needs: GoodFor::Anything,
         priority: 2,

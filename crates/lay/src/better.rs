@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use petitoile_core::cloth::Offcut;
-use petitoile_core::lay_plan::{CopyRef, LayPlan};
-use petitoile_core::laying::ToLay;
+use petitoile_core::lay_plan::{CopyRef, LayPlan, Piecing, PiecingKind};
+use petitoile_core::laying::{CopyToLay, ToLay};
 
 use crate::check_plan::check_plan;
 use crate::job::{Job, JobOptions, lies};
@@ -69,9 +69,24 @@ fn seam_cost(to_lay: &ToLay, sound: &Sound<'_>) -> usize {
         .filter_map(|copy| {
             let piecing = sound.plan.piecing(&copy.of)?;
             let way = copy.pieced.iter().find(|way| way.piecing == *piecing);
-            Some(way.map_or(piecing.lines.len(), |way| way.cost as usize))
+            Some(way.map_or_else(|| cost_of(copy, piecing), |way| way.cost as usize))
         })
         .sum()
+}
+
+/// What a way costs that was made while laying: as much a seam as the ways of its kind that are offered.
+fn cost_of(copy: &CopyToLay, piecing: &Piecing) -> usize {
+    let alike = copy
+        .pieced
+        .iter()
+        .filter(|way| way.piecing.kind == piecing.kind);
+    let of_one = alike.map(|way| way.cost as usize / way.piecing.lines.len().max(1));
+    let patch = copy
+        .new_seams
+        .patch
+        .filter(|_| piecing.kind == PiecingKind::Patch);
+    let of_one = of_one.min().or(patch.map(|cost| cost as usize));
+    of_one.unwrap_or(1) * piecing.lines.len()
 }
 
 /// Offcuts used that nothing has been cut from.

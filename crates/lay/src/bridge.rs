@@ -6,7 +6,7 @@
 
 mod back;
 mod cut;
-mod ways;
+pub(crate) mod ways;
 
 use std::sync::Arc;
 

@@ -24,6 +24,7 @@ use thiserror::Error;
 use crate::bridge::Bridge;
 use crate::check_plan::check_plan;
 use crate::lying::shapes_of;
+use crate::made_later::{MadeLater, Table};
 use crate::needed_length::Bolt;
 use crate::search::{self, ProblemError, Search, StripSearch, What};
 
@@ -61,6 +62,10 @@ pub struct Progress {
     pub overlap: f32,
     /// Everything lies.
     pub complete: bool,
+    /// Everything lies without a seam that might be saved, offcuts are opened at their least as far as is known, and for 3000 steps
+    /// (10 000 where one offcut fewer might still do) what is left over has not grown by 1 %: a caller that waits may stop. Same
+    /// seed and number of steps, same answer.
+    pub settled: bool,
 }
 
 impl Progress {
@@ -136,6 +141,8 @@ pub struct Job {
     best: LayPlan,
     /// Copies of the last plan that the check took off again.
     taken_off: usize,
+    /// Ways to piece that are made from what the best plan leaves over.
+    made_later: MadeLater,
 }
 
 impl Job {
@@ -164,6 +171,7 @@ impl Job {
             known: search.best().clone(),
             best: LayPlan::default(),
             taken_off: 0,
+            made_later: MadeLater::default(),
             bridge,
             search,
             unusable,
@@ -176,7 +184,21 @@ impl Job {
 
     /// Makes steps; a step lays one part elsewhere and takes about 0.1 to 1 ms.
     pub fn step(&mut self, steps: u64) -> Progress {
-        self.search.run_for(steps);
+        let mut left = steps;
+        while left > 0 {
+            let next = MadeLater::next(self.search.steps_done());
+            let now = next.min(left);
+            self.search.run_for(now);
+            left -= now;
+            if now == next {
+                let table = &mut Table {
+                    offcuts: &self.offcuts,
+                    bridge: &mut self.bridge,
+                    search: &mut self.search,
+                };
+                self.made_later.look(&self.to_lay, &self.before, table);
+            }
+        }
         if self.known != *self.search.best() {
             self.known = self.search.best().clone();
             self.prove();
@@ -203,6 +225,7 @@ impl Job {
             usable_left_mm2: self.search.score().left_over,
             overlap: now.overlap,
             complete: placed == of,
+            settled: placed == of && now.settled,
         }
     }
 

@@ -16,6 +16,7 @@ mod better;
 mod bridge;
 mod cloth_left;
 mod job;
+mod made_later;
 
 pub use better::better;
 pub use check_plan::{FaultKind, PlanFault, check_plan};

@@ -5,6 +5,7 @@
 mod ends;
 mod hidden;
 mod lay_sheet;
+mod new_seams;
 mod opened;
 mod parts;
 mod pieced;
@@ -15,6 +16,7 @@ mod to_lay;
 pub mod words;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use kurbo::{Line, Point};
 use serde::{Deserialize, Serialize};
@@ -26,8 +28,9 @@ use crate::units::{Degrees, Mm};
 pub(crate) use ends::seam_ends;
 pub use hidden::{Hidden, HiddenPiece};
 pub use lay_sheet::{LaySheet, Measured, OffcutSheet, PartOnSheet, lay_sheet};
+pub use new_seams::NewSeams;
 pub use parts::{PartsError, parts, seam_lines};
-pub use pieced::{LEAST, joined_from};
+pub use pieced::{LEAST, StripShape, joined_from, patch_beyond, strip_shape};
 pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};
 pub use seen::Seen;
 pub use tally::{Stray, StrayWhy, Tally, TallyRow, tally};
@@ -93,6 +96,8 @@ pub struct CopyToLay {
     pub whole: LayShape,
     /// Cut in parts; the least concession first.
     pub pieced: Vec<PiecedWay>,
+    /// What ways have to heed that are made once it is known what cloth is left.
+    pub new_seams: Arc<NewSeams>,
     /// Name of the cloth it is of; `None`: any cloth.
     pub cloth: Option<String>,
     /// What a place must be good for.

@@ -1,16 +1,18 @@
 //! The ways a copy can be cut in parts: along its former fold, with patches at its corners, joined of several strips.
 
 mod fold;
+mod missing;
 mod patch;
 mod strip;
 
-pub use strip::joined_from;
+pub use missing::patch_beyond;
+pub use strip::{StripShape, joined_from, strip_shape};
 
 use kurbo::{Line, Point};
 
 use super::parts::parts;
 use super::seen::Seen;
-use super::{Hidden, LayShape, PieceLaying, PiecedWay};
+use super::{Hidden, LayShape, NewSeams, PieceLaying, PiecedWay};
 use crate::edge::Edge;
 use crate::finish::FinishedPiece;
 use crate::fitting::Fitting;
@@ -50,8 +52,7 @@ impl Asked<'_> {
         if self.chosen.join != Some(false) {
             ways.extend(strip::ways(self));
         }
-        let unseen = self.seen().cost() <= UNSEEN;
-        if self.chosen.patch.unwrap_or(unseen) {
+        if self.may_patch() {
             ways.extend(patch::ways(self));
         }
         // Of what costs the same: fewer seams first, and shorter ones.
@@ -67,6 +68,40 @@ impl Asked<'_> {
             (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2))
         });
         ways
+    }
+
+    /// What seams have to heed that are only made while laying.
+    pub fn new_seams(&self) -> NewSeams {
+        let lines = |strokes: Vec<(Point, Point)>| {
+            let line = |(a, b): (Point, Point)| Line::new(a, b);
+            strokes.into_iter().map(line).collect()
+        };
+        let corners = self.finished.piece.outline.edges().iter();
+        let corners: Vec<Point> = corners.map(|edge| edge.line.start()).collect();
+        let over = self.whole.fold;
+        let over = over.map(|fold| super::opened::mirror(fold.p0, fold.p1 - fold.p0));
+        let both = |at: Point| std::iter::once(at).chain(over.map(|over| over * at));
+        NewSeams {
+            allowance: self.allowance(),
+            patch: self.may_patch().then(|| self.seen().cost()),
+            keep_off: lines(patch::darts(self)),
+            marks: lines(patch::marks(self)),
+            corners: corners
+                .into_iter()
+                .flat_map(|at| both(at).map(move |there| (there, at)))
+                .map(|(there, at)| (there, self.edges_at(at).join(" and ")))
+                .filter(|corner| !corner.1.is_empty())
+                .collect(),
+            off_middle: strip::off_middle(self),
+            seen: self.seen().words(),
+            unit: self.unit,
+        }
+    }
+
+    /// May its corners be patched? By itself only where nobody sees it.
+    fn may_patch(&self) -> bool {
+        let unseen = self.seen().cost() <= UNSEEN;
+        self.chosen.patch.unwrap_or(unseen)
     }
 
     /// Allowance of the new seams: that of the fitting's seams.

@@ -1,5 +1,7 @@
 //! From a finished garment to everything that is to be laid.
 
+use std::sync::Arc;
+
 use kurbo::Point;
 
 use super::opened::{Unusable, is_mirrored, opened_out};
@@ -65,24 +67,30 @@ fn copies_of(
         };
         // Copies of one layer are pieced alike.
         let alike = list.iter().find(|other| other.of.copy.role == copy.role);
-        let pieced = match alike {
-            Some(other) => other.pieced.iter().map(|way| way.of(&of, &whole)).collect(),
-            None => Asked {
-                finished,
-                garment: &adapted.made,
-                fitting,
-                hidden,
-                chosen,
-                of: &of,
-                whole: &whole,
-                unit,
+        let (pieced, new_seams) = match alike {
+            Some(other) => (
+                other.pieced.iter().map(|way| way.of(&of, &whole)).collect(),
+                Arc::clone(&other.new_seams),
+            ),
+            None => {
+                let asked = Asked {
+                    finished,
+                    garment: &adapted.made,
+                    fitting,
+                    hidden,
+                    chosen,
+                    of: &of,
+                    whole: &whole,
+                    unit,
+                };
+                (asked.ways(), Arc::new(asked.new_seams()))
             }
-            .ways(),
         };
         let cloth = fitting.cloths.get(&copy.role);
         let is_inside = is_inside(piece, copy.role);
         list.push(CopyToLay {
             pieced,
+            new_seams,
             cloth: cloth.map(|cloth| cloth.name.clone()),
             needs: needs(&chosen, is_inside, hidden.whole(&piece.name).is_some()),
             priority: chosen.priority.unwrap_or(if is_inside { 3 } else { 2 }),

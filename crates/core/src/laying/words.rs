@@ -65,6 +65,21 @@ pub fn part(part: &PartRef, piecing: Option<&Piecing>) -> String {
     }
 }
 
+/// How a copy is pieced: as it is offered, or where the way was only made while laying, by its kind.
+pub fn way(copy: &CopyToLay, piecing: &Piecing) -> String {
+    let offered = copy.pieced.iter().find(|way| way.piecing == *piecing);
+    if let Some(offered) = offered {
+        return offered.why.clone();
+    }
+    let count = piecing.lines.len() + 1;
+    match piecing.kind {
+        PiecingKind::AlongFold => "a seam along the former fold".to_owned(),
+        PiecingKind::Patch if count == 2 => "a patch as deep as is missing".to_owned(),
+        PiecingKind::Patch => format!("{} patches", count - 1),
+        PiecingKind::Strip => format!("joined of {count} strips"),
+    }
+}
+
 impl PiecedWay {
     /// "a seam at the centre back, hidden under Apron; 1 seam, 2 parts".
     pub fn words(&self) -> String {

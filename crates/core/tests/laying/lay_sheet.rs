@@ -51,6 +51,7 @@ fn copy(name: &str, side: Side, width: f64, height: f64, priority: u8) -> CopyTo
             fold: None,
         },
         pieced: Vec::new(),
+        new_seams: Default::default(),
         cloth: Some("linen".to_owned()),
         needs: Default::default(),
         priority,

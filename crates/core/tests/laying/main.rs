@@ -11,6 +11,7 @@ mod demos;
 mod hidden;
 mod lay_sheet;
 mod left;
+mod made_later;
 mod opened;
 mod parts;
 mod pieced;

@@ -37,10 +37,10 @@ impl Freedom {
 }
 
 /// One way to cut a copy, before the search is told of it.
-pub(super) struct Cut<'a> {
-    pub(super) piecing: Option<&'a Piecing>,
-    pub(super) shapes: &'a [LayShape],
-    pub(super) cost: u32,
+pub(crate) struct Cut<'a> {
+    pub(crate) piecing: Option<&'a Piecing>,
+    pub(crate) shapes: &'a [LayShape],
+    pub(crate) cost: u32,
 }
 
 /// Whole first, then pieced, each on every kind of offcut.
@@ -62,7 +62,7 @@ pub(super) fn all(copy: &CopyToLay, offcuts: &[Arc<Offcut>]) -> Vec<(WayOf, Way)
 }
 
 /// The same way on every kind of offcut; first the kind of which there is most cloth.
-pub(super) fn on_every_kind(
+pub(crate) fn on_every_kind(
     copy: &CopyToLay,
     cut: &Cut<'_>,
     offcuts: &[Arc<Offcut>],
@@ -138,7 +138,7 @@ fn way(
 }
 
 /// A shape turned so that its grain runs along y.
-pub(super) fn along_grain(shape: &LayShape) -> Vec<Point> {
+pub(crate) fn along_grain(shape: &LayShape) -> Vec<Point> {
     let turn = turned(Degrees(-shape.grain.0));
     shape.outline.iter().map(|point| turn * *point).collect()
 }

@@ -186,7 +186,7 @@ impl Search {
     }
 
     /// Items that lie in a way dearer than they might.
-    fn dear(&self) -> Vec<usize> {
+    pub(super) fn dear(&self) -> Vec<usize> {
         let cost = |item: usize, way: usize| self.stock.problem.items[item].ways[way].cost;
         let dear = |&item: &usize| {
             let now = self.best.ways[item].map_or(0, |way| cost(item, way));
@@ -318,7 +318,35 @@ impl Search {
         self.stage = Stage::Tidy(left - 1);
     }
 
-    fn is_fixed(&self, item: usize) -> bool {
+    /// Fewest rooms that must be opened: as many of the largest as it takes for the area of what lies, those open already used
+    /// first. More may be needed.
+    pub(super) fn least_rooms(&self) -> usize {
+        let problem = &self.stock.problem;
+        let mut area = vec![0.0; problem.rooms.len()];
+        for bay in &self.stock.bays {
+            area[bay.room] += bay.area;
+        }
+        let bodies = self.best.poses.iter().enumerate();
+        let lying = bodies.filter(|(_, pose)| pose.is_some());
+        let mut left: f32 = lying.map(|(body, _)| self.stock.bodies[body].area).sum();
+        let mut others = Vec::new();
+        for (area, room) in area.into_iter().zip(&problem.rooms) {
+            if room.already_open {
+                left -= area;
+            } else {
+                others.push(area);
+            }
+        }
+        others.sort_by(|a: &f32, b| b.total_cmp(a));
+        let needed = others.iter().take_while(|area| {
+            let is_needed = left > 0.0;
+            left -= **area;
+            is_needed
+        });
+        needed.count()
+    }
+
+    pub(super) fn is_fixed(&self, item: usize) -> bool {
         self.stock
             .problem
             .fixed

@@ -56,6 +56,10 @@ pub struct Progress {
     pub overlap: f32,
     /// Every item is placed.
     pub complete: bool,
+    /// Every item is placed in its cheapest way, rooms are opened at their least (or one fewer was tried for long enough), and what
+    /// is left over has not grown by 1 % for 3000 steps (10 000 where one room fewer might still do). Same seed and steps, same answer;
+    /// it can become `false` again when more is found.
+    pub settled: bool,
 }
 
 /// What the search works on.
@@ -90,6 +94,7 @@ pub struct Search {
     most: f32,
     /// Rounds since the best valid part of the layout was last taken out.
     since_salvage: u32,
+    quiet: Quiet,
     pub(super) best: Best,
 }
 
@@ -109,6 +114,22 @@ pub(super) struct Best {
     pub(super) ways: Vec<Option<usize>>,
     pub(super) poses: Vec<Option<Pose>>,
 }
+
+/// Since when nothing much better was found.
+#[derive(Clone, Copy, Debug, Default)]
+struct Quiet {
+    /// Steps done then.
+    since: u64,
+    /// Left over then, mm2.
+    left_over: f64,
+}
+
+/// Left-over counts as grown from this share on.
+const GROWN: f64 = 1.01;
+
+/// Steps without anything better after which a search is settled; the second where one room fewer might still do.
+const QUIET: u64 = 3_000;
+const QUIET_ROOMS: u64 = 10_000;
 
 /// Rounds without less overlap after which a layout is given up.
 const PATIENCE: u32 = 100;
@@ -147,6 +168,7 @@ impl Search {
             steps_done: 0,
             most: 0.0,
             since_salvage: 0,
+            quiet: Quiet::default(),
             best,
             options,
             stock,
@@ -188,7 +210,14 @@ impl Search {
                 0.0
             },
             complete: placed == of,
+            settled: self.settled(),
         }
+    }
+
+    /// Steps made since the start.
+    #[must_use]
+    pub fn steps_done(&self) -> u64 {
+        self.steps_done
     }
 
     /// Makes steps until [`Options::steps`] are done.
@@ -306,9 +335,11 @@ impl Search {
         proved
     }
 
-    fn offer(&mut self, plan: Plan) {
+    /// Keeps a plan, which lies on the floor and is proved, when it is better; says whether it is.
+    pub(super) fn offer(&mut self, plan: Plan) -> bool {
         let score = Score::of(&self.stock.problem, &plan);
-        if score.against(&self.best.score) == Ordering::Greater {
+        let is_better = score.against(&self.best.score) == Ordering::Greater;
+        if is_better {
             let farther = (&score.placed, score.seams_added, score.rooms_opened)
                 != (
                     &self.best.score.placed,
@@ -318,6 +349,13 @@ impl Search {
             if farther {
                 self.attempts = 0;
             }
+            let left_over = score.left_over;
+            if farther || left_over > self.quiet.left_over * GROWN {
+                self.quiet = Quiet {
+                    since: self.steps_done,
+                    left_over,
+                };
+            }
             self.best = Best {
                 plan,
                 score,
@@ -325,6 +363,23 @@ impl Search {
                 poses: self.floor.poses(),
             };
         }
+        is_better
+    }
+
+    /// Is nothing more to be hoped for: everything lies, each in its cheapest way, no offcut more than needs be is opened as far as
+    /// is known, and for some time nothing better was found?
+    fn settled(&self) -> bool {
+        if !self.complete() || !self.dear().is_empty() {
+            return false;
+        }
+        let quiet = self.steps_done - self.quiet.since;
+        // Where fewer rooms might do, more attempts at it are made.
+        let wait = if self.best.score.rooms_opened > self.least_rooms() {
+            QUIET_ROOMS
+        } else {
+            QUIET
+        };
+        quiet >= wait
     }
 
     /// Keeps what of the layout can be kept: takes out the least important items that overlap, then puts in again what finds a free

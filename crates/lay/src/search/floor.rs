@@ -2,7 +2,7 @@
 
 #![allow(
     clippy::indexing_slicing,
-    reason = "bodies, bays and shapes are numbered by the stock and never change"
+    reason = "bodies, bays and shapes are numbered by the stock; numbers never change"
 )]
 
 use std::sync::Arc;
@@ -65,6 +65,14 @@ impl Floor {
             floor.put(stock, *body, *pose);
         }
         floor
+    }
+
+    /// Makes room for what was added to the stock.
+    pub(crate) fn grow(&mut self, stock: &Stock) {
+        self.lying.resize_with(stock.bodies.len(), || None);
+        let new = stock.shapes.iter().skip(self.scratch.len());
+        let new: Vec<SPolygon> = new.map(|shape| shape.asking.clone()).collect();
+        self.scratch.extend(new);
     }
 
     /// Whether nothing new is laid in a bay for now.

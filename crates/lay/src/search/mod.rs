@@ -35,10 +35,13 @@ mod driver;
 mod exact;
 mod field;
 mod floor;
+pub mod free_strips;
+mod grown;
 mod inner_circles;
 pub mod left_over;
 mod miss;
 mod offset;
+mod patches;
 mod plane;
 mod problem;
 mod record;
@@ -56,6 +59,7 @@ mod weights;
 
 pub use driver::{Options, Progress, Search};
 pub use miss::Miss;
+pub use patches::SeamOff;
 pub use problem::{
     Grain, Item, Mirror, OutlineFault, Part, Placed, Plan, Polygon, Problem, ProblemError, Room,
     Way, What, Zone,

@@ -4,7 +4,9 @@ use kurbo::Point;
 
 use super::bay::Bay;
 use super::plane;
-use super::problem::{Item, Mirror, OutlineFault, Part, Placed, Problem, ProblemError, Room, What};
+use super::problem::{
+    Item, Mirror, OutlineFault, Part, Placed, Problem, ProblemError, Room, Way, What,
+};
 use super::shape::Shape;
 use super::turns::Turns;
 
@@ -36,7 +38,7 @@ pub(crate) struct Pose {
     pub(crate) y: f32,
 }
 
-/// Everything about a problem that the search looks up and never changes.
+/// Everything about a problem that the search looks up. It only grows: a way can be added ([`Stock::add_way`]).
 #[derive(Debug)]
 pub(crate) struct Stock {
     pub(crate) problem: Problem,
@@ -78,18 +80,46 @@ impl Stock {
         for (item, copy) in problem.items.iter().enumerate() {
             let mut ways = Vec::new();
             for (way, cut) in copy.ways.iter().enumerate() {
-                let mut bodies = Vec::new();
-                for (part, outline) in cut.parts.iter().enumerate() {
-                    bodies.push(stock.bodies.len());
-                    let body = stock.body((item, way, part), outline, &mut known)?;
-                    stock.bodies.push(body);
-                }
-                ways.push(bodies);
+                ways.push(stock.bodies_of((item, way), cut, &mut known)?);
             }
             stock.of.push(ways);
         }
         stock.fix()?;
         Ok(stock)
+    }
+
+    /// Makes the bodies of a way; none when one of them cannot be made.
+    fn bodies_of(
+        &mut self,
+        (item, way): (usize, usize),
+        cut: &Way,
+        known: &mut Vec<(Vec<Point>, bool)>,
+    ) -> Result<Vec<usize>, ProblemError> {
+        let first = self.bodies.len();
+        for (part, outline) in cut.parts.iter().enumerate() {
+            match self.body((item, way, part), outline, known) {
+                Ok(body) => self.bodies.push(body),
+                Err(error) => {
+                    self.bodies.truncate(first);
+                    return Err(error);
+                }
+            }
+        }
+        Ok((first..self.bodies.len()).collect())
+    }
+
+    /// Adds a way of cutting an item: its number. Numbers given before stay.
+    pub(crate) fn add_way(&mut self, item: usize, cut: &Way) -> Result<usize, ProblemError> {
+        let nothing = || ProblemError::Number(What::Part(item, 0, 0));
+        let way = self.of.get(item).map(Vec::len).ok_or_else(nothing)?;
+        check_way(item, way, cut)?;
+        let bodies = self.bodies_of((item, way), cut, &mut Vec::new())?;
+        if let (Some(ways), Some(made)) = (self.of.get_mut(item), self.problem.items.get_mut(item))
+        {
+            ways.push(bodies);
+            made.ways.push(cut.clone());
+        }
+        Ok(way)
     }
 
     fn body(
@@ -334,17 +364,22 @@ fn check_numbers(problem: &Problem) -> Result<(), ProblemError> {
 
 fn check_item(index: usize, item: &Item) -> Result<(), ProblemError> {
     for (way, cut) in item.ways.iter().enumerate() {
-        for (part, outline) in cut.parts.iter().enumerate() {
-            let what = What::Part(index, way, part);
-            let turns = outline
-                .turns
-                .iter()
-                .all(|turn| turn.is_finite() && turn.abs() <= 36_000.0);
-            if !turns || !outline.tolerance_deg.is_finite() || outline.tolerance_deg < 0.0 {
-                return Err(ProblemError::Number(what));
-            }
-            near(&outline.outline, what)?;
+        check_way(index, way, cut)?;
+    }
+    Ok(())
+}
+
+fn check_way(item: usize, way: usize, cut: &Way) -> Result<(), ProblemError> {
+    for (part, outline) in cut.parts.iter().enumerate() {
+        let what = What::Part(item, way, part);
+        let turns = outline
+            .turns
+            .iter()
+            .all(|turn| turn.is_finite() && turn.abs() <= 36_000.0);
+        if !turns || !outline.tolerance_deg.is_finite() || outline.tolerance_deg < 0.0 {
+            return Err(ProblemError::Number(what));
         }
+        near(&outline.outline, what)?;
     }
     Ok(())
 }

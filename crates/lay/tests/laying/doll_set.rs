@@ -42,6 +42,7 @@ pub fn to_lay() -> ToLay {
                     fold: None,
                 },
                 pieced: Vec::new(),
+                new_seams: Default::default(),
                 cloth: None,
                 needs: if *on_stain {
                     GoodFor::Hidden

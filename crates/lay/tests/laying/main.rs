@@ -13,6 +13,7 @@ mod check_plan;
 mod chosen;
 mod doll_set;
 mod job;
+mod made_later;
 mod needed_length;
 mod one_at_a_time;
 mod random_sets;

@@ -10,6 +10,7 @@
 
 mod by_hand;
 mod differential;
+mod grown;
 mod made_up;
 mod plain_check;
 mod plans;

@@ -6,7 +6,7 @@ use petitoile_core::cloth::GoodFor;
 use petitoile_core::edit::FittingEdit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::lay_plan::{LayChange, Piecing};
-use petitoile_core::laying::{CopyToLay, PieceLaying};
+use petitoile_core::laying::{self, CopyToLay, PieceLaying};
 
 use super::laid::Part;
 use super::lay_leaf::edit;
@@ -109,11 +109,7 @@ fn pieced(
     }
     let words = |piecing: &Option<Piecing>| match piecing {
         None => "in one".to_owned(),
-        Some(piecing) => copy
-            .pieced
-            .iter()
-            .find(|way| way.piecing == *piecing)
-            .map_or("in parts of before".to_owned(), |way| way.why.clone()),
+        Some(piecing) => laying::words::way(copy, piecing),
     };
     ui.horizontal(|ui| {
         ui.label("Cut");

@@ -16,13 +16,13 @@ use crate::units::Mm;
 const DEPTHS: [f64; 2] = [0.12, 0.25];
 
 /// A patch takes at most this share of the piece. Own figure.
-const LARGEST: f64 = 0.3;
+pub(super) const LARGEST: f64 = 0.3;
 
 /// Cloth that must show of a patch beyond the allowances on both its sides, mm. Own figure.
 const SHOWS: f64 = 3.0;
 
 /// What a seam through notches or marks costs more.
-const NEAR_MARKS: u32 = 1;
+pub(super) const NEAR_MARKS: u32 = 1;
 
 /// A corner cut off.
 struct Patch {
@@ -67,8 +67,7 @@ fn patches(asked: &Asked<'_>, out: Vec2) -> Vec<Patch> {
     let range = at.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |r, v| {
         (r.0.min(*v), r.1.max(*v))
     });
-    let allowance = asked.allowance().0;
-    let least = (LEAST.0 - allowance).max(allowance + SHOWS);
+    let least = least_depth(asked.allowance());
     let mut depths = vec![least];
     depths.extend(
         DEPTHS
@@ -84,6 +83,11 @@ fn patches(asked: &Asked<'_>, out: Vec2) -> Vec<Patch> {
             .filter_map(|depth| cut_off(asked, *tip, out, *depth))
     })
     .collect()
+}
+
+/// A patch is at least so deep, its allowance left out.
+pub(super) fn least_depth(allowance: Mm) -> f64 {
+    (LEAST.0 - allowance.0).max(allowance.0 + SHOWS)
 }
 
 /// The corners that lie no lower than their neighbours: one for each stretch that is level.
@@ -158,7 +162,8 @@ fn ends_below(outline: &[Point], tip: Point, out: Vec2, depth: f64) -> Option<(P
     Some((walk(1)?, walk(n - 1)?))
 }
 
-fn distance(a: (Point, Point), b: (Point, Point)) -> f64 {
+/// Between two straight strokes; 0 where they cross.
+pub(super) fn distance(a: (Point, Point), b: (Point, Point)) -> f64 {
     let (d, e) = (a.1 - a.0, b.1 - b.0);
     let apart = |p: Point, q: Point, line: Vec2, from: Point| {
         line.cross(p - from) * line.cross(q - from) > 0.0
@@ -189,8 +194,8 @@ fn both_halves(asked: &Asked<'_>, strokes: Vec<(Point, Point)>) -> Vec<(Point, P
     [strokes, mirrored].concat()
 }
 
-/// Does the seam come nearer to a dart, tuck or pleat than its allowance?
-fn crosses_darts(asked: &Asked<'_>, seam: Line) -> bool {
+/// Darts, tucks and pleats, on both halves.
+pub(super) fn darts(asked: &Asked<'_>) -> Vec<(Point, Point)> {
     let mut strokes = Vec::new();
     for line in &asked.finished.sew_lines {
         let mut before = None;
@@ -204,21 +209,31 @@ fn crosses_darts(asked: &Asked<'_>, seam: Line) -> bool {
             }
         });
     }
-    let near = asked.allowance().0;
     both_halves(asked, strokes)
-        .into_iter()
-        .any(|stroke| distance((seam.p0, seam.p1), stroke) < near)
+}
+
+/// Does the seam come nearer to a dart, tuck or pleat than its allowance?
+fn crosses_darts(asked: &Asked<'_>, seam: Line) -> bool {
+    is_near(asked, seam, darts(asked))
 }
 
 /// Does the seam come nearer to a notch or mark than its allowance?
 fn is_near_marks(asked: &Asked<'_>, seam: Line) -> bool {
+    is_near(asked, seam, marks(asked))
+}
+
+fn is_near(asked: &Asked<'_>, seam: Line, strokes: Vec<(Point, Point)>) -> bool {
+    let near = asked.allowance().0;
+    let far = |stroke| distance((seam.p0, seam.p1), stroke);
+    strokes.into_iter().any(|stroke| far(stroke) < near)
+}
+
+/// Notches and marks, on both halves.
+pub(super) fn marks(asked: &Asked<'_>) -> Vec<(Point, Point)> {
     let notches = asked.finished.notches.iter().map(|n| (n.p0, n.p1));
     let marks = asked.finished.piece.marks.iter();
     let marks = marks.map(|mark| mark.kind.middle()).map(|at| (at, at));
-    let near = asked.allowance().0;
     both_halves(asked, notches.chain(marks).collect())
-        .into_iter()
-        .any(|stroke| distance((seam.p0, seam.p1), stroke) < near)
 }
 
 fn way(asked: &Asked<'_>, patch: &Patch) -> Option<PiecedWay> {

@@ -56,9 +56,7 @@ enum Shares {
 
 fn way(asked: &Asked<'_>, strip: &Strip, count: usize, shares: Shares) -> Option<PiecedWay> {
     let piece = &asked.finished.piece;
-    let role = asked.of.copy.role;
     let gathered = !piece.fullness.is_empty();
-    let middle = Seen::along_fold(asked.garment, piece, role, asked.hidden);
     let seen = asked.seen();
     let slant = strip.slant(asked.whole.grain.0);
     let allowance = asked.allowance();
@@ -69,13 +67,8 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize, shares: Shares) -> Option
         ..StripWanted::new(Size::Cut(Mm(strip.length)), Size::Cut(Mm(strip.width)))
     };
     let mut slack = 0.0;
-    if asked.whole.fold.is_some() && middle == Seen::CentreFront && !gathered {
-        let by = Mm(3.0 * allowance.0.max(LEAST.0 / 3.0));
-        wanted.keep_off.push(KeepOff {
-            at: 0.5,
-            by,
-            what: "the centre front".to_owned(),
-        });
+    if let Some(by) = off_middle(asked) {
+        wanted.keep_off.push(centre_front(by));
         slack = if count.is_multiple_of(2) {
             2.0 * by.0
         } else {
@@ -119,6 +112,50 @@ fn way(asked: &Asked<'_>, strip: &Strip, count: usize, shares: Shares) -> Option
     asked.way(PiecingKind::Strip, &lines, cost, why)
 }
 
+/// How far joins keep off the middle of a strip: where that is the centre front, and nothing hides them.
+pub(super) fn off_middle(asked: &Asked<'_>) -> Option<Mm> {
+    let piece = &asked.finished.piece;
+    let role = asked.of.copy.role;
+    let middle = Seen::along_fold(asked.garment, piece, role, asked.hidden);
+    let is_front = asked.whole.fold.is_some() && middle == Seen::CentreFront;
+    let by = Mm(3.0 * asked.allowance().0.max(LEAST.0 / 3.0));
+    (is_front && piece.fullness.is_empty()).then_some(by)
+}
+
+fn centre_front(by: Mm) -> KeepOff {
+    KeepOff {
+        at: 0.5,
+        by,
+        what: "the centre front".to_owned(),
+    }
+}
+
+/// The long narrow rectangle that a strip is cut as.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StripShape {
+    /// Its length, mm.
+    pub length: Mm,
+    /// Its width, mm.
+    pub width: Mm,
+    /// Which way it runs in the drawing, 1 mm long.
+    pub along: Vec2,
+    /// Are its joins slanting, along the grain, as those of a strip on the bias?
+    pub slants: bool,
+}
+
+/// The strip that a copy is; `None` when it is none, or when it may not be joined.
+pub fn strip_shape(copy: &CopyToLay) -> Option<StripShape> {
+    let mut ways = copy.pieced.iter();
+    ways.find(|way| way.piecing.kind == PiecingKind::Strip)?;
+    let strip = Strip::of(&copy.whole.outline)?;
+    Some(StripShape {
+        length: Mm(strip.length),
+        width: Mm(strip.width),
+        along: strip.along,
+        slants: strip.slant(copy.whole.grain.0) == Slant::Bias,
+    })
+}
+
 fn slant_words(slant: Slant) -> &'static str {
     match slant {
         Slant::Straight => "straight",
@@ -129,7 +166,8 @@ fn slant_words(slant: Slant) -> &'static str {
 /// A strip joined of bits that are left over: as few of these lengths as will do, each as wide as the strip is cut.
 ///
 /// What a join costs, how it slants and its allowance are those of the ways the copy is offered; `None` when it is offered
-/// none of this kind, when one bit is enough, or when all bits together do not reach. Does not keep off the centre front.
+/// none of this kind, when one bit is enough, when all bits together do not reach, or when a join would come to lie at the
+/// centre front.
 pub fn joined_from(copy: &CopyToLay, bits: &[Mm]) -> Option<PiecedWay> {
     let offered = copy
         .pieced
@@ -140,11 +178,17 @@ pub fn joined_from(copy: &CopyToLay, bits: &[Mm]) -> Option<PiecedWay> {
     let wanted = StripWanted {
         slant,
         allowance: offered.piecing.allowance,
+        keep_off: copy
+            .new_seams
+            .off_middle
+            .map(centre_front)
+            .into_iter()
+            .collect(),
         shortest: SHORTEST,
         ..StripWanted::new(Size::Cut(Mm(strip.length)), Size::Cut(Mm(strip.width)))
     };
     let made = joined(&wanted, &Source::Bits(bits.to_vec())).ok()?;
-    if made.joins.is_empty() {
+    if made.joins.is_empty() || made.joins.iter().any(|join| join.too_near.is_some()) {
         return None;
     }
     let lines: Vec<(Point, Point)> = made
