@@ -93,7 +93,7 @@ impl Stock {
         &mut self,
         (item, way): (usize, usize),
         cut: &Way,
-        known: &mut Vec<(Vec<Point>, bool)>,
+        known: &mut Vec<(Vec<Point>, bool, usize)>,
     ) -> Result<Vec<usize>, ProblemError> {
         let first = self.bodies.len();
         for (part, outline) in cut.parts.iter().enumerate() {
@@ -126,7 +126,7 @@ impl Stock {
         &mut self,
         (item, way, part): (usize, usize, usize),
         outline: &Part,
-        known: &mut Vec<(Vec<Point>, bool)>,
+        known: &mut Vec<(Vec<Point>, bool, usize)>,
     ) -> Result<Body, ProblemError> {
         let mirrored: &[bool] = match outline.mirror {
             Mirror::Never => &[false],
@@ -137,18 +137,19 @@ impl Stock {
         for &mirrored in mirrored {
             let index = known
                 .iter()
-                .position(|(points, side)| *side == mirrored && *points == outline.outline);
+                .find(|(points, side, _)| *side == mirrored && *points == outline.outline);
             shapes.push(match index {
-                Some(index) => index,
+                Some((_, _, index)) => *index,
                 None => {
                     let shape = Shape::new(&outline.outline, mirrored, self.problem.gap, self.hair)
                         .map_err(|why| ProblemError::Outline {
                             what: What::Part(item, way, part),
                             why,
                         })?;
+                    let index = self.shapes.len();
                     self.shapes.push(shape);
-                    known.push((outline.outline.clone(), mirrored));
-                    self.shapes.len() - 1
+                    known.push((outline.outline.clone(), mirrored, index));
+                    index
                 }
             });
         }
