@@ -15,14 +15,14 @@ use super::made::{PROJECTS, finished, found, of_drawing};
 use super::tally::{Tally, compare};
 
 /// Adapted once for all tests.
-static GARMENTS: LazyLock<Vec<Finished>> = LazyLock::new(|| {
+pub static GARMENTS: LazyLock<Vec<Finished>> = LazyLock::new(|| {
     let mut all: Vec<Finished> = PROJECTS.iter().flat_map(|file| finished(file)).collect();
     all.extend([doll_jacket(), adult_dress()]);
     all
 });
 
 /// Where every piece was put on the sheet: its stitch line is found again among the lines.
-fn places(garment: &Finished, found: &FoundSheet) -> Vec<Vec<Affine>> {
+pub fn places(garment: &Finished, found: &FoundSheet) -> Vec<Vec<Affine>> {
     garment
         .pieces
         .iter()
@@ -33,7 +33,7 @@ fn places(garment: &Finished, found: &FoundSheet) -> Vec<Vec<Affine>> {
                 .iter()
                 .map(|l| l.path.bounding_box())
                 .filter(|o| {
-                    (o.width() - b.width()).abs() < 1e-6 && (o.height() - b.height()).abs() < 1e-6
+                    (o.width() - b.width()).abs() < 0.02 && (o.height() - b.height()).abs() < 0.02
                 })
                 .map(|o| Affine::translate(o.origin() - b.origin()))
                 .collect()
@@ -41,7 +41,7 @@ fn places(garment: &Finished, found: &FoundSheet) -> Vec<Vec<Affine>> {
         .collect()
 }
 
-fn add(all: &mut Tally, tally: Tally) {
+pub fn add(all: &mut Tally, tally: Tally) {
     for (kind, (right, of)) in tally.counts {
         let count = all.counts.entry(kind).or_default();
         count.0 += right;

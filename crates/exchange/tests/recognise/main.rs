@@ -9,10 +9,12 @@
     reason = "tests"
 )]
 
+mod chords;
 #[path = "../common/mod.rs"]
 mod common;
 mod demo;
 mod laws;
 mod made;
 mod ready;
+mod readers;
 mod tally;

@@ -237,8 +237,12 @@ fn smooth(segs: &[Seg]) -> Smooth {
         } else if run.len() < 3 {
             cubics.extend(run.iter().map(|s| s.c));
         } else {
-            let before = (i > 0).then(|| direction_on(&segs[i - 1].c, 1.0));
-            let after = segs.get(j + 1).map(|s| direction_on(&s.c, 0.0));
+            // A long chord beside the run lies half a turn off the curve: only a curve tells a direction.
+            let bent = |s: &&Seg| !s.straight;
+            let last = i.checked_sub(1).and_then(|k| segs.get(k));
+            let before = last.filter(bent).map(|s| direction_on(&s.c, 1.0));
+            let after = segs.get(j + 1).filter(bent);
+            let after = after.map(|s| direction_on(&s.c, 0.0));
             cubics.extend(refitted(run, before, after));
         }
         i = j + 1;

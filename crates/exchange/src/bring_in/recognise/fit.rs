@@ -13,6 +13,12 @@ use petitoile_core::kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 /// How far a fitted curve may lie from the points, mm.
 pub(super) const FIT: f64 = 0.008;
 
+/// Directions are taken from points at least this far away, mm, so that figures rounded to hundredths do not turn them.
+const REACH: f64 = 1.0;
+
+/// But over no more points than this.
+const WINDOW: usize = 8;
+
 /// Rounds of better parameters.
 const ROUNDS: usize = 6;
 
@@ -25,8 +31,8 @@ pub(super) fn through(points: &[Point], first: Option<Vec2>, last: Option<Vec2>)
     if n == 2 {
         return vec![straight(points[0], points[1])];
     }
-    let from = first.unwrap_or_else(|| end_tangent(points[0], points[1], points[2]));
-    let to = last.unwrap_or_else(|| -end_tangent(points[n - 1], points[n - 2], points[n - 3]));
+    let from = first.unwrap_or_else(|| end_tangent(points.iter()));
+    let to = last.unwrap_or_else(|| -end_tangent(points.iter().rev()));
     let mut out = Vec::new();
     fit(points, from, to, &mut out, 24);
     out
@@ -38,11 +44,28 @@ fn middle_tangent(a: Point, b: Point, c: Point) -> Vec2 {
     unit(u * v.hypot2() + v * u.hypot2())
 }
 
-/// Direction of the circle through three points at the first one.
-fn end_tangent(a: Point, b: Point, c: Point) -> Vec2 {
+/// Direction of travel at the first of some points: of the circle through it and two others far enough away that rounding
+/// does not tell.
+fn end_tangent<'a>(points: impl Iterator<Item = &'a Point>) -> Vec2 {
+    let list: Vec<Point> = points.copied().take(2 * WINDOW + 1).collect();
+    let last = list.len() - 1;
+    let a = list[0];
+    let far = |i: &usize| (list[*i] - a).hypot() >= 2.0 * REACH;
+    let end = (2..=last).find(far).unwrap_or(last).max(2.min(last));
+    let (b, c) = (list[end.div_ceil(2).min(last)], list[end]);
     let chord = unit(b - a);
     let middle = middle_tangent(a, b, c);
     unit(2.0 * middle.dot(chord) * chord - middle)
+}
+
+/// Direction at a point of a list, from neighbours far enough away.
+fn tangent_at(points: &[Point], at: usize) -> Vec2 {
+    let far = |i: &usize| (points[*i] - points[at]).hypot() >= REACH;
+    let first = at.saturating_sub(WINDOW);
+    let last = (at + WINDOW).min(points.len() - 1);
+    let before = (first..at).rev().find(far).unwrap_or(first);
+    let after = (at + 1..=last).find(far).unwrap_or(last);
+    middle_tangent(points[before], points[at], points[after])
 }
 
 fn unit(v: Vec2) -> Vec2 {
@@ -89,7 +112,7 @@ fn fit(points: &[Point], from: Vec2, to: Vec2, out: &mut Vec<CubicBez>, depth: u
         return;
     }
     let cut = if worst <= FIT { n / 2 } else { place }.clamp(1, n - 2);
-    let tangent = middle_tangent(points[cut - 1], points[cut], points[cut + 1]);
+    let tangent = tangent_at(points, cut);
     fit(&points[..=cut], from, tangent, out, depth - 1);
     fit(&points[cut..], tangent, to, out, depth - 1);
 }
