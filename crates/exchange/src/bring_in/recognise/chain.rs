@@ -88,6 +88,20 @@ fn pass(strokes: Vec<Stroke>, gap: f64, alike: bool) -> Vec<Stroke> {
             }
         }
     }
+    if !alike {
+        // Where several lines could go on into one, they are sizes that share an edge: see `shared`.
+        let mut count: BTreeMap<End, usize> = BTreeMap::new();
+        let long = |e: End| strokes.get(e.0).map_or(0.0, |s| s.length);
+        for (_, a, b) in &pairs {
+            for (one, other) in [(*a, *b), (*b, *a)] {
+                if long(other) > 0.1 * long(one) {
+                    *count.entry(one).or_default() += 1;
+                }
+            }
+        }
+        let single = |e: &End| count.get(e).is_none_or(|n| *n < 2);
+        pairs.retain(|(_, a, b)| single(a) && single(b));
+    }
     pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
     let mut mates: BTreeMap<End, End> = BTreeMap::new();
     for (_, a, b) in pairs {
@@ -119,7 +133,8 @@ fn may_join(a: &Stroke, b: &Stroke, is_one: bool, far: f64, turn: f64, alike: bo
     if far > MEETS && short < 20.0 * far {
         return false;
     }
-    turn <= SHARP || short > 0.25 * long
+    // Legs of a dart meet sharply; lines drawn differently that do are two sizes that leave a common point.
+    turn <= SHARP || (alike && short > 0.25 * long)
 }
 
 /// A loop shorter than this many times is none, mm.
@@ -194,10 +209,11 @@ fn one_way(
         }
         here = next;
     }
-    if parts == 1 && !closed {
-        if let Some(stroke) = strokes.get(start.0) {
-            return stroke.clone();
-        }
+    if parts == 1
+        && !closed
+        && let Some(stroke) = strokes.get(start.0)
+    {
+        return stroke.clone();
     }
     if closed {
         close(&mut segs, &mut gaps);

@@ -115,7 +115,7 @@ pub(super) fn open_edges(stroke: &Stroke) -> Vec<Smooth> {
     let mut parts = Vec::new();
     let mut part: Vec<Seg> = Vec::new();
     for i in 0..segs.len() {
-        if i > 0 && i + 1 <= segs.len() && open_corner(&segs, i) {
+        if i > 0 && open_corner(&segs, i) {
             parts.push(smooth(&part));
             part.clear();
         }

@@ -64,6 +64,8 @@ pub(super) struct Draft {
     pub counts: Vec<Count>,
     pub brackets: Vec<Bracket>,
     pub hem_folds: Vec<(usize, f64)>,
+    /// Dashed rows along edges inside: edge, how far in, the place of the mark.
+    pub rows: Vec<(usize, f64, usize)>,
     /// Ends of lines that are said to be the fold.
     pub fold_told: Vec<(Point, Point)>,
 }
@@ -101,6 +103,7 @@ impl Draft {
             counts: Vec::new(),
             brackets: Vec::new(),
             hem_folds: Vec::new(),
+            rows: Vec::new(),
             fold_told: Vec::new(),
         }
     }

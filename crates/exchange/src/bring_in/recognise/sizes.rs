@@ -351,7 +351,7 @@ pub(super) fn size_words(words: &str) -> Option<Vec<String>> {
     }
     let is_size =
         |w: &&str| LETTERS.contains(w) || w.parse::<u32>().is_ok_and(|n| n <= 64 && w.len() <= 2);
-    (!parts.is_empty() && parts.iter().all(|w| is_size(&w)))
+    (!parts.is_empty() && parts.iter().all(is_size))
         .then(|| parts.iter().map(|w| w.to_uppercase()).collect())
 }
 

@@ -45,6 +45,8 @@ pub(super) struct Stroke {
     pub gaps: Vec<(Point, f64)>,
     /// Further lines that repeat it.
     pub repeats: Vec<usize>,
+    /// How many of its stretches are its own; the others belong to a line it shares an edge with.
+    pub own: usize,
     /// Its length, mm.
     pub length: f64,
     /// Smallest upright rectangle around it.
@@ -155,6 +157,7 @@ impl Stroke {
             meaning: None,
             gaps: Vec::new(),
             repeats: Vec::new(),
+            own: usize::MAX,
             length: 0.0,
             bounds: Rect::ZERO,
         };
@@ -202,9 +205,19 @@ impl Stroke {
         lines
     }
 
-    /// The first of its lines.
+    /// The lines that are its own alone.
+    pub fn own_lines(&self) -> Vec<usize> {
+        let own = self.segs.iter().take(self.own).map(|s| s.line);
+        let mut lines: Vec<usize> = own.chain(self.repeats.iter().copied()).collect();
+        lines.sort_unstable();
+        lines.dedup();
+        lines
+    }
+
+    /// The first of its own lines.
     pub fn first_line(&self) -> usize {
-        self.segs.iter().map(|s| s.line).min().unwrap_or(0)
+        let own = self.segs.iter().take(self.own);
+        own.map(|s| s.line).min().unwrap_or(0)
     }
 
     /// Is it one straight stretch, within `off` mm?
@@ -331,10 +344,11 @@ fn segs_of(line: &FoundLine, at: usize) -> Option<(Vec<Seg>, bool)> {
     let single_loop = segs.len() == 1 && !segs.iter().any(|s| s.straight) && gap <= SAME;
     if line.closed && gap > SAME {
         segs.push(Seg::straight(last, first, at));
-    } else if gap > 0.0 && gap <= SAME {
-        if let Some(end) = segs.last_mut() {
-            *end = end.to(first);
-        }
+    } else if gap > 0.0
+        && gap <= SAME
+        && let Some(end) = segs.last_mut()
+    {
+        *end = end.to(first);
     }
     Some((segs, gap <= SAME && (is_loop || single_loop)))
 }

@@ -301,3 +301,21 @@ fn allowance_words_tell_the_only_line() {
         assert!((piece.allowances[0].width.0 - width).abs() < 1e-9, "{said}");
     }
 }
+
+#[test]
+fn dashed_rows_along_the_edges_make_the_outline_a_cut_line_of_that_allowance() {
+    let row = |a: (f64, f64), b: (f64, f64)| dashed(&[a, b], &[1.5, 1.0]);
+    let found = with(
+        vec![
+            row((0.0, 20.0), (100.0, 20.0)),
+            row((90.0, 0.0), (90.0, 80.0)),
+            row((0.0, 70.0), (100.0, 70.0)),
+        ],
+        vec![],
+    );
+    let piece = &found.pieces[0];
+    assert_eq!(piece.drawn, Drawn::CutOnly);
+    let widths: Vec<f64> = piece.allowances.iter().map(|a| a.width.0).collect();
+    assert_eq!(widths, [20.0, 10.0, 10.0, 10.0]);
+    assert!(piece.piece.marks.is_empty());
+}

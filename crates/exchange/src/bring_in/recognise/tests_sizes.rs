@@ -112,3 +112,52 @@ fn a_cut_line_and_its_stitch_line_in_two_colours_are_one_size() {
     assert!(found.sizes.is_empty());
     assert!(found.pieces.iter().all(|p| p.drawn == Drawn::Both));
 }
+
+#[test]
+fn sizes_that_share_a_fold_drawn_once_are_closed_along_it() {
+    let mut lines = vec![line(&[(0.0, 0.0), (0.0, 90.0)], false)];
+    for size in 0..3 {
+        let s = size as f64;
+        let mut own = line(
+            &[
+                (0.0, 0.0),
+                (80.0 + 6.0 * s, 0.0),
+                (84.0 + 6.0 * s, 60.0 + 2.0 * s),
+                (50.0 + 2.0 * s, 110.0 + 4.0 * s),
+                (0.0, 90.0),
+            ],
+            false,
+        );
+        own.colour = [60 * size as u8, 0, 0];
+        lines.push(own);
+    }
+    lines[0].colour = [0, 0, 200];
+    let sheet = sheet(lines, vec![words(0.0, -20.0, 4.0, "10 12 14")]);
+    let mut areas = Vec::new();
+    for name in ["10", "12", "14"] {
+        let choices = Choices {
+            size: Some(name.to_owned()),
+            ..Choices::default()
+        };
+        let found = recognise(&sheet, &choices);
+        assert_eq!(found.pieces.len(), 1, "{name}: {:?}", found.left);
+        let piece = &found.pieces[0];
+        assert_eq!(piece.piece.outline.edges().len(), 5, "{name}");
+        assert!(piece.made_of.contains(&Thing::Line(0)), "{name}");
+        areas.push(area(&found));
+    }
+    assert!(areas[0] < areas[1] && areas[1] < areas[2], "{areas:?}");
+}
+
+#[test]
+fn a_line_across_a_piece_in_another_colour_is_no_size() {
+    let mut yoke = line(&[(0.0, 40.0), (50.0, 36.0), (100.0, 40.0)], false);
+    yoke.colour = [200, 0, 0];
+    let found = recognise(
+        &sheet(vec![rectangle(0.0, 0.0, 100.0, 80.0), yoke], vec![]),
+        &Choices::default(),
+    );
+    assert_eq!(found.pieces.len(), 1);
+    assert!(found.sizes.is_empty());
+    assert_eq!(found.pieces[0].piece.marks.len(), 1);
+}

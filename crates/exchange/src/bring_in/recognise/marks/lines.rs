@@ -257,6 +257,12 @@ fn along_edge(scene: &mut Scene<'_, '_>, at: usize, stroke: &Stroke, edge: usize
         names.get(edge).map_or("an edge", String::as_str)
     );
     put(scene, at, kind, words, certainty, rests_on);
+    if let Some(draft) = scene.work.drafts.get_mut(scene.draft)
+        && is_stitch
+        && let Some(mark) = draft.marks.len().checked_sub(1)
+    {
+        draft.rows.push((edge, far, mark));
+    }
 }
 
 fn line_of(stroke: &Stroke) -> Option<Line> {

@@ -282,10 +282,10 @@ fn points(work: &mut Work<'_>) {
             work.guesses.push(told("a dot", GuessKind::Dot));
         }
         let says_nothing_new = matches!(point.meaning, Some(Meaning::Corner | Meaning::OnCurve));
-        if is_notch || is_dot || says_nothing_new {
-            if let Some(draft) = work.drafts.get_mut(piece) {
-                draft.made_of.insert(thing);
-            }
+        if (is_notch || is_dot || says_nothing_new)
+            && let Some(draft) = work.drafts.get_mut(piece)
+        {
+            draft.made_of.insert(thing);
         }
     }
 }
