@@ -10,6 +10,7 @@ pub mod font;
 pub mod paper;
 pub mod pdf;
 pub mod photo;
+pub mod png;
 pub mod project_file;
 pub mod sheet;
 pub mod svg;

@@ -131,7 +131,7 @@ fn is_all_of(side: &[Stretch], piece: &str) -> bool {
 }
 
 /// Rows of running stitch in the allowance of every edge that a seam gathers.
-pub(super) fn rows(finished: &Finished, piece: &FinishedPiece) -> Vec<BezPath> {
+pub(crate) fn rows(finished: &Finished, piece: &FinishedPiece) -> Vec<BezPath> {
     let adapted = &finished.filled.adapted;
     let mut done: Vec<&str> = Vec::new();
     let mut rows = Vec::new();

@@ -3,16 +3,16 @@
 //! Each piece keeps its own coordinates. No page, no margin, no join: those are the business of [`crate::tiling`].
 
 mod folds;
-mod gathers;
+pub(crate) mod gathers;
 mod label;
 mod lay;
 mod lines;
 mod making;
-mod openings;
+pub(crate) mod openings;
 mod room;
 mod symbols;
 mod together;
-mod words;
+pub(crate) mod words;
 
 use petitoile_core::LengthUnit;
 use petitoile_core::finish::{Finished, FinishedPiece};

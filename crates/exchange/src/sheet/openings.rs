@@ -2,6 +2,7 @@
 
 use petitoile_core::edge::{Edge, Finish, FinishStretch};
 use petitoile_core::finish::FinishedPiece;
+use petitoile_core::kurbo::Point;
 use petitoile_core::piece::Piece;
 use petitoile_core::{LengthUnit, Mm};
 
@@ -20,19 +21,27 @@ fn of_edge(edge: &Edge) -> impl Iterator<Item = &FinishStretch> {
     })
 }
 
-/// A dot wherever sewing ends inside an edge.
-pub(super) fn dots(piece: &Piece) -> Vec<Item> {
-    let mut items = Vec::new();
+/// Where sewing ends inside an edge.
+pub(crate) fn ends(piece: &Piece) -> Vec<Point> {
+    let mut places = Vec::new();
     for edge in piece.outline.edges() {
         for stretch in of_edge(edge) {
             for end in [stretch.from, stretch.to] {
                 if AT_CORNER < end && end < 1.0 - AT_CORNER {
-                    items.extend(symbols::dot(edge.line.at(end), ""));
+                    places.push(edge.line.at(end));
                 }
             }
         }
     }
-    items
+    places
+}
+
+/// A dot wherever sewing ends inside an edge.
+pub(super) fn dots(piece: &Piece) -> Vec<Item> {
+    ends(piece)
+        .into_iter()
+        .flat_map(|at| symbols::dot(at, ""))
+        .collect()
 }
 
 /// "side: slit of 35 mm; centre back: leave 40 mm open": what the maker does not sew.

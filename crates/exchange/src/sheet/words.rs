@@ -12,7 +12,7 @@ use crate::font::TIED;
 
 /// What stands on a piece.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Label {
+pub(crate) struct Label {
     /// "3 of 8".
     pub number: String,
     /// Name of the piece.
@@ -29,7 +29,7 @@ const ROLES: [(Role, &str); 4] = [
 ];
 
 /// Everything the label of a piece says.
-pub(super) fn label(
+pub(crate) fn label(
     finished: &Finished,
     number: usize,
     piece: &FinishedPiece,

@@ -7,7 +7,11 @@
     reason = "tests"
 )]
 
+mod auditor;
 mod dxf;
+mod made;
 mod mutants;
+mod out_and_in;
+mod png;
 mod storm;
 mod svg;

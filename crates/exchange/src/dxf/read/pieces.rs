@@ -36,6 +36,7 @@ pub(super) fn tell(sheet: &mut FoundSheet) {
         let meaning = layers::number(&text.layer).map(layers::of_text);
         text.meaning = text.meaning.or(meaning);
     }
+    name_blocks(sheet);
     let marks = Marks::of(sheet);
     for line in &mut sheet.lines {
         let is_marked = matches!(
@@ -49,6 +50,44 @@ pub(super) fn tell(sheet: &mut FoundSheet) {
             line.path = smooth;
         }
     }
+}
+
+/// What stands before the name of a piece (from memory of the practice).
+const PIECE_NAME: &str = "PIECE NAME:";
+
+/// A block carries the name that its own text gives to the piece: names of blocks are short and in capitals.
+fn name_blocks(sheet: &mut FoundSheet) {
+    let mut names: BTreeMap<Vec<String>, String> = BTreeMap::new();
+    for text in sheet.texts.iter().filter(|text| !text.groups.is_empty()) {
+        let start = text.words.get(..PIECE_NAME.len()).unwrap_or_default();
+        let name = text
+            .words
+            .get(PIECE_NAME.len()..)
+            .unwrap_or_default()
+            .trim();
+        if start.eq_ignore_ascii_case(PIECE_NAME) && !name.is_empty() {
+            names
+                .entry(text.groups.clone())
+                .or_insert_with(|| name.to_owned());
+        }
+    }
+    let rename = |groups: &mut Vec<String>| {
+        if let (Some(name), Some(last)) = (names.get(groups).cloned(), groups.last_mut()) {
+            *last = name;
+        }
+    };
+    sheet
+        .lines
+        .iter_mut()
+        .for_each(|line| rename(&mut line.groups));
+    sheet
+        .texts
+        .iter_mut()
+        .for_each(|text| rename(&mut text.groups));
+    sheet
+        .points
+        .iter_mut()
+        .for_each(|point| rename(&mut point.groups));
 }
 
 /// Where the points of curves and the corners lie, by piece and by place.

@@ -163,11 +163,7 @@ fn shown(words: &str) -> String {
             };
             Some((sign.to_owned(), after.get(1..)?))
         });
-        let unicode = || {
-            let after = rest.strip_prefix("\\U+")?;
-            let number = u32::from_str_radix(after.get(..4)?, 16).ok()?;
-            Some((char::from_u32(number)?.to_string(), after.get(4..)?))
-        };
+        let unicode = || coded(rest);
         let caret = || {
             Some((
                 " ".to_owned(),
@@ -188,4 +184,24 @@ fn shown(words: &str) -> String {
         }
     }
     out
+}
+
+/// A letter that is written as one or two codes of UTF-16, and what follows it.
+fn coded(words: &str) -> Option<(String, &str)> {
+    let unit = |words: &'_ str| -> Option<u16> {
+        u16::from_str_radix(words.strip_prefix("\\U+")?.get(..4)?, 16).ok()
+    };
+    let after = |words| -> Option<&str> { <str>::get(words, 7..) };
+    let first = unit(words)?;
+    let rest = after(words)?;
+    let both = [first, unit(rest).unwrap_or_default()];
+    if let Some(Ok(letter)) = char::decode_utf16(both).next() {
+        let rest = if letter.len_utf16() == 2 {
+            after(rest)?
+        } else {
+            rest
+        };
+        return Some((letter.to_string(), rest));
+    }
+    Some((char::REPLACEMENT_CHARACTER.to_string(), rest))
 }

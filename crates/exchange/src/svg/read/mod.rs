@@ -21,9 +21,12 @@ use roxmltree::{Document, ParsingOptions};
 use usvg::{FontResolver, ImageHrefResolver, Options, Tree, fontdb};
 
 use self::lines::{Lines, place};
-use self::size::{PX, Size};
+use self::size::Size;
+
 use crate::bring_in::{BringInError, FoundDrawing, FoundSheet, Kind, Limits, Watch};
 use crate::font;
+
+pub(crate) use self::size::PX;
 
 /// The bundled font, ready for usvg.
 static FONTS: LazyLock<Arc<fontdb::Database>> = LazyLock::new(|| {
@@ -55,7 +58,7 @@ pub fn read(
     let sheets = style::sheets(&doc);
     let mut plain = plain::plain(&doc, &sheets, &size, limits, name)?;
     watch.at(0.3, name)?;
-    let tree = tree(&plain.xml, name)?;
+    let tree = tree(&plain.xml).map_err(|why| broken(name, why))?;
     plain.xml = String::new();
     watch.at(0.8, name)?;
     let height = size.height * PX;
@@ -121,7 +124,7 @@ fn parsed<'a>(text: &'a str, file: &str, limits: &Limits) -> Result<Document<'a>
 }
 
 /// Lets usvg work it out, with our one font and without any other file.
-fn tree(xml: &str, file: &str) -> Result<Tree, BringInError> {
+pub(crate) fn tree(xml: &str) -> Result<Tree, String> {
     let options = Options {
         fontdb: Arc::clone(&FONTS),
         font_resolver: FontResolver {
@@ -136,11 +139,8 @@ fn tree(xml: &str, file: &str) -> Result<Tree, BringInError> {
     };
     match catch_unwind(AssertUnwindSafe(|| Tree::from_str(xml, &options))) {
         Ok(Ok(tree)) => Ok(tree),
-        Ok(Err(why)) => Err(broken(file, format!("{why}"))),
-        Err(_) => Err(broken(
-            file,
-            "something in it cannot be worked out".to_owned(),
-        )),
+        Ok(Err(why)) => Err(why.to_string()),
+        Err(_) => Err("something in it cannot be worked out".to_owned()),
     }
 }
 

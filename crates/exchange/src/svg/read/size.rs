@@ -8,7 +8,7 @@ use svgtypes::{Length, LengthUnit, ViewBox};
 use crate::bring_in::Scale;
 
 /// One px of SVG and CSS, mm: 1/96 inch (CSS Values and Units 3, 6.2).
-pub(super) const PX: f64 = 25.4 / 96.0;
+pub(crate) const PX: f64 = 25.4 / 96.0;
 
 /// Size where there is none, px: what CSS gives to a picture without one.
 const UNKNOWN: (f64, f64) = (300.0, 150.0);
