@@ -34,7 +34,7 @@ pub fn write(title: &str, size: &str, pieces: &[DxfPiece]) -> String {
     let names = block_names(pieces);
     let places = places(pieces);
     let mut out = Out::default();
-    out.section("TABLES", |out| tables(out));
+    out.section("TABLES", tables);
     out.section("BLOCKS", |out| {
         for (piece, name) in pieces.iter().zip(&names) {
             block(out, piece, name);
