@@ -250,3 +250,41 @@ fn lines_that_end_at_a_seam_and_go_on_nowhere_are_told() {
         joined.left
     );
 }
+
+#[test]
+fn nested_sizes_on_many_pages_are_whole_again_each_once() {
+    use crate::nested::{Nested, areas, pages};
+    let nested = Nested {
+        columns: 4,
+        rows: 3,
+        sizes: 6,
+        segments: 900,
+    };
+    for whole_lines in [true, false] {
+        let drawing = bring_in(&pages(&nested, whole_lines), "nested.pdf").unwrap();
+        let places = Matches::of(&drawing).proposed(&drawing);
+        for (place, area) in places.pages.iter().zip(areas(&nested)) {
+            assert!(
+                place.at.distance(area.origin()) < 0.02,
+                "{place:?} for {area:?}"
+            );
+        }
+        let joined = joined(&drawing, &places, 0.5);
+        assert_eq!(joined.sheet.lines.len(), nested.sizes, "{:?}", joined.left);
+        assert!(joined.left.is_empty(), "{:?}", joined.left);
+        let mut areas: Vec<f64> = joined
+            .sheet
+            .lines
+            .iter()
+            .map(|l| l.path.area().abs())
+            .collect();
+        areas.sort_by(f64::total_cmp);
+        // The area within an ellipse whose radius waves by 5 %: closed form.
+        for (size, area) in areas.iter().enumerate() {
+            let share = 0.55 + 0.02 * size as f64;
+            let (w, h) = (4.0 * 200.0 / 2.0 * share, 3.0 * 287.0 / 2.0 * share);
+            let truth = std::f64::consts::PI * w * h * (1.0 + 0.05 * 0.05 / 2.0);
+            assert!((area / truth - 1.0).abs() < 1e-4, "{area} for {truth}");
+        }
+    }
+}

@@ -17,6 +17,8 @@ mod common;
 mod foreign_pdf;
 mod joining;
 mod mutants;
+#[path = "../common/nested.rs"]
+mod nested;
 mod own_prints;
 mod scale;
 

@@ -1,6 +1,8 @@
-//! Damaged PDFs: an answer every time, never a panic.
+//! Damaged PDFs: an answer every time, never a panic, and what was read can be joined.
 
 use super::*;
+use petitoile_exchange::bring_in::scale::scale_check;
+use petitoile_exchange::bring_in::sheets::{Matches, joined};
 
 /// A small source of chance, the same on every machine (xorshift64*, Vigna 2016).
 struct Chance(u64);
@@ -87,6 +89,10 @@ fn of_2600_damaged_files_each_gets_an_answer() {
             match bring_in(&damaged(&whole, &mut chance), name) {
                 Ok(found) => {
                     assert!(!found.sheets.is_empty());
+                    let places = Matches::of(&found).proposed(&found);
+                    let sheet = joined(&found, &places, 0.5).sheet;
+                    assert!(sheet.lines.iter().all(|line| line.path.is_finite()));
+                    let _ = scale_check(&sheet);
                     read += 1;
                 }
                 Err(BringInError::Broken { why, .. }) => {

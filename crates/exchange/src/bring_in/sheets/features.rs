@@ -11,6 +11,9 @@ use crate::bring_in::FoundDrawing;
 /// How alike two features must be, mm.
 const ALIKE: f64 = 0.1;
 
+/// So many times more alike corners must be.
+const FINER: f64 = 3.0;
+
 /// Features that more pages and places share than this say nothing (ticks of a ruler, a background of squares).
 const MOST_ALIKE: usize = 40;
 
@@ -19,9 +22,6 @@ const TOGETHER: f64 = 0.25;
 
 /// How far from where it is a page is moved to meet its neighbours, mm.
 const REACH: f64 = 12.0;
-
-/// Open ends that are looked at on one page.
-const MOST_ENDS: usize = 300;
 
 /// What the pages of a drawing share. Made once, asked often.
 pub struct Matches {
@@ -101,8 +101,37 @@ impl Matches {
             votes: BTreeMap::new(),
         };
         matches.count(features);
-        matches.count_ends();
+        matches.leave_out_furniture();
         matches
+    }
+
+    /// Ends in the same place on several pages (rulers, frames, logos) are no cut lines.
+    fn leave_out_furniture(&mut self) {
+        let key = |end: &nearby::End| {
+            let figure = |value: f64| (value * 5.0).round() as i64;
+            (
+                figure(end.at.x),
+                figure(end.at.y),
+                figure(end.out.x),
+                figure(end.out.y),
+            )
+        };
+        let mut seen: BTreeMap<(i64, i64, i64, i64), (usize, usize)> = BTreeMap::new();
+        for (number, page) in self.pages.iter().enumerate() {
+            for end in page.ends.iter().filter(|end| end.is_at_edge) {
+                let (pages, last) = seen.entry(key(end)).or_insert((0, usize::MAX));
+                if *last != number {
+                    (*pages, *last) = (*pages + 1, number);
+                }
+            }
+        }
+        let least = 2.max(self.pages.len() / 6);
+        for end in self.pages.iter_mut().flat_map(|page| &mut page.ends) {
+            let often = seen
+                .get(&key(end))
+                .is_some_and(|(pages, _)| *pages >= least);
+            end.is_at_edge &= !often;
+        }
     }
 
     /// Features of the same key on two pages vote for how these lie.
@@ -125,35 +154,6 @@ impl Matches {
                         let votes = self.votes.entry((first.page, second.page)).or_default();
                         votes.push(Vote { step, weight });
                     }
-                }
-            }
-        }
-    }
-
-    /// Lines that end at one page's edge and begin at another's in the same direction.
-    fn count_ends(&mut self) {
-        for first in 0..self.pages.len() {
-            for second in first + 1..self.pages.len() {
-                let (Some(a), Some(b)) = (self.pages.get(first), self.pages.get(second)) else {
-                    continue;
-                };
-                if a.ends.len() > MOST_ENDS || b.ends.len() > MOST_ENDS {
-                    continue;
-                }
-                let mut fresh = Vec::new();
-                for end in a.ends.iter().filter(|end| end.is_at_edge) {
-                    for other in b.ends.iter().filter(|end| end.is_at_edge) {
-                        let step = end.at - other.at;
-                        if end.out.dot(other.out) < -0.995
-                            && end.look == other.look
-                            && self.may_be(first, second, step)
-                        {
-                            fresh.push(Vote { step, weight: 0.3 });
-                        }
-                    }
-                }
-                if !fresh.is_empty() {
-                    self.votes.entry((first, second)).or_default().extend(fresh);
                 }
             }
         }
@@ -212,13 +212,21 @@ impl Matches {
                 .fold(Vec2::ZERO, |sum, vote| sum + vote.step * vote.weight);
             (sum / weight.max(1e-9), weight)
         };
-        // Twice, so that votes at the rim of the cells do not pull the middle aside.
-        let (rough, _) = mean(&near_best);
-        let nearest: Vec<&Vote> = near_best
-            .into_iter()
-            .filter(|vote| (vote.step - rough).hypot() < TOGETHER)
-            .collect();
-        let (step, weight) = mean(&nearest);
+        // Closer and closer, as long as most of the weight is there: votes by chance pull the middle aside.
+        let (mut step, mut weight) = mean(&near_best);
+        let mut nearest = near_best;
+        for radius in [TOGETHER, TOGETHER / 3.0, TOGETHER / 12.0] {
+            let closer: Vec<&Vote> = nearest
+                .iter()
+                .filter(|vote| (vote.step - step).hypot() < radius)
+                .copied()
+                .collect();
+            let (middle, there) = mean(&closer);
+            if there < 0.4 * weight {
+                break;
+            }
+            (step, weight, nearest) = (middle, there, closer);
+        }
         let off = nearest
             .iter()
             .map(|vote| (vote.step - step).hypot())
@@ -265,11 +273,44 @@ impl Matches {
             }
         }
         let by_votes = Self::best(&votes, Some((at.to_vec2(), reach)));
-        if by_votes.is_some_and(|fit| fit.weight > 0.5) {
-            return by_votes;
-        }
         let by_lines = nearby::slid(&self.pages, page, at, &others, reach.min(8.0));
-        by_lines.or(by_votes)
+        // Of both the one at which more cut ends go on; what is shared tells more exactly when they are alike.
+        let worth = |fit: Fit| -> i64 {
+            let (met, not) = self.met(page, fit.step.to_point(), &others);
+            met as i64 - not as i64
+        };
+        match (by_votes.filter(|fit| fit.weight > 0.5), by_lines) {
+            (Some(votes), Some(lines)) if worth(votes) < worth(lines) => Some(lines),
+            (Some(votes), _) => Some(votes),
+            (None, Some(lines)) => Some(lines),
+            (None, None) => by_votes,
+        }
+    }
+
+    /// How many cut ends between a page and others go on, and how many do not.
+    fn met(&self, page: usize, at: Point, others: &[(usize, Point)]) -> (usize, usize) {
+        others.iter().fold((0, 0), |(met, not), (other, other_at)| {
+            let (a, b) = self.meets(*other, page, at - *other_at);
+            (met + a, not + b)
+        })
+    }
+
+    /// The same for two pages, the second a step from the first.
+    pub(super) fn meets(&self, first: usize, second: usize, step: Vec2) -> (usize, usize) {
+        let (Some(a), Some(b), Some(size)) = (
+            self.pages.get(first),
+            self.pages.get(second),
+            self.sizes.get(first),
+        ) else {
+            return (0, 0);
+        };
+        let across = step.x.abs() / size.width.max(1.0) > step.y.abs() / size.height.max(1.0);
+        let towards = if across {
+            Vec2::new(step.x.signum(), 0.0)
+        } else {
+            Vec2::new(0.0, step.y.signum())
+        };
+        nearby::meeting(a, b, step, towards, nearby::GOOD)
     }
 
     /// The places with every page moved to where its lines meet those of the pages before it, where they tell.
@@ -278,9 +319,13 @@ impl Matches {
     /// neighbours.
     #[must_use]
     pub fn refined(&self, places: &PagePlaces) -> PagePlaces {
-        let takes_part = |place: &PagePlace| place.used && place.by != PlacedBy::Aside;
         let whole = super::regular::regular(self, places);
-        let places = whole.as_ref().unwrap_or(places);
+        self.settled(whole.as_ref().unwrap_or(places))
+    }
+
+    /// Every page moved by itself to where its lines meet those of its neighbours.
+    pub(super) fn settled(&self, places: &PagePlaces) -> PagePlaces {
+        let takes_part = |place: &PagePlace| place.used && place.by != PlacedBy::Aside;
         let mut done = PagePlaces {
             pages: vec![PagePlace::aside(); places.pages.len()],
             trim: places.trim,
@@ -414,13 +459,14 @@ fn lines_features(
         let ahead = chord(&segment);
         if let Some(before) = before.filter(|v| v.hypot() > 0.5 && ahead.hypot() > 0.5) {
             features.push(Feature {
+                // Finer than whole lines: round lines have many corners that are nearly the same.
                 key: [
                     3,
                     0,
-                    rounded(before.x),
-                    rounded(before.y),
-                    rounded(ahead.x),
-                    rounded(ahead.y),
+                    rounded(before.x * FINER),
+                    rounded(before.y * FINER),
+                    rounded(ahead.x * FINER),
+                    rounded(ahead.y * FINER),
                 ],
                 page,
                 at: segment.start() - corner,

@@ -34,8 +34,8 @@ impl Matches {
             places.tidy(drawing);
             return places;
         }
-        groups.sort_by_key(|group| group.iter().map(|member| member.page).min());
         self.fill(&mut groups);
+        groups.sort_by_key(|group| group.iter().map(|member| member.page).min());
         let mut places = PagePlaces {
             pages: vec![PagePlace::aside(); drawing.sheets.len()],
             trim: 0.0,
@@ -60,6 +60,7 @@ impl Matches {
                 }
             }
         }
+        let mut places = self.settle_ordered(places);
         places.tidy(drawing);
         places
     }
@@ -78,12 +79,27 @@ impl Matches {
             .reduce(|a, b| a.union(b))
     }
 
+    /// What votes say, held against the lines that are cut between the two pages: where they do not go on, it is worth
+    /// little.
+    fn held(&self, (first, second): (usize, usize), fit: Fit) -> Fit {
+        let (met, not) = self.meets(first, second, fit.step);
+        let share = if met + not == 0 {
+            1.0
+        } else {
+            met as f64 / (met + not) as f64
+        };
+        Fit {
+            weight: fit.weight * if share < 0.6 { 0.2 * share } else { share },
+            ..fit
+        }
+    }
+
     /// Joins pages, the surest first, as long as none lies on another.
     fn grouped(&self) -> Vec<Group> {
         let mut pairs: Vec<((usize, usize), Fit)> = self
             .votes
             .iter()
-            .filter_map(|(pair, votes)| Some((*pair, Self::best(votes, None)?)))
+            .filter_map(|(pair, votes)| Some((*pair, self.held(*pair, Self::best(votes, None)?))))
             .filter(|(_, fit)| fit.weight > LEAST)
             .collect();
         pairs.sort_by(|a, b| b.1.weight.total_cmp(&a.1.weight).then(a.0.cmp(&b.0)));
@@ -157,37 +173,86 @@ impl Matches {
         area > 0.45 * x.area().min(y.area())
     }
 
-    /// Pages that nothing joins but that stand in the order of a group's rows get their place there.
+    /// Pages, and smaller groups, that nothing joins to a group but that stand in the order of its rows get their place
+    /// there.
     fn fill(&self, groups: &mut Vec<Group>) {
-        let (mut joined, alone): (Vec<Group>, Vec<Group>) = std::mem::take(groups)
-            .into_iter()
-            .partition(|group| group.len() > 1);
-        let mut free: Vec<Member> = alone.into_iter().flatten().collect();
-        for group in &mut joined {
-            let Some(rows) = self.rows(group) else {
-                continue;
-            };
-            free.retain(|lone| {
-                let member = rows.place(lone.page).map(|at| Member {
-                    at,
-                    sure: 0.3,
-                    by: PlacedBy::Order,
-                    ..*lone
-                });
-                let same = self.sizes.get(lone.page) == self.sizes.get(rows.first_page);
-                match member {
-                    Some(member)
-                        if same && !group.iter().any(|other| self.clash(other, &member)) =>
-                    {
-                        group.push(member);
+        let mut open = std::mem::take(groups);
+        open.sort_by_key(|group| std::cmp::Reverse(group.len()));
+        while !open.is_empty() {
+            let mut group = open.remove(0);
+            if group.len() > 1
+                && let Some(rows) = self.rows(&group)
+            {
+                open.retain(|other| match self.in_order(other, &group, &rows) {
+                    Some(members) => {
+                        group.extend(members);
                         false
                     }
-                    _ => true,
-                }
-            });
+                    None => true,
+                });
+            }
+            groups.push(group);
         }
-        joined.extend(free.into_iter().map(|lone| vec![lone]));
-        *groups = joined;
+    }
+
+    /// A group moved to its place in the rows of another; `None` when it does not fit there.
+    fn in_order(&self, other: &Group, group: &Group, rows: &InRows) -> Option<Group> {
+        /// How far the pages of a group may lie from their places in the rows, mm.
+        const OFF: f64 = 6.0;
+        let first = other.first()?;
+        let step = rows.place(first.page)? - first.at;
+        let moved: Group = other
+            .iter()
+            .map(|member| Member {
+                at: member.at + step,
+                sure: if other.len() == 1 {
+                    0.3
+                } else {
+                    member.sure.min(0.5)
+                },
+                by: PlacedBy::Order,
+                ..*member
+            })
+            .collect();
+        let fits = moved.iter().all(|member| {
+            let near = rows
+                .place(member.page)
+                .is_some_and(|at| at.distance(member.at) < OFF);
+            let same = self.sizes.get(member.page) == self.sizes.get(rows.first_page);
+            near && same && !group.iter().any(|stays| self.clash(stays, member))
+        });
+        fits.then_some(moved)
+    }
+
+    /// Pages that came to their place by their order are moved to where their lines meet, where they tell.
+    fn settle_ordered(&self, places: PagePlaces) -> PagePlaces {
+        let ordered = |place: &PagePlace| place.by == PlacedBy::Order;
+        if !places.pages.iter().any(ordered) {
+            return places;
+        }
+        let mut settled = places.clone();
+        for page in 0..places.pages.len() {
+            let Some(place) = settled
+                .pages
+                .get(page)
+                .filter(|place| ordered(place))
+                .cloned()
+            else {
+                continue;
+            };
+            if let Some(fit) = self.fit(page, place.at, &settled, 6.0)
+                && let Some(fresh) = settled.pages.get_mut(page)
+            {
+                *fresh = PagePlace {
+                    at: fit.step.to_point(),
+                    by: PlacedBy::Lines,
+                    sure: fit.sure(),
+                    off: Some(fit.off),
+                    ..place
+                };
+            }
+        }
+        settled
     }
 
     /// The rows in which a group's pages stand, when they are counted along them without a gap in the counting.

@@ -68,13 +68,11 @@ pub fn joined(drawing: &FoundDrawing, places: &PagePlaces, tolerance: f64) -> Jo
         .iter()
         .filter_map(|strand| {
             let line = lines.get(strand.line)?;
-            let same = line.thing.closed == strand.closed
-                && line.thing.path.segments().count() == strand.segments.len();
             Some(FoundLine {
-                path: if same {
-                    line.thing.path.clone()
-                } else {
+                path: if strand.is_joined {
                     strand.path()
+                } else {
+                    line.thing.path.clone()
                 },
                 closed: strand.closed,
                 ..line.thing.clone()

@@ -17,6 +17,9 @@ pub(super) const GOOD: f64 = 0.35;
 /// An end may be this far from the edge of what a page shows and still be cut there, mm.
 const AT_EDGE: f64 = 0.6;
 
+/// Lines are looked for about this far from an end, mm.
+const CELL: f64 = 6.0;
+
 /// A page's open ends and what they may lie on, from the page's corner, mm.
 pub(super) struct Page {
     pub ends: Vec<End>,
@@ -71,9 +74,25 @@ pub(super) fn way(segment: &PathSeg, t: f64) -> Vec2 {
     }
 }
 
+/// Is a segment so short that it has no direction?
+pub(super) fn is_point(segment: &PathSeg) -> bool {
+    const SHORT: f64 = 1e-3;
+    match segment {
+        PathSeg::Line(line) => line.p0.distance(line.p1) < SHORT,
+        PathSeg::Quad(quad) => {
+            quad.p0.distance(quad.p1) < SHORT && quad.p0.distance(quad.p2) < SHORT
+        }
+        PathSeg::Cubic(cubic) => [cubic.p1, cubic.p2, cubic.p3]
+            .iter()
+            .all(|p| cubic.p0.distance(*p) < SHORT),
+    }
+}
+
 /// The open ends of a path, with the direction away from it.
 pub(super) fn open_ends(path: &BezPath) -> Option<[(Point, Vec2); 2]> {
-    let (first, last) = (path.segments().next()?, path.segments().last()?);
+    let mut segments = path.segments().filter(|segment| !is_point(segment));
+    let first = segments.next()?;
+    let last = segments.last().unwrap_or(first);
     let (start, end) = (first.start(), last.end());
     (start.distance(end) > 1e-6).then(|| [(start, -way(&first, 0.0)), (end, way(&last, 1.0))])
 }
@@ -91,8 +110,9 @@ impl Page {
         let mut page = Self {
             ends: Vec::new(),
             segments: Vec::new(),
-            cells: Cells::new(6.0),
+            cells: Cells::new(CELL.max(sheet.bounds.width().max(sheet.bounds.height()) / 500.0)),
         };
+        let window = (sheet.bounds - corner).inflate(20.0, 20.0);
         for line in &sheet.lines {
             let look = look(line);
             if !line.closed
@@ -107,7 +127,8 @@ impl Page {
             }
             for segment in line.path.segments() {
                 let moved = petitoile_core::kurbo::Affine::translate(-corner) * segment;
-                page.cells.along(&moved, page.segments.len(), |_| true);
+                page.cells
+                    .along(&moved, page.segments.len(), window, |_| true);
                 page.segments.push((moved, look));
             }
         }
@@ -137,8 +158,13 @@ impl Page {
 
 /// How many ends of two pages that face the seam between them meet a line of the other page, and how many meet none,
 /// if the second page lies a step from the first. `towards` points from the first to the second.
-pub(super) fn meeting(first: &Page, second: &Page, step: Vec2, towards: Vec2) -> (usize, usize) {
-    const NEAR: f64 = 0.4;
+pub(super) fn meeting(
+    first: &Page,
+    second: &Page,
+    step: Vec2,
+    towards: Vec2,
+    near: f64,
+) -> (usize, usize) {
     let facing = |page: &Page, towards: Vec2| -> Vec<End> {
         page.ends
             .iter()
@@ -153,7 +179,7 @@ pub(super) fn meeting(first: &Page, second: &Page, step: Vec2, towards: Vec2) ->
     ] {
         for end in ends {
             if other
-                .under((end.at + step).to_point(), &end, NEAR)
+                .under((end.at + step).to_point(), &end, near)
                 .is_some()
             {
                 met += 1;

@@ -9,8 +9,12 @@ use super::features::Matches;
 use super::nearby::meeting;
 use super::places::Rows;
 
-/// Widest overlap that is tried, mm; in steps of 1 mm.
-const WIDEST: usize = 40;
+/// Overlaps that are tried: so many, 2 mm apart.
+const TRIED: usize = 21;
+const STEP: f64 = 2.0;
+
+/// An end this near to a line meets it at half a step, mm.
+const NEAR: f64 = 1.2;
 
 /// Most pages for which this is tried: the work grows with their square.
 const MOST_PAGES: usize = 80;
@@ -45,9 +49,9 @@ pub(super) fn guessed(matches: &Matches) -> Option<Guess> {
         } else {
             (Vec2::new(0.0, overlap - size.height), Vec2::new(0.0, -1.0))
         };
-        meeting(a, b, step, towards)
+        meeting(a, b, step, towards, NEAR)
     };
-    let overlaps = || (0..=WIDEST).map(|mm| mm as f64);
+    let overlaps = || (0..TRIED).map(|step| step as f64 * STEP);
     // Beside one another: counted once, whatever the length of the rows.
     let beside: Vec<Vec<Tally>> = (1..count)
         .map(|second| {
@@ -107,7 +111,7 @@ struct Best {
 }
 
 fn best_of(pairs: Vec<Vec<Tally>>) -> Best {
-    let sums: Vec<Tally> = (0..=WIDEST)
+    let sums: Vec<Tally> = (0..TRIED)
         .map(|overlap| {
             pairs
                 .iter()
@@ -125,7 +129,7 @@ fn best_of(pairs: Vec<Vec<Tally>>) -> Best {
     };
     let as_good = sums.iter().filter(|(other, _)| other >= met).count();
     Best {
-        overlap: overlap as f64,
+        overlap: overlap as f64 * STEP,
         met: *met,
         unmet: *unmet,
         is_clear: as_good <= 2 || *met == 0,

@@ -1,11 +1,13 @@
 //! Lines cut at the edges of pages, made one again.
 
+use std::collections::BTreeMap;
+
 use petitoile_core::kurbo::{
     BezPath, ParamCurve, ParamCurveArclen, ParamCurveNearest, PathSeg, Point, Rect, Vec2,
 };
 
 use super::cells::Cells;
-use super::nearby::{look, way};
+use super::nearby::{is_point, look, way};
 use crate::bring_in::FoundLine;
 
 /// Directions this alike go on in one another: cosine of 12 degrees.
@@ -24,6 +26,8 @@ pub(super) struct Strand {
     pub pages: [usize; 2],
     /// The line it takes its looks from.
     pub line: usize,
+    /// Is it more than that one line?
+    pub is_joined: bool,
     /// Length up to the start of each segment, and of the whole.
     lengths: Vec<f64>,
 }
@@ -45,18 +49,22 @@ impl Side {
             Self::End => Self::Start,
         }
     }
-
-    fn index(self) -> usize {
-        match self {
-            Self::Start => 0,
-            Self::End => 1,
-        }
-    }
 }
 
 impl Strand {
     pub fn new(line: &FoundLine, page: usize, number: usize) -> Self {
-        let segments: Vec<PathSeg> = line.path.segments().collect();
+        // A segment of hardly any length has no direction worth the name.
+        let all = || line.path.segments();
+        let mut segments: Vec<PathSeg> = Vec::new();
+        for segment in all().filter(|segment| !is_point(segment)) {
+            let joined = segments
+                .last()
+                .map_or(segment, |last| started(&segment, last.end()));
+            segments.push(joined);
+        }
+        if segments.is_empty() {
+            segments = all().collect();
+        }
         Self::of(segments, line.closed, look(line), [page; 2], number)
     }
 
@@ -73,6 +81,7 @@ impl Strand {
             look,
             pages,
             line,
+            is_joined: false,
             lengths,
         }
     }
@@ -170,6 +179,9 @@ struct Link {
     ahead: f64,
 }
 
+/// How ends go on, each end once.
+type Links = BTreeMap<EndOf, Link>;
+
 /// What a round of joining did.
 #[derive(Debug, Default, Clone, Copy)]
 pub(super) struct Round {
@@ -193,9 +205,15 @@ impl<'s> Seams<'s> {
 
     fn index(&mut self) {
         let mut cells = Cells::new((2.0 * self.tolerance).max(2.0));
+        let all = self
+            .areas
+            .iter()
+            .map(|(_, area)| *area)
+            .reduce(|a, b| a.union(b));
+        let window = all.unwrap_or_default().inflate(5.0, 5.0);
         for (number, strand) in self.strands.iter().enumerate() {
             for (index, segment) in strand.segments.iter().enumerate() {
-                cells.along(segment, (number, index), |p| self.is_seam(p));
+                cells.along(segment, (number, index), window, |p| self.is_seam(p));
             }
         }
         self.cells = cells;
@@ -262,7 +280,7 @@ impl<'s> Seams<'s> {
             self.index();
         }
         let links = self.links();
-        if links.iter().flatten().any(Option::is_some) {
+        if !links.is_empty() {
             let joined = self.follow(&links);
             round.joins += joined.joins;
             round.gap = round.gap.max(joined.gap);
@@ -334,19 +352,55 @@ impl<'s> Seams<'s> {
         })
     }
 
-    fn links(&self) -> Vec<[Option<Link>; 2]> {
-        (0..self.strands.len())
-            .map(|number| [Side::Start, Side::End].map(|side| self.link(number, side)))
-            .collect()
+    /// Which ends go on in which. Where an end could go on in several (four pages meet), the nearest come first, and of
+    /// those the ones that go on farthest.
+    fn links(&self) -> Links {
+        let mut all: BTreeMap<EndOf, Vec<Link>> = BTreeMap::new();
+        for number in 0..self.strands.len() {
+            for side in [Side::Start, Side::End] {
+                let links = self.link(number, side);
+                if !links.is_empty() {
+                    all.insert((number, side), links);
+                }
+            }
+        }
+        let mut pairs: Vec<(EndOf, Link, Link)> = Vec::new();
+        for (end, links) in &all {
+            for link in links.iter().filter(|link| *end < link.to) {
+                let back = all
+                    .get(&link.to)
+                    .into_iter()
+                    .flatten()
+                    .find(|back| back.to == *end);
+                pairs.extend(back.map(|back| (*end, *link, *back)));
+            }
+        }
+        let near = |link: &Link| (link.spot.distance / 0.1).floor();
+        let rank = |(_, link, back): &(EndOf, Link, Link)| {
+            (near(link).max(near(back)), -link.ahead.min(back.ahead))
+        };
+        pairs.sort_by(|a, b| {
+            let (x, y) = (rank(a), rank(b));
+            x.0.total_cmp(&y.0).then(x.1.total_cmp(&y.1))
+        });
+        let mut links = Links::new();
+        for (end, link, back) in pairs {
+            if !links.contains_key(&end) && !links.contains_key(&link.to) {
+                links.insert(end, link);
+                links.insert(link.to, back);
+            }
+        }
+        links
     }
 
-    /// How an end goes on best.
-    fn link(&self, number: usize, side: Side) -> Option<Link> {
-        let strand = self.strands.get(number).filter(|strand| !strand.closed)?;
-        let (at, out) = strand.end(side)?;
-        if !self.is_seam(at) {
-            return None;
-        }
+    /// All ways in which an end could go on.
+    fn link(&self, number: usize, side: Side) -> Vec<Link> {
+        let Some(strand) = self.strands.get(number).filter(|strand| !strand.closed) else {
+            return Vec::new();
+        };
+        let Some((at, out)) = strand.end(side).filter(|(at, _)| self.is_seam(*at)) else {
+            return Vec::new();
+        };
         let least = (4.0 * self.tolerance).max(2.0);
         self.spots(at)
             .into_iter()
@@ -390,22 +444,12 @@ impl<'s> Seams<'s> {
                     ahead,
                 })
             })
-            .min_by(|a, b| {
-                // The nearest; of those as near as one another, the one that goes on farthest.
-                let near = |link: &Link| (link.spot.distance / 0.1).floor();
-                near(a)
-                    .total_cmp(&near(b))
-                    .then(b.ahead.total_cmp(&a.ahead))
-            })
+            .collect()
     }
 
     /// Joins strands along links that hold both ways.
-    fn follow(&mut self, links: &[[Option<Link>; 2]]) -> Round {
-        let link =
-            |(strand, side): EndOf| links.get(strand).and_then(|both| *both.get(side.index())?);
-        let mutual = |end: EndOf| {
-            link(end).filter(|ahead| link(ahead.to).is_some_and(|back| back.to == end))
-        };
+    fn follow(&mut self, links: &Links) -> Round {
+        let mutual = |end: EndOf| links.get(&end).copied();
         let mut taken = vec![false; self.strands.len()];
         let mut done: Vec<Strand> = Vec::new();
         let mut round = Round::default();
@@ -503,7 +547,9 @@ impl<'s> Seams<'s> {
         {
             *first = started(first, last.end());
         }
-        Some(Strand::of(segments, closed, first.look, pages, line))
+        let mut whole = Strand::of(segments, closed, first.look, pages, line);
+        whole.is_joined = true;
+        Some(whole)
     }
 }
 

@@ -7,7 +7,7 @@ use petitoile_core::kurbo::{Affine, Rect};
 const MM: f64 = 25.4 / 72.0;
 
 /// Longest page side that is believed, mm. Our own limit, no source.
-const LONGEST: f64 = 1e6;
+const LONGEST: f64 = 1e5;
 
 /// Where a page lies: mm, y up, origin at the lower left corner of what is seen of it.
 pub(super) struct Frame {
