@@ -20,6 +20,7 @@ mod mutants;
 #[path = "../common/nested.rs"]
 mod nested;
 mod own_prints;
+mod pikepdf;
 mod scale;
 
 use petitoile_core::kurbo::{ParamCurve, Point, Rect, Shape};

@@ -4,7 +4,8 @@ use petitoile_core::kurbo::{Affine, Point, Rect, Shape};
 
 use super::doubles::{self, From};
 use super::places::PagePlaces;
-use super::strands::{Seams, Side, Strand};
+use super::strand::{Side, Strand};
+use super::strands::Seams;
 use crate::bring_in::{FoundDrawing, FoundLine, FoundPoint, FoundSheet, FoundText, Left};
 
 /// Rounds of joining: where four pages meet, a line may need more than one.

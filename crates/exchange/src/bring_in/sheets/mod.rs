@@ -15,6 +15,7 @@ mod nearby;
 mod places;
 mod regular;
 mod rows;
+mod strand;
 mod strands;
 
 pub use features::Matches;

@@ -9,6 +9,7 @@ mod collect;
 mod guard;
 mod layers;
 mod page;
+mod paint;
 mod words;
 
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
