@@ -313,6 +313,23 @@ fn no_patch_is_made_where_none_is_allowed() {
 }
 
 #[test]
+fn the_deeper_the_corner_is_cut_off_the_deeper_is_the_patch() {
+    // 24 mm of the cut are beyond the square; the rest slants, so it counts 1 / sqrt 2; and 6 for the allowance.
+    let to_lay = one(rectangle(0.0, 0.0, 100.0, 100.0), patched());
+    for cut in [30.0, 34.0, 42.0, 48.0] {
+        let job = laid(&to_lay, &without_a_corner(112.0, cut), &[750]);
+        assert!(job.progress().complete, "{cut}: {:?}", job.progress());
+        let (a, b) = job.best().piecings[0].lines[0];
+        let depth = (a - b).hypot() / 2.0;
+        let by_hand = (cut - 24.0) / 2.0_f64.sqrt() + 6.0;
+        assert!(
+            (by_hand..by_hand + 0.5).contains(&depth),
+            "{cut}: {depth} {by_hand}"
+        );
+    }
+}
+
+#[test]
 fn a_job_is_settled_when_nothing_better_was_found_for_long() {
     let (to_lay, cloth) = (small::to_lay(), small::table());
     let mut job = Job::new(&to_lay, &cloth, None, JobOptions { seed: 1 }).unwrap();
