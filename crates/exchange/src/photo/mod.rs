@@ -1,16 +1,38 @@
-//! Photos of cloth: PNG or JPEG bytes in, pixels out, turned upright and no larger than a window can show.
+//! Photos and scans of cloth and paper: PNG or JPEG bytes in, outlines in mm out.
+//!
+//! [`read`] makes a photo as small as a window can show it. To trace, the way runs forward only: [`read_full`] keeps every
+//! pixel, [`straighten`] finds how the picture lies against the table (mm, y up), [`trace`](trace()) finds outlines and says how
+//! exact they are. Pixels are counted from the upper left corner of the picture, y down; the middle of the first pixel is
+//! at 0.5, 0.5. Light is added up in linear light (sRGB, IEC 61966-2-1), since lenses blur light and not its coded values.
+//!
+//! Never here: paths, clocks, threads, the window, chance.
 
-use image::DynamicImage;
-use image::metadata::Orientation;
-use zune_jpeg::JpegDecoder;
-use zune_jpeg::zune_core::bytestream::ZCursor;
-use zune_jpeg::zune_core::colorspace::ColorSpace;
-use zune_jpeg::zune_core::options::DecoderOptions;
+mod contour;
+mod corners;
+mod fit;
+mod ground;
+mod homography;
+mod level;
+mod picture;
+mod ring;
+mod sheet;
+mod snap;
+mod spline;
+pub mod straighten;
+mod trace;
+mod traced;
+
+pub use homography::Homography;
+pub use picture::{Density, Picture, read_full};
+pub use sheet::find_sheet;
+pub use straighten::{KnownRectangle, StraightenError, Straightened};
+pub use trace::{Ground, TraceError, Wanted, trace};
+pub use traced::{Exactness, Traced, TracedHole, Trust, as_offcut, as_outline};
+
+use crate::bring_in::{BringInError, Limits, Watch};
 
 /// Longest side that is kept, pixels: every graphics card can show that, and an offcut of 400 mm has 5 pixels a mm.
 pub const LONGEST: u32 = 2048;
-/// Longest side that is read at all, pixels.
-const MOST: u32 = 20_000;
 
 /// A photo as it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,21 +56,27 @@ pub enum PhotoError {
     Unreadable(String),
 }
 
-/// The photo in the bytes of a file; turned as the camera was held.
+/// The photo in the bytes of a file; turned as the camera was held, what was clear on white.
 ///
 /// # Errors
-/// [`PhotoError`] when it is no PNG or JPEG, or broken.
+/// [`PhotoError`] when it is no PNG or JPEG, broken, or beyond the usual [`Limits`].
 pub fn read(bytes: &[u8]) -> Result<Photo, PhotoError> {
-    let mut picture = if bytes.starts_with(b"\x89PNG") {
-        image::load_from_memory_with_format(bytes, image::ImageFormat::Png)
-            .map_err(|why| PhotoError::Unreadable(why.to_string()))?
-    } else if bytes.starts_with(&[0xff, 0xd8]) {
-        jpeg(bytes)?
-    } else {
-        return Err(PhotoError::OtherFormat);
-    };
-    let longest = picture.width().max(picture.height());
-    if LONGEST < longest {
+    let full =
+        read_full(bytes, "", &Limits::default(), &Watch::default()).map_err(|why| match why {
+            BringInError::UnknownKind { .. } | BringInError::Empty { .. } => {
+                PhotoError::OtherFormat
+            }
+            BringInError::Broken { why, .. } => PhotoError::Unreadable(why),
+            BringInError::Limit { limit, of, .. } => {
+                PhotoError::Unreadable(format!("it has more than {limit} {of}"))
+            }
+            other => PhotoError::Unreadable(other.to_string()),
+        })?;
+    let short = || PhotoError::Unreadable("it is cut short".to_owned());
+    let (width, height) = (full.width as u32, full.height as u32);
+    let rgb = image::RgbImage::from_raw(width, height, full.rgb).ok_or_else(short)?;
+    let mut picture = image::DynamicImage::ImageRgb8(rgb);
+    if LONGEST < width.max(height) {
         picture = picture.thumbnail(LONGEST, LONGEST);
     }
     let rgba = picture.into_rgba8();
@@ -57,31 +85,6 @@ pub fn read(bytes: &[u8]) -> Result<Photo, PhotoError> {
         height: rgba.height() as usize,
         rgba: rgba.into_raw(),
     })
-}
-
-fn jpeg(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
-    let unreadable = |why: String| PhotoError::Unreadable(why);
-    let options = DecoderOptions::default()
-        .jpeg_set_out_colorspace(ColorSpace::RGB)
-        .set_max_width(MOST as usize)
-        .set_max_height(MOST as usize);
-    let mut decoder = JpegDecoder::new_with_options(ZCursor::new(bytes), options);
-    let pixels = decoder
-        .decode()
-        .map_err(|why| unreadable(why.to_string()))?;
-    let info = decoder
-        .info()
-        .ok_or_else(|| unreadable("it says no size".to_owned()))?;
-    let rgb = image::RgbImage::from_raw(u32::from(info.width), u32::from(info.height), pixels)
-        .ok_or_else(|| unreadable("it is cut short".to_owned()))?;
-    let mut picture = DynamicImage::ImageRgb8(rgb);
-    let held = decoder
-        .exif()
-        .and_then(|exif| Orientation::from_exif_chunk(exif));
-    if let Some(held) = held {
-        picture.apply_orientation(held);
-    }
-    Ok(picture)
 }
 
 #[cfg(test)]
