@@ -1,7 +1,8 @@
 //! Collars, waistbands and cuffs: what they are is what they are sewn to, told from their length.
 
 use super::kinds::{Family, Role, View, near};
-use super::reading::{Candidate, Read, Reading, of_kind, put};
+use super::read::Read;
+use super::reading::{Candidate, Reading, of_kind, put};
 use super::what::{Cut, What};
 
 /// What the attached edge of a band is sewn to.

@@ -3,7 +3,8 @@
 use super::answers::Answers;
 use super::kinds::Role;
 use super::plan::{AS_PROPOSED, GIRTHS_ONLY, Plan, TAPES, fold_role, frame, is_fold, lines_key};
-use super::reading::{Read, is_settled, piece_key};
+use super::read::Read;
+use super::reading::{is_settled, piece_key};
 use super::sewing::{Run, Sewn};
 use super::wearer;
 use super::what::{Cut, What, way_key};

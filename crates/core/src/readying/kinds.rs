@@ -355,6 +355,10 @@ fn scored(v: &View, hem: bool) -> f64 {
                 * bent(4)
                 * angle_near(v.angle(4), 180.0, 20.0)
                 * at_most(length(3) / length(4).max(1e-9), 1.6, 0.5)
+                // Its armscye is hollow; the hem of a leg, which lies like it, is not.
+                * at_most(turn(3), -4.0, 3.0)
+                // A yoke is wider than it is deep.
+                * at_most(length(0) / length(4).max(1e-9), 1.2, 0.4)
         }
         Family::Under => {
             straight(0)
@@ -368,6 +372,7 @@ fn scored(v: &View, hem: bool) -> f64 {
                 * bent(3)
                 * angle_near(v.angle(4), 180.0, 22.0)
                 * at_most(length(2) / length(3).max(1e-9), 1.1, 0.4)
+                * at_least(length(4) / armpit_width(v), 0.85, 0.12)
         }
         Family::Sleeve => {
             let base = v.chord(0).map_or(0.0, |c| c.hypot()).max(1e-9);
@@ -426,6 +431,12 @@ fn scored(v: &View, hem: bool) -> f64 {
                 * 0.8
         }
     }
+}
+
+/// From the centre to the armpit of the lower part of a body, level.
+fn armpit_width(v: &View) -> f64 {
+    let along = |k: usize| v.chord(k).map_or(0.0, |chord| chord.dot(v.out));
+    (along(1) + along(2)).max(1e-9)
 }
 
 /// A panel is no wider at the waist than at the hem.

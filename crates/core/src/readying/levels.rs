@@ -3,9 +3,11 @@
 use kurbo::Point;
 
 use super::kinds::Role;
-use super::reading::{Read, Reading, top_of};
+use super::read::Read;
+use super::reading::Reading;
 use super::sewing::Torso;
 use super::sides::Bit;
+use super::sleeves::top_of;
 use super::wearer::{ends_at_waist, is_long};
 use super::what::What;
 use crate::body::Body;

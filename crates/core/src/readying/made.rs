@@ -1,25 +1,23 @@
 //! The garment with every accepted proposal in it.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::answers::Answers;
-use super::kinds::Role;
 use super::levels::Spot;
 use super::named::{Naming, namings};
-use super::plan::{GIRTHS_ONLY, Plan, TAPES, fold_role, frame, is_fold, lines_key};
-use super::reading::{Read, piece_key};
+use super::opening::Opened;
+use super::plan::{GIRTHS_ONLY, Plan, TAPES, frame, lines_key};
+use super::read::Read;
+use super::reading::piece_key;
 use super::sewing::{Run, Sewn};
 use super::sides::Bit;
-use super::taping::{Opened, Path, Taped};
+use super::taping::{Path, Taped};
+use super::upright::turned_piece;
 use super::wearer;
-use super::what::{Cut, What};
-use crate::edge::{Edge, EdgeRef, Finish, FinishStretch, OutlinePoint};
+use super::what::Cut;
+use crate::edge::{EdgeRef, OutlinePoint};
 use crate::garment::{Garment, Opening};
-use crate::geometry::outline::Outline;
-use crate::piece::{
-    BodyLine, Copy, Dart, DartPress, Follow, FollowRule, Piece, Placement, Role as Layer, Side,
-};
+use crate::piece::{BodyLine, Copy, Piece, Role as Layer, Side};
 use crate::seams::{Relation, Seam, SeamKind, Stretch};
 use crate::tape::{TapeKind, TapeLine, TapePart, TapePath};
 use crate::units::Mm;
@@ -27,10 +25,10 @@ use crate::units::Mm;
 /// A garment on its way to being ready.
 pub(super) struct Made<'a> {
     plan: &'a Plan,
-    source: &'a Garment,
+    pub(super) source: &'a Garment,
     /// Names and direction of every piece's edges now; `taken` where its proposal was accepted.
     names: Vec<Naming>,
-    garment: Garment,
+    pub(super) garment: Garment,
 }
 
 /// Puts everything that was accepted into the garment.
@@ -73,16 +71,16 @@ pub(super) fn made(garment: &Garment, plan: &Plan, answers: &Answers) -> Garment
     made.garment
 }
 
-fn piece_now(garment: &mut Garment, at: usize) -> Option<&mut Piece> {
+pub(super) fn piece_now(garment: &mut Garment, at: usize) -> Option<&mut Piece> {
     garment.pieces.get_mut(at).map(Arc::make_mut)
 }
 
 impl Made<'_> {
-    fn naming(&self, piece: usize) -> Option<&Naming> {
+    pub(super) fn naming(&self, piece: usize) -> Option<&Naming> {
         self.names.get(piece)
     }
 
-    fn taken(&self, piece: usize) -> Option<&Read> {
+    pub(super) fn taken(&self, piece: usize) -> Option<&Read> {
         self.naming(piece).filter(|naming| naming.taken)?;
         self.plan.read(piece)
     }
@@ -187,7 +185,7 @@ impl Made<'_> {
             .collect();
     }
 
-    fn bit(&self, piece: usize, bit: Bit) -> Option<(&Naming, String, f64, f64)> {
+    pub(super) fn bit(&self, piece: usize, bit: Bit) -> Option<(&Naming, String, f64, f64)> {
         let naming = self.naming(piece)?;
         Some((
             naming,
@@ -413,115 +411,6 @@ impl Made<'_> {
             self.face(*piece, bit.edge);
         }
     }
-
-    /// Faces what of a slit is not sewn and has no finish yet.
-    fn face(&mut self, piece: usize, edge: usize) {
-        let Some(naming) = self.taken(piece).and_then(|_| self.naming(piece)).cloned() else {
-            return;
-        };
-        let name = naming.edge(edge);
-        let mut sewn: Vec<(f64, f64)> = self
-            .garment
-            .seams
-            .iter()
-            .flat_map(|seam| seam.a.iter().chain(&seam.b))
-            .filter(|s| s.piece == naming.piece && s.edge == name)
-            .map(|s| (s.from.min(s.to), s.from.max(s.to)))
-            .collect();
-        sewn.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut finish = Vec::new();
-        let mut at = 0.0;
-        for (from, to) in sewn.into_iter().chain([(1.0, 1.0)]) {
-            if from > at + 1e-6 {
-                finish.push(FinishStretch {
-                    from: at,
-                    to: from,
-                    finish: Finish::Facing,
-                });
-            }
-            if to > from.max(at) + 1e-6 {
-                finish.push(FinishStretch {
-                    from: from.max(at),
-                    to,
-                    finish: Finish::Seam,
-                });
-            }
-            at = f64::max(at, to);
-        }
-        self.finish(piece, &name, finish);
-    }
-
-    /// Gives an edge without a finish one.
-    fn finish(&mut self, piece: usize, name: &str, finish: Vec<FinishStretch>) {
-        let Some(piece) = piece_now(&mut self.garment, piece) else {
-            return;
-        };
-        let edges: Vec<Edge> = piece
-            .outline
-            .edges()
-            .iter()
-            .cloned()
-            .map(|edge| {
-                if edge.name == name && edge.finish.is_empty() {
-                    Edge {
-                        finish: finish.clone(),
-                        ..edge
-                    }
-                } else {
-                    edge
-                }
-            })
-            .collect();
-        if let Ok(outline) = Outline::new(edges) {
-            piece.outline = outline;
-        }
-    }
-
-    /// Lower edges that are sewn to nothing are hemmed.
-    fn hems(&mut self) {
-        let mut wanted: Vec<(usize, String, u8)> = Vec::new();
-        for (i, _) in self.source.pieces.iter().enumerate() {
-            let Some(read) = self.taken(i) else { continue };
-            let turns = if matches!(
-                read.what,
-                What::SkirtFront | What::SkirtSide | What::SkirtBack
-            ) {
-                2
-            } else {
-                1
-            };
-            let hem = match read.what {
-                What::FrontYoke | What::BackYoke => continue,
-                _ => [Role::Hem, Role::Lower],
-            };
-            for bit in hem.iter().flat_map(|role| read.bits(*role)) {
-                let Some((naming, edge, ..)) = self.bit(i, *bit) else {
-                    continue;
-                };
-                let is_sewn = self
-                    .garment
-                    .seams
-                    .iter()
-                    .flat_map(|seam| seam.a.iter().chain(&seam.b))
-                    .any(|s| s.piece == naming.piece && s.edge == edge);
-                if !is_sewn {
-                    wanted.push((i, edge, turns));
-                }
-            }
-        }
-        for (piece, edge, turns) in wanted {
-            let hem = Finish::Hem { width: None, turns };
-            self.finish(
-                piece,
-                &edge,
-                vec![FinishStretch {
-                    from: 0.0,
-                    to: 1.0,
-                    finish: hem,
-                }],
-            );
-        }
-    }
 }
 
 /// The name itself, or with the first number that makes it one of its own.
@@ -534,148 +423,3 @@ pub(super) fn unique(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
         .find(|name| !is_taken(name))
         .unwrap_or_else(|| name.to_owned())
 }
-
-/// A piece turned upright, named, with its fold, copies and part of the body.
-fn turned_piece(piece: &Piece, read: &Read, naming: &Naming) -> Option<Piece> {
-    let edges: Vec<Edge> = piece
-        .outline
-        .edges()
-        .iter()
-        .enumerate()
-        .map(|(i, edge)| Edge {
-            name: naming.edge(i),
-            line: edge.line.mapped(|p| read.motion * p),
-            finish: finish_of(edge, read, i),
-            allowance: edge.allowance,
-        })
-        .collect();
-    let outline = Outline::new(edges).ok()?;
-    let mut next = piece.clone();
-    next.name.clone_from(&naming.piece);
-    next.outline = outline;
-    next.placement = placement(read);
-    next.copies = naming
-        .copies
-        .clone()
-        .unwrap_or_else(|| piece.copies.clone());
-    let edge_now = |name: &mut String| {
-        if let Some(at) = piece.outline.index_of(name) {
-            *name = naming.edge(at);
-        }
-    };
-    for line in &mut next.body_lines {
-        for at in [&mut line.from, &mut line.to] {
-            edge_now(&mut at.edge);
-            at.fraction = naming.fraction(at.fraction);
-        }
-    }
-    for notch in &mut next.notches {
-        edge_now(&mut notch.edge);
-        notch.fraction = naming.fraction(notch.fraction);
-    }
-    for op in &mut next.fullness {
-        edge_now(&mut op.edge);
-        if let Some(even) = &mut op.even_to {
-            edge_now(even);
-        }
-        let (from, to) = (naming.fraction(op.from), naming.fraction(op.to));
-        (op.from, op.to) = (from.min(to), from.max(to));
-    }
-    for mark in &mut next.marks {
-        mark.kind = mark.kind.mapped(|p| read.motion * p);
-    }
-    next.grainline = piece
-        .grainline
-        .map(|(a, b)| (read.motion * a, read.motion * b));
-    next.darts = darts(piece, read, naming);
-    Some(next)
-}
-
-/// The finish of an edge: a fold where the piece is folded, none where one was marked that is not.
-fn finish_of(edge: &Edge, read: &Read, at: usize) -> Vec<FinishStretch> {
-    let folded = fold_role(read)
-        .filter(|role| is_fold(read, *role))
-        .is_some_and(|role| read.bits(role).iter().any(|bit| bit.edge == at));
-    if folded {
-        return vec![FinishStretch {
-            from: 0.0,
-            to: 1.0,
-            finish: Finish::Fold,
-        }];
-    }
-    if edge.is_fold() {
-        return Vec::new();
-    }
-    edge.finish.clone()
-}
-
-fn placement(read: &Read) -> Placement {
-    frame(read).map_or(
-        Placement::Follows(Follow {
-            length: FollowRule::Mate,
-            depth: FollowRule::Detail,
-        }),
-        Placement::Framed,
-    )
-}
-
-/// Darts that were marked and those that were found, their legs in the order the outline runs now.
-fn darts(piece: &Piece, read: &Read, naming: &Naming) -> Vec<Dart> {
-    let mut darts: Vec<Dart> = Vec::new();
-    for [first, second] in &read.darts {
-        let marked = piece
-            .darts
-            .iter()
-            .find(|dart| piece.outline.index_of(&dart.leg_in) == Some(*first));
-        let (leg_in, leg_out) = if naming.reversed {
-            (second, first)
-        } else {
-            (first, second)
-        };
-        let name = marked.map_or("dart", |dart| dart.name.as_str());
-        let pressed = marked.map_or(DartPress::Before, |dart| dart.pressed);
-        let pressed = match (pressed, naming.reversed && marked.is_some()) {
-            (DartPress::Before, true) => DartPress::After,
-            (DartPress::After, true) => DartPress::Before,
-            (as_it_is, false) => as_it_is,
-        };
-        darts.push(Dart {
-            name: unique(name, |name| darts.iter().any(|dart| dart.name == name)),
-            leg_in: naming.edge(*leg_in),
-            leg_out: naming.edge(*leg_out),
-            pressed,
-        });
-    }
-    darts
-}
-
-/// The layers a piece is cut in.
-pub(super) fn layers(piece: &Piece) -> Vec<Layer> {
-    let mut layers: Vec<Layer> = piece.copies.iter().map(|copy| copy.role).collect();
-    layers.sort();
-    layers.dedup();
-    if layers.is_empty() {
-        layers.push(Layer::Shell);
-    }
-    layers
-}
-
-/// Copies of a piece that is cut so, in these layers.
-pub(super) fn copies(cut: Cut, layers: &[Layer]) -> Vec<Copy> {
-    let sides: &[Side] = match cut {
-        Cut::Pair => &[Side::Right, Side::Left],
-        Cut::Fold | Cut::Once => &[Side::Whole],
-    };
-    layers
-        .iter()
-        .flat_map(|role| {
-            sides.iter().map(|side| Copy {
-                side: *side,
-                role: *role,
-            })
-        })
-        .collect()
-}
-
-/// Names of edges in the order of the outline, for a map of old places to new names.
-pub(super) type EdgeNames = BTreeMap<usize, String>;

@@ -14,19 +14,25 @@
 //! All shares and angles that tell kinds apart are our own, set on the garments of the wardrobe and the drafts; no source.
 
 mod answers;
+mod attached;
 mod bands;
+mod finishes;
 mod items;
 mod kinds;
 mod levels;
 mod made;
 mod named;
 mod needs;
+mod opening;
 mod panels;
 mod plan;
+mod read;
 mod reading;
 mod sewing;
 mod sides;
+mod sleeves;
 mod taping;
+mod upright;
 mod wearer;
 mod what;
 

@@ -1,15 +1,22 @@
 //! What pieces and edges are called once they are read.
 
 use super::kinds::Role;
-use super::made::{EdgeNames, copies, layers, unique};
+use super::made::unique;
 use super::plan::Plan;
-use super::reading::{Read, top_of};
+use super::read::Read;
 use super::sewing::Torso;
+use super::sleeves::top_of;
+use super::upright::{copies, layers};
 use super::wearer::ends_at_waist;
 use super::what::{What, is_generic};
+use std::collections::BTreeMap;
+
 use crate::garment::Garment;
 use crate::geometry::curve::Line;
 use crate::piece::{Copy, Piece};
+
+/// Names of edges, by their place in the outline as it was drawn.
+type EdgeNames = BTreeMap<usize, String>;
 
 /// Names of a piece and its edges, and whether its outline runs the other way round now.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,7 +2,8 @@
 //! one length, and the straight edge of a gore goes to the front (common practice, no source).
 
 use super::kinds::{Family, Role, View, near};
-use super::reading::{Candidate, Read, Reading, has_fold, of_kind, put};
+use super::read::Read;
+use super::reading::{Candidate, Reading, has_fold, of_kind, put};
 use super::what::{Cut, What};
 
 /// More panels than this in one half of a skirt are not ordered.

@@ -1,40 +1,16 @@
 //! The pieces together: which front belongs to which back, what a band is sewn to, what lies on a fold.
 
-use std::collections::BTreeMap;
-
-use kurbo::{Affine, Point, Vec2};
-
 use super::answers::Answers;
 use super::bands;
 use super::kinds::{Family, LEAST, Role, View, is_panel_not_strip, near, views};
 use super::panels;
-use super::sides::{Bit, Drawn, turned};
+use super::read::Read;
+use super::sides::{Bit, Drawn};
+use super::sleeves::sleeves;
 use super::what::{Cut, What, hint, of_key};
 use crate::edge::Finish;
 use crate::garment::Garment;
-use crate::geometry::curve::Line;
 use crate::piece::{Piece, Placement};
-
-/// How one piece is read.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Read {
-    pub(super) what: What,
-    pub(super) cut: Cut,
-    pub(super) view: View,
-    /// What each stretch is, walked as the kind's sides are: from the centre outwards, from the waist or armpit down, a
-    /// cap from its front to its back.
-    pub(super) roles: BTreeMap<Role, Vec<Bit>>,
-    pub(super) darts: Vec<[usize; 2]>,
-    /// From the drawing to the piece as it hangs on the body: y upwards, the front to the right.
-    pub(super) motion: Affine,
-    pub(super) mirrored: bool,
-    /// The outline's edges where the motion takes them.
-    pub(super) lines: Vec<Line>,
-    pub(super) certainty: f64,
-    pub(super) rests_on: Vec<String>,
-    /// For a band, how much of its attached edge is sewn on, from its first end, and what it is that it is sewn to.
-    pub(super) attached: Option<bands::Target>,
-}
 
 /// How all pieces are read. A piece that is settled, refused or not known is `None`.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -92,7 +68,7 @@ impl Candidate<'_> {
     }
 
     /// How sure its kind is: its score, and how far it is ahead of the next.
-    fn certainty(&self, family: Family) -> f64 {
+    pub(super) fn certainty(&self, family: Family) -> f64 {
         let own = self.view(family).map_or(0.0, |view| view.score);
         let next = self
             .views
@@ -110,7 +86,7 @@ pub(super) fn read(garment: &Garment, answers: &Answers) -> Reading {
         .iter()
         .map(|piece| piece.outline.area())
         .fold(0.0, f64::max);
-    let candidates: Vec<Candidate<'_>> = garment
+    let mut candidates: Vec<Candidate<'_>> = garment
         .pieces
         .iter()
         .enumerate()
@@ -119,6 +95,7 @@ pub(super) fn read(garment: &Garment, answers: &Answers) -> Reading {
         })
         .map(|(index, piece)| candidate(index, piece, answers, largest))
         .collect();
+    legs_or_bodies(&mut candidates);
     let mut reading = Reading {
         reads: vec![None; garment.pieces.len()],
         others: vec![Vec::new(); garment.pieces.len()],
@@ -132,16 +109,44 @@ pub(super) fn read(garment: &Garment, answers: &Answers) -> Reading {
     sleeves(&candidates, &mut reading);
     panels::chained(&candidates, &mut reading);
     bands::banded(&candidates, &mut reading);
-    for candidate in &candidates {
-        let others = other_ways(
-            candidate,
-            reading.reads.get(candidate.index).and_then(Option::as_ref),
-        );
+    // What was refused can be taken up again.
+    let refused = garment.pieces.iter().enumerate().filter(|(_, piece)| {
+        !is_settled(garment, piece) && answers.is_refused(&piece_key(&piece.name))
+    });
+    let refused: Vec<Candidate<'_>> = refused
+        .map(|(index, piece)| candidate(index, piece, answers, largest))
+        .collect();
+    for candidate in candidates.iter().chain(&refused) {
+        let read = reading.reads.get(candidate.index).and_then(Option::as_ref);
+        let others = other_ways(candidate, read);
         if let Some(slot) = reading.others.get_mut(candidate.index) {
             *slot = others;
         }
     }
     reading
+}
+
+/// How much less likely the lower part of a body is without a yoke, and a leg of trousers below one: their outlines are
+/// alike.
+const OUT_OF_PLACE: f64 = 0.3;
+
+/// The lower part of a body belongs to a yoke; without one the same outline is a leg of trousers.
+fn legs_or_bodies(candidates: &mut [Candidate<'_>]) {
+    let has_yoke = candidates
+        .iter()
+        .any(|candidate| candidate.family() == Some(Family::Yoke));
+    let unlikely = if has_yoke { Family::Leg } else { Family::Under };
+    for candidate in candidates {
+        for view in candidate
+            .views
+            .iter_mut()
+            .filter(|view| view.family == unlikely)
+        {
+            view.score *= OUT_OF_PLACE;
+        }
+        candidate.views.retain(|view| view.score >= LEAST);
+        candidate.views.sort_by(|a, b| b.score.total_cmp(&a.score));
+    }
 }
 
 /// A reading that scores less is offered, but not proposed.
@@ -265,6 +270,9 @@ fn halves(candidates: &[Candidate<'_>], family: Family, reading: &mut Reading) {
         };
         let apart = near(gap, 0.2, 0.15).max(if gap > 0.2 { 1.0 } else { 0.0 });
         let mut read = Read::new(candidate, view, what, front);
+        if family == Family::Leg {
+            read.cut = Cut::Pair;
+        }
         read.certainty =
             candidate.certainty(family) * if count == 2 { 0.6 + 0.4 * apart } else { 0.6 };
         read.rests_on.push(
@@ -411,348 +419,6 @@ fn cuts(candidates: &[Candidate<'_>], reading: &mut Reading) {
 
 pub(super) fn has_fold(piece: &Piece) -> bool {
     piece.fold_edge().is_some()
-}
-
-/// Sleeves: the front half of the cap goes with the front armscye, or is the hollower one.
-fn sleeves(candidates: &[Candidate<'_>], reading: &mut Reading) {
-    let armscye = |front: bool| -> f64 {
-        reading
-            .reads
-            .iter()
-            .flatten()
-            .filter(|r| r.what.is_front() == front)
-            .map(|r| r.length(Role::Armscye))
-            .sum()
-    };
-    let (front, back) = (armscye(true), armscye(false));
-    for (candidate, view) in of_family(candidates, Family::Sleeve) {
-        let cap = view.bits(Role::Cap);
-        let lines: Vec<&Line> = candidate
-            .piece
-            .outline
-            .edges()
-            .iter()
-            .map(|e| &e.line)
-            .collect();
-        let (start, end) = cap_halves(&lines, &cap, view.up);
-        let apart = libm::log(start.length / end.length.max(1e-9));
-        let wanted = if front > 0.0 && back > 0.0 {
-            libm::log(front / back)
-        } else {
-            0.0
-        };
-        let hollow = end.hollow - start.hollow;
-        let (at_end, sure, why) = if apart.abs() > 0.004 && wanted.abs() > 0.004 {
-            (
-                apart * wanted < 0.0,
-                0.95,
-                "cap and underarms; the halves of the cap go with the armscyes",
-            )
-        } else if hollow.abs() > 0.004 {
-            (
-                hollow > 0.0,
-                0.85,
-                "cap and underarms; its front half is the hollower one",
-            )
-        } else {
-            (true, 0.9, "cap and underarms, front and back alike")
-        };
-        let mut read = Read::new(candidate, view, What::Sleeve, at_end);
-        read.cut = candidate.forced.map_or(Cut::Pair, |(_, cut)| cut);
-        read.certainty = candidate.certainty(Family::Sleeve) * sure;
-        let fits = fit_of_cap(view.length(Role::Cap), front + back);
-        read.certainty *= 0.8 + 0.2 * fits;
-        read.rests_on.push(why.to_owned());
-        put(reading, candidate.index, read);
-    }
-}
-
-/// How well a cap fits an armscye: with an ease up to 15 %, or gathered.
-pub(super) fn fit_of_cap(cap: f64, armscye: f64) -> f64 {
-    if armscye <= 0.0 {
-        return 0.5;
-    }
-    let ratio = cap / armscye;
-    if (0.985..=1.15).contains(&ratio) {
-        1.0
-    } else if (1.15..=2.2).contains(&ratio) {
-        0.8
-    } else {
-        near(ratio, 1.05, 0.1) * 0.5
-    }
-}
-
-/// One half of a cap: its length, and how far it lies below the line from its top to its base, as a share of that.
-struct CapHalf {
-    length: f64,
-    hollow: f64,
-}
-
-/// The place of the top of a cap in its bits: which bit, and the share of it.
-pub(super) fn top_of(lines: &[&Line], cap: &[Bit], up: Vec2) -> Option<(usize, f64)> {
-    let mut best: Option<(f64, usize, f64)> = None;
-    for (n, bit) in cap.iter().enumerate() {
-        let line = lines.get(bit.edge)?;
-        for step in 0..=48_u32 {
-            let share = f64::from(step) / 48.0;
-            let height = line.at(bit.at(share)).to_vec2().dot(up);
-            if best.is_none_or(|(b, ..)| height > b + 1e-9) {
-                best = Some((height, n, share));
-            }
-        }
-    }
-    best.map(|(_, n, share)| (n, share))
-}
-
-fn cap_halves(lines: &[&Line], cap: &[Bit], up: Vec2) -> (CapHalf, CapHalf) {
-    let Some((top, share)) = top_of(lines, cap, up) else {
-        let none = || CapHalf {
-            length: 1.0,
-            hollow: 0.0,
-        };
-        return (none(), none());
-    };
-    let length = |bit: &Bit| {
-        lines
-            .get(bit.edge)
-            .map_or(0.0, |l| l.length() * (bit.to - bit.from).abs())
-    };
-    let before: f64 = cap.iter().take(top).map(length).sum();
-    let own = cap.get(top).map_or(0.0, length);
-    let whole: f64 = cap.iter().map(length).sum();
-    let first = before + share * own;
-    let point = |along: f64| -> Point {
-        let mut rest = along;
-        for bit in cap {
-            let size = length(bit);
-            if rest <= size {
-                return lines
-                    .get(bit.edge)
-                    .map_or(Point::ORIGIN, |l| l.at(bit.at(rest / size.max(1e-9))));
-            }
-            rest -= size;
-        }
-        let last = cap.last();
-        last.and_then(|bit| lines.get(bit.edge).map(|l| l.at(bit.to)))
-            .unwrap_or_default()
-    };
-    let half = |base: f64| {
-        let (low, high) = (point(base), point(first));
-        let chord = high - low;
-        let size = chord.hypot().max(1e-9);
-        let hollow = (1..8_u32)
-            .map(|k| {
-                let p = point(base + (first - base) * f64::from(k) / 16.0);
-                // Below the line: away from up.
-                let foot = low + chord * ((p - low).dot(chord) / (size * size));
-                (foot - p).dot(up) / size
-            })
-            .fold(0.0, f64::max);
-        CapHalf {
-            length: (first - base).abs(),
-            hollow,
-        }
-    };
-    (half(0.0), half(whole))
-}
-
-impl Read {
-    /// A reading of a piece; `front_first` says whether the front lies towards its first side (for a sleeve: at the
-    /// walked end of its cap).
-    pub(super) fn new(candidate: &Candidate<'_>, view: &View, what: What, front: bool) -> Self {
-        let mut roles: BTreeMap<Role, Vec<Bit>> = view
-            .family
-            .roles()
-            .iter()
-            .map(|role| (*role, view.bits(*role)))
-            .collect();
-        let take =
-            |roles: &mut BTreeMap<Role, Vec<Bit>>, role| roles.remove(&role).unwrap_or_default();
-        let (mut x, mut y) = (1.0, 1.0);
-        match view.family {
-            Family::Bodice | Family::Yoke | Family::Under => {
-                x = if front { -1.0 } else { 1.0 };
-            }
-            Family::Sleeve => {
-                // Walked: cap from its start to its end, down one underarm, along the hem, up the other.
-                let (end, start) = (
-                    take(&mut roles, Role::Fronter),
-                    turned(&take(&mut roles, Role::Backer)),
-                );
-                let (cap, hem) = (take(&mut roles, Role::Cap), take(&mut roles, Role::Hem));
-                if front {
-                    roles.extend([
-                        (Role::Fronter, end),
-                        (Role::Backer, start),
-                        (Role::Cap, turned(&cap)),
-                        (Role::Hem, hem),
-                    ]);
-                } else {
-                    roles.extend([
-                        (Role::Fronter, start),
-                        (Role::Backer, end),
-                        (Role::Cap, cap),
-                        (Role::Hem, turned(&hem)),
-                    ]);
-                    x = -1.0;
-                }
-            }
-            Family::Panel => {
-                let (first, other) = (
-                    turned(&take(&mut roles, Role::Fronter)),
-                    take(&mut roles, Role::Backer),
-                );
-                let (waist, hem) = (
-                    take(&mut roles, Role::Waist),
-                    turned(&take(&mut roles, Role::Hem)),
-                );
-                if front {
-                    roles.extend([
-                        (Role::Fronter, first),
-                        (Role::Backer, other),
-                        (Role::Waist, waist),
-                        (Role::Hem, hem),
-                    ]);
-                    x = -1.0;
-                } else {
-                    roles.extend([
-                        (Role::Fronter, other),
-                        (Role::Backer, first),
-                        (Role::Waist, turned(&waist)),
-                        (Role::Hem, turned(&hem)),
-                    ]);
-                }
-            }
-            Family::Leg => {
-                let inner = turned(&take(&mut roles, Role::Inner));
-                roles.insert(Role::Inner, inner);
-                x = if front { -1.0 } else { 1.0 };
-            }
-            Family::Band => match what {
-                What::Collar => y = -1.0,
-                What::Waistband => (x, y) = (-1.0, -1.0),
-                _ => {}
-            },
-        }
-        let (motion, mirrored) = motion(view, x, y);
-        let lines: Vec<Line> = candidate
-            .piece
-            .outline
-            .edges()
-            .iter()
-            .map(|edge| edge.line.mapped(|p| motion * p))
-            .collect();
-        let mut read = Self {
-            what,
-            cut: Cut::Once,
-            view: view.clone(),
-            roles,
-            darts: candidate.drawn.darts.clone(),
-            motion,
-            mirrored,
-            lines,
-            certainty: 0.0,
-            rests_on: Vec::new(),
-            attached: None,
-        };
-        if what == What::Front {
-            read.part_extension();
-        }
-        read
-    }
-
-    /// Takes the straight beginning of a front neckline, level from the edge, for what laps beyond the centre front.
-    fn part_extension(&mut self) {
-        let Some(neckline) = self.roles.get(&Role::Neckline).cloned() else {
-            return;
-        };
-        let Some((bit, rest)) = neckline.split_first() else {
-            return;
-        };
-        let Some(line) = self.lines.get(bit.edge) else {
-            return;
-        };
-        let walked = if bit.from <= bit.to {
-            line.clone()
-        } else {
-            line.reversed()
-        };
-        let mut along = 0.0;
-        for cubic in walked.cubics() {
-            let chord = cubic.p3 - cubic.p0;
-            let own = Line::from_cubics(&[cubic]);
-            let is_level = chord.y.abs() < 0.03 * chord.x.abs();
-            if !is_level || !own.as_ref().is_some_and(Line::is_straight) {
-                break;
-            }
-            along += chord.hypot();
-        }
-        let (whole, width) = (walked.length(), self.width());
-        if along < 0.02 * width || along > 0.3 * width || whole <= 0.0 {
-            return;
-        }
-        let share = along / whole;
-        if share > 1.0 - 1e-6 {
-            if rest.is_empty() {
-                return;
-            }
-            self.roles.insert(Role::Extension, vec![*bit]);
-            self.roles.insert(Role::Neckline, rest.to_vec());
-            return;
-        }
-        let cut = bit.at(share);
-        let lower = Bit { to: cut, ..*bit };
-        let upper = Bit { from: cut, ..*bit };
-        self.roles.insert(Role::Extension, vec![lower]);
-        self.roles.insert(
-            Role::Neckline,
-            std::iter::once(upper).chain(rest.iter().copied()).collect(),
-        );
-    }
-
-    pub(super) fn bits(&self, role: Role) -> &[Bit] {
-        self.roles.get(&role).map_or(&[], Vec::as_slice)
-    }
-
-    /// Length of what plays a part, mm.
-    pub(super) fn length(&self, role: Role) -> f64 {
-        self.bits(role)
-            .iter()
-            .filter_map(|bit| Some(self.lines.get(bit.edge)?.length() * (bit.to - bit.from).abs()))
-            .sum()
-    }
-
-    /// Where a part starts and ends, as the piece hangs.
-    pub(super) fn start(&self, role: Role) -> Option<Point> {
-        let bit = self.bits(role).first()?;
-        Some(self.lines.get(bit.edge)?.at(bit.from))
-    }
-
-    pub(super) fn end(&self, role: Role) -> Option<Point> {
-        let bit = self.bits(role).last()?;
-        Some(self.lines.get(bit.edge)?.at(bit.to))
-    }
-
-    /// From the centre to the armpit, level: a quarter of the bust of a front or back.
-    pub(super) fn width(&self) -> f64 {
-        let (Some(side), Some(centre)) = (self.start(Role::Side), self.start(Role::Centre)) else {
-            return self.length(Role::Lower);
-        };
-        (side.x - centre.x).abs()
-    }
-}
-
-/// From the drawing to the piece as it hangs: `x` and `y` say whether outwards is to the right and up is up.
-fn motion(view: &View, x: f64, y: f64) -> (Affine, bool) {
-    let (out, up) = (view.out * x, view.up * y);
-    let origin = view.sides.first().map_or(Point::ORIGIN, |side| {
-        if view.against { side.start } else { side.end }
-    });
-    let turn = Affine::new([out.x, up.x, out.y, up.y, 0.0, 0.0]);
-    (
-        turn * Affine::translate(-origin.to_vec2()),
-        turn.determinant() < 0.0,
-    )
 }
 
 /// The finish a stretch has where it is marked.

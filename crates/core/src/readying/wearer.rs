@@ -130,15 +130,25 @@ pub(super) fn figures(reading: &Reading) -> Vec<Figure> {
             .iter()
             .filter_map(|i| reading.reads.get(*i)?.as_ref())
     };
-    let waist: f64 = panels().map(|panel| 2.0 * panel.length(Role::Waist)).sum();
+    let legs = || {
+        let all = reading.reads.iter().flatten();
+        all.filter(|read| matches!(read.what, What::FrontLeg | What::BackLeg))
+    };
+    let waist: f64 = panels()
+        .chain(legs())
+        .map(|part| 2.0 * part.length(Role::Waist))
+        .sum();
     if torso.lows[0].is_none() {
         add(Measure::WaistGirth, waist);
+    }
+    if let Some(leg) = legs().next() {
+        add(Measure::InsideLeg, leg.length(Role::Inner));
     }
     found
 }
 
 /// Width of a sleeve at the base of its cap.
-pub(super) fn base_of(read: &super::reading::Read) -> f64 {
+pub(super) fn base_of(read: &super::read::Read) -> f64 {
     match (read.start(Role::Fronter), read.start(Role::Backer)) {
         (Some(a), Some(b)) => (a.x - b.x).abs(),
         _ => 0.0,
@@ -150,7 +160,7 @@ pub(super) fn base_of(read: &super::reading::Read) -> f64 {
 const TO_WRIST: f64 = 0.55;
 
 /// Does a sleeve reach the wrist?
-pub(super) fn is_long(read: &super::reading::Read) -> bool {
+pub(super) fn is_long(read: &super::read::Read) -> bool {
     read.length(Role::Fronter) > TO_WRIST * base_of(read)
 }
 

@@ -5,7 +5,9 @@ use std::sync::Arc;
 use petitoile_core::edit::Edit;
 use petitoile_core::fitting::Fitting;
 use petitoile_core::project::Project;
-use petitoile_core::readying::{Answers, NONE, ProposedKind, accept_all, propose, readied};
+use petitoile_core::readying::{
+    Answers, NONE, Proposed, ProposedKind, accept_all, propose, readied,
+};
 use proptest::prelude::*;
 
 use super::bare::{AS_A_DRAWING, SHUFFLED, bare, garments};
@@ -72,6 +74,28 @@ fn keys_stay_the_same_while_other_answers_change() {
                 garment.name,
                 item.key
             );
+        }
+    }
+}
+
+#[test]
+fn what_is_refused_can_be_taken_up_again() {
+    for garment in garments("woman-92") {
+        let bare = bare(&garment, SHUFFLED, 5);
+        for item in propose(&bare.garment, &known(), &Answers::default()).items {
+            let mut answers = Answers::default();
+            answers.refuse(&item.key);
+            let again = propose(&bare.garment, &known(), &answers);
+            let refused = again.items.iter().find(|own| own.key == item.key);
+            let refused =
+                refused.unwrap_or_else(|| panic!("{}: {} is gone", garment.name, item.key));
+            assert_eq!(refused.ways[0].key, NONE, "{}, {}", garment.name, item.key);
+            assert!(refused.ways.len() > 1, "{}, {}", garment.name, item.key);
+            answers.accept(&item);
+            let taken = propose(&bare.garment, &known(), &answers);
+            let taken = taken.items.iter().find(|own| own.key == item.key);
+            let way = |item: &Proposed| item.ways[0].key.clone();
+            assert_eq!(taken.map(way), Some(way(&item)), "{}", garment.name);
         }
     }
 }

@@ -13,3 +13,4 @@ mod bare;
 mod bodies;
 mod laws;
 mod shares;
+mod trousers;
