@@ -11,10 +11,10 @@ use petitoile_core::notch::Notch;
 use petitoile_core::piece::{Copy, Dart, Follow, FollowRule, Mark, Piece, Placement, Role, Side};
 
 use super::corners::Smooth;
+use super::counts::Count;
 use super::marks::Bracket;
 use super::parallel::{TOGETHER, Way};
 use super::types::{Drawn, FoundAllowance, OneLine, PieceId, RecognisedPiece, Thing};
-use super::words::Count;
 
 /// Legs of a dart are equal within this share of their length, or within [`LEG_OFF`].
 const LEGS_ALIKE: f64 = 0.03;

@@ -4,7 +4,7 @@ use petitoile_core::kurbo::{Point, Rect};
 
 use super::loops::rectangle;
 use super::pieces::Work;
-use super::words;
+use super::{counts, words};
 
 /// Sides that test squares have, mm: metric, then inches.
 const SIDES: [f64; 9] = [10.0, 20.0, 30.0, 40.0, 50.0, 100.0, 25.4, 50.8, 101.6];
@@ -81,7 +81,7 @@ fn is_own(work: &Work<'_>, at: usize) -> bool {
     };
     let says = work.sheet.texts.iter().any(|t| {
         l.bounds.contains(t.at)
-            && (!words::counts(&t.words).is_empty()
+            && (!counts::counts(&t.words).is_empty()
                 || words::name(&t.words).is_some_and(|n| n.1)
                 || words::on_fold(&t.words))
     });

@@ -8,8 +8,11 @@
 //!
 //! Lengths in mm, y up. Never here: files and their formats, seams, body lines (the core proposes those).
 
+mod blocks;
 mod chain;
+mod copies;
 mod corners;
+mod counts;
 mod draft;
 mod fit;
 mod folds;
@@ -29,6 +32,8 @@ mod words;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_given;
 #[cfg(test)]
 mod tests_marks;
 #[cfg(test)]
@@ -54,7 +59,10 @@ pub use types::{
 /// Every guess can be corrected: put the correction in `choices` and recognise again. Pure: the same sheet and choices
 /// give the same outcome.
 pub fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
-    pieces::recognise(sheet, choices)
+    match blocks::Apart::of(sheet) {
+        Some(apart) => apart.back(pieces::recognise(&apart.sheet, choices)),
+        None => pieces::recognise(sheet, choices),
+    }
 }
 
 /// The pieces as a garment: no seams yet, allowances that are drawn in still to be taken off.

@@ -11,7 +11,7 @@ use super::draft::Draft;
 use super::loops::{Loop, nested};
 use super::strokes::{Stroke, Styles, strokes};
 use super::types::{Choices, FoundSize, Guess, LeftOver, PieceId, Recognised, Taken, Thing};
-use super::{folds, frames, labels, marks, shared, sizes};
+use super::{copies, folds, frames, labels, marks, shared, sizes};
 
 /// More stretches of line than this are not looked at.
 const MOST_SEGS: usize = 2_000_000;
@@ -40,7 +40,7 @@ pub(super) fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
     marks::read(&mut work);
     folds::read(&mut work);
     work.single_lines();
-    labels::copies(&mut work);
+    copies::copies(&mut work);
     work.finished()
 }
 

@@ -1,7 +1,6 @@
 //! What words on a piece say: its name, how often it is cut and of what, fold, allowance, size. English.
 
-use petitoile_core::piece::Role;
-
+use super::counts::{Count, counts, role, tokens};
 use super::types::OneLine;
 
 /// What some words say.
@@ -18,18 +17,6 @@ pub(super) struct Said {
     /// The allowance that is named, mm.
     pub width: Option<f64>,
 }
-
-/// "2 lining (1 left, 1 right)".
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Count {
-    pub role: Role,
-    pub number: usize,
-    /// Left and right, where they are told.
-    pub sides: Option<(usize, usize)>,
-}
-
-/// At most so many copies are believed.
-const MOST: usize = 40;
 
 /// Words that stand beside lines and are no name of a piece.
 const LINE_WORDS: [&str; 37] = [
@@ -116,152 +103,6 @@ const KEYS: [&str; 17] = [
     "version",
     "date",
 ];
-
-/// Words in small letters, split where neither letter, figure nor point stands.
-fn tokens(words: &str) -> Vec<String> {
-    let mut all = Vec::new();
-    let mut word = String::new();
-    let mut last = ' ';
-    for c in words.to_lowercase().chars().chain([' ']) {
-        let is_in = c.is_alphanumeric()
-            || (c == '.' && last.is_ascii_digit())
-            || c == '/' && last.is_ascii_digit();
-        // "2x" and "x2" are two words.
-        let splits = last.is_ascii_digit() && c.is_alphabetic()
-            || last.is_alphabetic() && c.is_ascii_digit();
-        if (!is_in || splits) && !word.is_empty() {
-            all.push(
-                std::mem::take(&mut word)
-                    .trim_end_matches(['.', '/'])
-                    .to_owned(),
-            );
-        }
-        if is_in {
-            word.push(c);
-        }
-        last = c;
-    }
-    all
-}
-
-fn role(word: &str) -> Option<Role> {
-    match word {
-        "shell" | "main" | "self" | "outer" | "fabric" => Some(Role::Shell),
-        "lining" => Some(Role::Lining),
-        "interlining" | "interfacing" | "fusible" => Some(Role::Interlining),
-        "flat" => Some(Role::FlatLined),
-        _ => None,
-    }
-}
-
-/// "cut 2 shell, 2 lining (1 left, 1 right)", "CUT 1 ON FOLD", "2x", "cut one pair".
-pub(super) fn counts(words: &str) -> Vec<Count> {
-    let all = tokens(words);
-    let word = |i: usize| all.get(i).map(String::as_str).unwrap_or_default();
-    let start = (0..all.len()).find(|i| matches!(word(*i), "cut" | "quantity" | "make"));
-    let times = (0..all.len()).find(|i| {
-        number(word(*i)).is_some() && matches!(word(i + 1), "x" | "times" | "\u{d7}")
-            || matches!(word(*i), "x" | "\u{d7}") && number(word(i + 1)).is_some()
-    });
-    let role_first = (0..all.len().min(2)).find(|i| role(word(*i)).is_some());
-    let Some(start) = start.or(times) else {
-        return Vec::new();
-    };
-    let mut found: Vec<Count> = Vec::new();
-    let before = role_first
-        .filter(|r| *r < start)
-        .and_then(|r| role(word(r)));
-    let mut i = start;
-    let mut open: Option<usize> = None;
-    while i < all.len() {
-        let here = word(i);
-        match (number(here), role(here)) {
-            (Some(n), _) if matches!(word(i + 1), "left" | "right") => {
-                if let Some(last) = found.last_mut() {
-                    let sides = last.sides.get_or_insert((0, 0));
-                    if word(i + 1) == "left" {
-                        sides.0 = n;
-                    } else {
-                        sides.1 = n;
-                    }
-                }
-                i += 1;
-            }
-            (Some(n), _) => {
-                let n = if matches!(word(i + 1), "pair" | "pairs") {
-                    2 * n
-                } else {
-                    n
-                };
-                found.push(Count {
-                    role: before.unwrap_or(Role::Shell),
-                    number: n.min(MOST),
-                    sides: None,
-                });
-                open = Some(found.len() - 1);
-            }
-            (None, Some(role)) => {
-                if here == "flat" {
-                    i += 1;
-                }
-                match (open.take(), found.last().copied()) {
-                    (Some(at), _) => {
-                        if let Some(count) = found.get_mut(at) {
-                            count.role = role;
-                        }
-                    }
-                    (None, Some(last)) if found.iter().all(|c| c.role != role) => {
-                        found.push(Count { role, ..last });
-                    }
-                    _ => {}
-                }
-            }
-            _ if matches!(
-                here,
-                "cut"
-                    | "quantity"
-                    | "make"
-                    | "x"
-                    | "\u{d7}"
-                    | "times"
-                    | "of"
-                    | "from"
-                    | "in"
-                    | "and"
-                    | "on"
-                    | "the"
-                    | "fold"
-                    | "pair"
-                    | "pairs"
-                    | "each"
-                    | "mirrored"
-                    | "pieces"
-            ) => {}
-            _ => break,
-        }
-        i += 1;
-    }
-    // "cut 2 (1 left, 1 right)" after several roles holds for all of them.
-    if let Some(sides) = found.last().and_then(|c| c.sides) {
-        for count in &mut found {
-            if count.sides.is_none() && sides.0 + sides.1 == count.number {
-                count.sides = Some(sides);
-            }
-        }
-    }
-    found.retain(|c| c.number > 0);
-    found
-}
-
-fn number(word: &str) -> Option<usize> {
-    match word {
-        "one" => Some(1),
-        "two" => Some(2),
-        "three" => Some(3),
-        "four" => Some(4),
-        _ => word.parse().ok(),
-    }
-}
 
 /// A length with its unit: "1.5 cm", "5/8 in", "15mm".
 pub(super) fn length(words: &str) -> Option<f64> {
@@ -438,38 +279,6 @@ pub(super) fn said(words: &str) -> Said {
 #[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 mod tests {
     use super::*;
-    use Role::{Interlining, Lining, Shell};
-
-    fn cut(words: &str) -> Vec<(Role, usize)> {
-        counts(words).iter().map(|c| (c.role, c.number)).collect()
-    }
-
-    #[test]
-    fn cut_counts_as_they_stand_on_pieces() {
-        for (words, wanted) in [
-            ("cut 2", vec![(Shell, 2)]),
-            ("CUT 1 ON FOLD", vec![(Shell, 1)]),
-            ("2x", vec![(Shell, 2)]),
-            ("x4", vec![(Shell, 4)]),
-            ("cut 2 shell 2 lining", vec![(Shell, 2), (Lining, 2)]),
-            ("Cut 2 shell and lining", vec![(Shell, 2), (Lining, 2)]),
-            ("cut one pair", vec![(Shell, 2)]),
-            ("lining: cut 2", vec![(Lining, 2)]),
-            ("cut 2 from interfacing", vec![(Interlining, 2)]),
-            (
-                "cut 1 main fabric, cut 1 interfacing",
-                vec![(Shell, 1), (Interlining, 1)],
-            ),
-            ("cut line", vec![]),
-            ("cut 2 cloth: lawn of 30 threads", vec![(Shell, 2)]),
-            ("size 12", vec![]),
-        ] {
-            assert_eq!(cut(words), wanted, "{words}");
-        }
-        let sided = counts("cut 2 shell, 2 lining (1 left, 1 right)");
-        assert!(sided.iter().all(|c| c.sides == Some((1, 1))), "{sided:?}");
-    }
-
     #[test]
     fn names_are_told_from_numbers_and_from_what_stands_beside_lines() {
         for (words, wanted) in [
