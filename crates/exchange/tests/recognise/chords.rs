@@ -72,9 +72,8 @@ fn sheet(garment: &Finished) -> (FoundSheet, Vec<Affine>) {
     }
     // In no order at all.
     let n = found.lines.len();
-    let step = (n / 3..)
-        .find(|s| (1..=*s).all(|d| d == 1 || n % d != 0 || s % d != 0))
-        .unwrap();
+    let shares = |a: usize, b: usize| (2..=a).any(|d| a.is_multiple_of(d) && b.is_multiple_of(d));
+    let step = (n / 3 + 1..).find(|s| !shares(*s, n)).unwrap();
     found.lines = (0..n).map(|i| found.lines[i * step % n].clone()).collect();
     (found, places)
 }

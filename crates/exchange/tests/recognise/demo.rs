@@ -102,7 +102,7 @@ fn stripped(garment: &Finished, with_cut: bool, seed: u64) -> (FoundSheet, Vec<V
     }
     let n = items.len();
     let shuffled = (0..n).map(|i| items[(i * 7 + 3) % n].clone());
-    let all: Vec<Item> = if n % 7 == 0 {
+    let all: Vec<Item> = if n.is_multiple_of(7) {
         items.iter().rev().cloned().collect()
     } else {
         shuffled.collect()

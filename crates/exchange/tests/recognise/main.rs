@@ -15,6 +15,6 @@ mod common;
 mod demo;
 mod laws;
 mod made;
-mod ready;
 mod readers;
+mod ready;
 mod tally;

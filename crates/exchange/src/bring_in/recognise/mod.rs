@@ -13,6 +13,7 @@ mod chain;
 mod copies;
 mod corners;
 mod counts;
+mod dashes;
 mod draft;
 mod fit;
 mod folds;

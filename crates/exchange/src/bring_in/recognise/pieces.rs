@@ -11,7 +11,7 @@ use super::draft::Draft;
 use super::loops::{Loop, nested};
 use super::strokes::{Stroke, Styles, strokes};
 use super::types::{Choices, FoundSize, Guess, LeftOver, PieceId, Recognised, Taken, Thing};
-use super::{copies, folds, frames, labels, marks, shared, sizes};
+use super::{copies, dashes, folds, frames, labels, marks, shared, sizes};
 
 /// More stretches of line than this are not looked at.
 const MOST_SEGS: usize = 2_000_000;
@@ -46,7 +46,7 @@ pub(super) fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
 
 impl<'a> Work<'a> {
     fn new(sheet: &'a FoundSheet, choices: &'a Choices) -> Self {
-        let (all, styles, bad) = strokes(sheet);
+        let (all, mut styles, bad) = strokes(sheet);
         let mut left: BTreeMap<Thing, String> = bad
             .into_iter()
             .map(|i| (Thing::Line(i), "a line without length".to_owned()))
@@ -84,7 +84,8 @@ impl<'a> Work<'a> {
                     Some(t) if !matches!(t, Taken::CutLine | Taken::StitchLine | Taken::FoldEdge)
                 )
         };
-        let strokes = shared::closed(joined(kept, is_mark));
+        let gathered = dashes::gathered(kept, &mut styles);
+        let strokes = shared::closed(joined(gathered, is_mark));
         let mut loops: Vec<Loop> = strokes
             .iter()
             .enumerate()

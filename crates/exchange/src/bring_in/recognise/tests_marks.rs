@@ -319,3 +319,46 @@ fn dashed_rows_along_the_edges_make_the_outline_a_cut_line_of_that_allowance() {
     assert_eq!(widths, [20.0, 10.0, 10.0, 10.0]);
     assert!(piece.piece.marks.is_empty());
 }
+
+#[test]
+fn dashes_drawn_one_by_one_are_one_dashed_line() {
+    let mut lines = Vec::new();
+    for i in 0..14 {
+        let x = 10.0 + 6.0 * f64::from(i);
+        lines.push(open(&[(x, 60.0), (x + 4.0, 60.0)]));
+    }
+    let found = with(lines, vec![]);
+    let marks = &only(&found).marks;
+    assert_eq!(marks.len(), 1, "{marks:?}");
+    assert_eq!(marks[0].kind.noun(), "fold line");
+    assert!((marks[0].kind.line().unwrap().length() - 82.0).abs() < 1e-6);
+    assert!(found.left.is_empty());
+}
+
+#[test]
+fn a_stitch_line_of_single_dashes_is_the_stitch_line() {
+    let mut lines = Vec::new();
+    // Round a rectangle 10 mm inside, dashes of 2 mm, the corners drawn.
+    let corners = [(10.0, 10.0), (90.0, 10.0), (90.0, 70.0), (10.0, 70.0)];
+    for i in 0..4 {
+        let (a, b) = (Point::from(corners[i]), Point::from(corners[(i + 1) % 4]));
+        let long = (b - a).hypot();
+        let n = (long / 4.0).round();
+        for k in 0..=(n as usize) {
+            let from = (k as f64 * 4.0 - 1.0).max(0.0);
+            let to = (k as f64 * 4.0 + 1.0).min(long);
+            let (p, q) = (a.lerp(b, from / long), a.lerp(b, to / long));
+            lines.push(open(&[(p.x, p.y), (q.x, q.y)]));
+        }
+    }
+    let found = with(lines, vec![]);
+    let piece = &found.pieces[0];
+    assert_eq!(piece.drawn, Drawn::Both, "{:?}", found.guesses);
+    assert!(
+        piece
+            .allowances
+            .iter()
+            .all(|a| (a.width.0 - 10.0).abs() < 1e-6)
+    );
+    assert!(found.left.is_empty());
+}
