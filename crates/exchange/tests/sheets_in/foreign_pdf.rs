@@ -166,3 +166,18 @@ fn reading_stops_when_asked_and_tells_how_far_it_is() {
     let error = read(&bytes, "sheet.pdf", &Limits::default(), &watch).unwrap_err();
     assert!(matches!(error, BringInError::Stopped { .. }));
 }
+
+#[test]
+fn a_form_that_names_its_layer_gives_it_to_its_lines() {
+    let found = found("layers_forms.pdf");
+    let layers: Vec<(&str, f64)> = found.sheets[0]
+        .lines
+        .iter()
+        .map(|line| (line.layer.as_str(), line.path.bounding_box().y0.round()))
+        .collect();
+    assert_eq!(
+        layers,
+        [("Cutting (front)", 10.0), ("Größe 40", 20.0), ("", 30.0)]
+    );
+    assert!(found.left[0].what.starts_with("the layer Größe 40 is off"));
+}

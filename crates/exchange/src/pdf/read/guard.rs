@@ -341,3 +341,42 @@ impl Forms<'_> {
         Ok(cost)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packed_letters_are_unpacked_as_the_standard_shows() {
+        // ISO 32000-1, 7.4.4.2, example: 45 45 45 45 45 65 45 45 45 66.
+        let packed = [0x80, 0x0b, 0x60, 0x50, 0x22, 0x0c, 0x0c, 0x85, 0x01];
+        assert_eq!(lzw_size(&packed), 10);
+        assert_eq!(from_85(b"87cURD]i,\"Ebo80~>"), b"Hello World!");
+        assert_eq!(from_hex(b"48 65 6C6c 6f>00"), b"Hello");
+    }
+
+    #[test]
+    fn a_code_that_repeats_itself_grows_without_being_unpacked() {
+        // Every code names the entry that is only then made: lengths 1, 2, 3 and so on.
+        let mut bits: Vec<bool> = Vec::new();
+        let mut put = |code: usize, width: usize| {
+            bits.extend((0..width).rev().map(|bit| code >> bit & 1 == 1));
+        };
+        put(256, 9);
+        put(65, 9);
+        for entry in 258..500 {
+            put(entry, 9);
+        }
+        put(257, 9);
+        let bytes: Vec<u8> = bits
+            .chunks(8)
+            .map(|byte| {
+                let sum = byte
+                    .iter()
+                    .fold(0_u8, |sum, bit| (sum << 1) | u8::from(*bit));
+                sum << (8 - byte.len())
+            })
+            .collect();
+        assert_eq!(lzw_size(&bytes), (1..=243).sum::<u64>());
+    }
+}

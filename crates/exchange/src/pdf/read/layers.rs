@@ -1,7 +1,8 @@
 //! Layers (optional content, ISO 32000-1, 8.11): their names, which are off, and how to see those all the same.
 
 use hayro_syntax::Pdf;
-use hayro_syntax::object::{Array, Dict, Name, ObjectIdentifier, String as PdfString};
+use hayro_syntax::object::{Array, Dict, Name, ObjectIdentifier, Stream, String as PdfString};
+use hayro_syntax::page::Page;
 
 use crate::bring_in::Meaning;
 use crate::drawing::Layer;
@@ -139,6 +140,65 @@ impl Layers {
             (Layer::Marks | Layer::Text, false) => None,
         }
     }
+}
+
+/// A page's content with the layer of whole forms written around their calls, where the listener can hear of it.
+///
+/// A form may name its layer itself (`/OC`); the reading crate obeys that, but tells nobody. `None` when no form does.
+pub(super) fn told_of_forms(page: &Page<'_>) -> Option<Vec<u8>> {
+    /// Forms of one page that are looked at: each costs a walk through the content. Our own limit, no source.
+    const MOST: usize = 64;
+    let mut content: Option<Vec<u8>> = None;
+    let forms = &page.resources().x_objects;
+    for key in forms.keys().take(MOST) {
+        let Some(name) = forms
+            .get::<Stream<'_>>(key.as_ref())
+            .and_then(|form| name_of(&form.dict().get::<Dict<'_>>(b"OC".as_ref())?))
+        else {
+            continue;
+        };
+        let before = match content.take() {
+            Some(content) => content,
+            None => page.page_stream()?.to_vec(),
+        };
+        content = Some(around_calls(&before, key.as_ref(), &name));
+    }
+    content
+}
+
+/// Writes marks of a layer around every call of a form.
+fn around_calls(content: &[u8], form: &[u8], layer: &str) -> Vec<u8> {
+    let digits: String = layer.bytes().map(|byte| format!("{byte:02x}")).collect();
+    // UTF-8 with its mark, in hexadecimal: nothing in it can end the string.
+    let begin = format!(" /OC << /Name <efbbbf{digits}> >> BDC ");
+    let mut out = Vec::with_capacity(content.len() + begin.len() + 8);
+    let mut rest = content;
+    while let Some((byte, after)) = rest.split_first() {
+        if *byte == b'/'
+            && let Some(end) = after.strip_prefix(form).and_then(call_ends)
+        {
+            let call = rest.len() - end.len();
+            out.extend_from_slice(begin.as_bytes());
+            out.extend_from_slice(rest.get(..call).unwrap_or_default());
+            out.extend_from_slice(b" EMC ");
+            rest = end;
+        } else {
+            out.push(*byte);
+            rest = after;
+        }
+    }
+    out
+}
+
+/// What follows "Do", where that comes next.
+fn call_ends(after_name: &[u8]) -> Option<&[u8]> {
+    let rest = after_name.trim_ascii_start();
+    let end = rest
+        .strip_prefix(b"Do")
+        .filter(|_| rest.len() < after_name.len())?;
+    end.first()
+        .is_none_or(u8::is_ascii_whitespace)
+        .then_some(end)
 }
 
 /// The place that the last `startxref` names.

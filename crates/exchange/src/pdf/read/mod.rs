@@ -14,7 +14,10 @@ mod words;
 
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 
-use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret_page};
+use hayro_interpret::{
+    Context, InterpreterCache, InterpreterSettings, RenderContent, interpret, interpret_page,
+};
+use hayro_syntax::content::TypedIter;
 use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 
 use crate::bring_in::{BringInError, FoundDrawing, Kind, Left, Limits, Scale, Watch};
@@ -147,14 +150,21 @@ impl Ask<'_> {
             let frame = Frame::of(page).ok_or_else(|| {
                 self.broken(&format!("page {} has no size that can be", index + 1))
             })?;
-            let mut context = Context::new(
-                frame.mm_from_page,
-                frame.bounds,
-                &cache,
-                pdf.xref(),
-                InterpreterSettings::default(),
-            );
+            let told = layers::told_of_forms(page);
+            let settings = InterpreterSettings {
+                render_content: match told {
+                    Some(_) => RenderContent::ANNOTATIONS,
+                    None => RenderContent::all(),
+                },
+                ..InterpreterSettings::default()
+            };
+            let (start, all) = (frame.mm_from_page, frame.bounds);
+            let mut context = Context::new(start, all, &cache, pdf.xref(), settings);
             let mut collector = Collector::new(*self, layers, index + 1, &frame, spent);
+            if let Some(content) = &told {
+                let content = TypedIter::new(content);
+                interpret(content, page.resources(), &mut context, &mut collector);
+            }
             interpret_page(page, &mut context, &mut collector);
             let found = collector.found();
             spent = found.spent;

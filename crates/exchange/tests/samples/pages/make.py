@@ -134,6 +134,28 @@ def layers():
         pdf.save(name, object_stream_mode=mode, deterministic_id=True)
 
 
+def forms_on_layers():
+    """Layers named by forms, as some drawing programs write them; one is off."""
+    pdf = pikepdf.new()
+    page = pdf.add_blank_page(page_size=(200 * PT, 200 * PT))
+    groups = [
+        pdf.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.OCG, Name=pikepdf.String(name)))
+        for name in ("Cutting (front)", "Größe 40")
+    ]
+    pdf.Root.OCProperties = pikepdf.Dictionary(
+        OCGs=pikepdf.Array(groups), D=pikepdf.Dictionary(OFF=pikepdf.Array([groups[1]]))
+    )
+    forms = {}
+    for number, (group, at) in enumerate(zip(groups, (10, 20)), 1):
+        form = pdf.make_stream(f"{10 * PT} {at * PT} m {90 * PT} {at * PT} l S".encode())
+        form.Type, form.Subtype, form.OC = pikepdf.Name.XObject, pikepdf.Name.Form, group
+        form.BBox = pikepdf.Array([0, 0, 600, 600])
+        forms[f"/Fm{number}"] = form
+    page.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(forms))
+    page.obj.Contents = pdf.make_stream(f"q /Fm1 Do Q\n/Fm2\nDo {10 * PT} {30 * PT} m {90 * PT} {30 * PT} l S".encode())
+    pdf.save("layers_forms.pdf", deterministic_id=True)
+
+
 def unit_and_lock():
     pdf = pikepdf.new()
     # Two units to the point; what is seen begins at 100, 50.
@@ -291,6 +313,7 @@ def really_cut(name, overlap):
 reportlab_page()
 cairo_page()
 layers()
+forms_on_layers()
 unit_and_lock()
 hidden_by_windows()
 hidden_by_cairo()
