@@ -11,6 +11,8 @@ const LEAST: f32 = 4.0;
 pub(super) const SMALLEST_BLOB: usize = 60;
 /// A hole has at least so many.
 const SMALLEST_HOLE: f64 = 12.0;
+/// Most holes that are traced in one piece.
+const MOST_HOLES: usize = 200;
 /// How much of a hole must look like table.
 const TABLE_IN_HOLE: f64 = 0.6;
 
@@ -36,7 +38,10 @@ pub(super) struct Blobs {
 /// The lines round a thing, in pixels of the picture.
 pub(super) struct Lines {
     pub outer: Vec<Point>,
+    /// The largest holes.
     pub holes: Vec<Vec<Point>>,
+    /// How many smaller ones there are besides.
+    pub more: usize,
 }
 
 /// Finds the joined things on the table, thin lines left out.
@@ -157,15 +162,18 @@ impl Blobs {
         let mut loops = loops.into_iter();
         let outer = loops.next()?;
         let is_left = area(&outer) > 0.0;
-        let holes = loops
+        let mut holes: Vec<Vec<Point>> = loops
             .filter(|hole| (area(hole) > 0.0) != is_left)
             .filter(|hole| area(hole).abs() >= SMALLEST_HOLE)
             .filter(|hole| window.looks_like_table(hole))
             .map(|hole| in_picture(small, &hole))
             .collect();
+        let more = holes.len().saturating_sub(MOST_HOLES);
+        holes.truncate(MOST_HOLES);
         Some(Lines {
             outer: in_picture(small, &outer),
             holes,
+            more,
         })
     }
 }

@@ -57,6 +57,11 @@ fn decode(coded: f64) -> f64 {
     }
 }
 
+/// Coded light as linear light, both 0 to 255.
+pub(super) fn linear(coded: Colour) -> Colour {
+    coded.map(|sample| decode(f64::from(sample) / 255.0) as f32 * 255.0)
+}
+
 /// Linear light, 0 to 255, as it is coded.
 pub(super) fn coded(light: Colour) -> Colour {
     light.map(|light| {

@@ -3,7 +3,7 @@
 
 use petitoile_core::kurbo::{Point, Vec2};
 
-use super::level::{Colour, Light, add, apart, coded, dot, median, scale, sub};
+use super::level::{Colour, Light, add, apart, coded, dot, linear, median, scale, sub};
 use super::trace::{Pace, TraceError};
 
 /// Places along the line are so far apart, pixels.
@@ -22,8 +22,8 @@ pub(super) struct EdgePoint {
     pub is_clear: bool,
     /// How far the edge may be off by noise, pixels (standard error).
     pub error: f64,
-    /// Over how many pixels the light changes.
-    pub width: f64,
+    /// How far off the edge would be found if light were taken as it is coded, pixels.
+    pub tone: f64,
     /// Step of light over the noise beside it.
     pub over_noise: f64,
     /// Step of coded light, 0 to 255.
@@ -95,7 +95,7 @@ fn one_pass(
             at: *p + *out * step.map_or(usual, |step| step.off),
             is_clear: step.is_some_and(|step| step.is_clear()),
             error: step.map_or(reach, |step| step.error),
-            width: step.map_or(reach, |step| step.width),
+            tone: step.map_or(0.0, |step| step.tone),
             over_noise: step.map_or(0.0, |step| step.over_noise),
             contrast: step.map_or(0.0, |step| step.contrast),
         });
@@ -109,7 +109,7 @@ struct Step {
     /// How far outward.
     off: f64,
     error: f64,
-    width: f64,
+    tone: f64,
     over_noise: f64,
     contrast: f64,
 }
@@ -181,13 +181,16 @@ fn step_at(light: &Light<'_>, at: Point, along: Vec2, out: Vec2, reach: f64) -> 
         return None;
     }
     let off = o + (s - 0.5) / fall;
+    let (inner_code, outer_code) = (coded(inner), coded(outer));
+    let middle = linear(scale(add(inner_code, outer_code), 0.5));
+    let at_middle = f64::from(dot(sub(middle, outer), across) / (contrast * contrast));
     // Looks half a pixel apart share pixels: six of them are as good as three.
     Some(Step {
         off: off.clamp(-reach, reach),
         error: noise / fall / 3.0_f64.sqrt(),
-        width: 1.0 / fall,
+        tone: (0.5 - at_middle).abs() / fall,
         over_noise: 1.0 / noise.max(1e-3),
-        contrast: f64::from(apart(coded(inner), coded(outer))),
+        contrast: f64::from(apart(inner_code, outer_code)),
     })
 }
 

@@ -263,7 +263,8 @@ impl Piece<'_> {
         let none = || TraceError::NoEdge {
             file: self.file.to_owned(),
         };
-        Traced::of(outer, holes, self.straight).ok_or_else(none)
+        let traced = Traced::of(outer, holes, self.straight).ok_or_else(none)?;
+        Ok(traced.with_more_holes(lines.more))
     }
 
     fn one_loop(&self, rough: &[Point], pace: &Pace<'_>) -> Result<Loop, TraceError> {
