@@ -1,4 +1,4 @@
-//! Reads PDF (ISO 32000): the vector pages of a printed sheet, one [`FoundSheet`] each, in mm as they print.
+//! Reads PDF (ISO 32000): the vector pages of a printed sheet, one `FoundSheet` each, in mm as they print.
 //!
 //! Foreign crates take the file apart (`hayro`), we listen to what it draws. They have neither limits nor a way to be
 //! stopped, so the listener counts every drawn element and leaves by unwinding when it is enough; whatever panics in
