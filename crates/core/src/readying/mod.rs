@@ -38,6 +38,7 @@ mod what;
 
 pub use answers::{Answer, Answers, accept_all};
 pub use needs::is_ready;
+pub use wearer::{KEY as MADE_FOR, made_for_way};
 
 use std::sync::Arc;
 
@@ -82,7 +83,8 @@ pub enum ProposedKind {
     Piece,
     /// What is sewn to what.
     Seam,
-    /// The body it was made for.
+    /// The body it was made for. The likeliest are offered; any other of the known bodies, one with typed girths too,
+    /// can be chosen by [`made_for_way`].
     MadeFor,
     /// The levels of the body on the pieces of one frame.
     BodyLines,

@@ -64,14 +64,11 @@ impl Plan {
             other_seams.insert(seam.key.clone(), all);
         }
         let body_is_known = !garment.made_for.measures.is_empty();
-        let mut wearers = if body_is_known {
+        let wearers = if body_is_known {
             Vec::new()
         } else {
-            wearers(&reading, known)
+            wearers(&reading, known, answers.way(wearer::KEY))
         };
-        if let Some(way) = answers.way(wearer::KEY) {
-            wearers.sort_by_key(|wearer| wearer.key != way);
-        }
         let body = wearers
             .first()
             .map_or_else(|| garment.made_for.clone(), |wearer| wearer.body.clone());

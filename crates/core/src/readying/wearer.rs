@@ -33,8 +33,9 @@ const SHAPED: f64 = 0.93;
 /// Ease of a skirt at its waist (ease table: 12.7 to 19 mm on a woman's 760 mm; from nothing, as the old drafts have it).
 const SKIRT_EASE: (f64, f64) = (0.0, 0.026);
 
-/// The key of the proposal, and of the way that takes a body of the garment's own figures.
-pub(super) const KEY: &str = "made for";
+/// The key of the proposal of a body in the answers.
+pub const KEY: &str = "made for";
+/// The way that takes a body of the garment's own figures.
 pub(super) const OWN: &str = "by its own girths";
 
 /// A figure of the garment that answers to a measure of the body.
@@ -215,9 +216,33 @@ fn cost(body: &Body, figure: &Figure, is_skirt: bool) -> f64 {
     .min(MOST)
 }
 
-/// The bodies it may have been made for, the likeliest first, the one of its own figures among them.
-pub(super) fn wearers(reading: &Reading, known: &[Arc<Body>]) -> Vec<Wearer> {
+/// The way that takes a known body: every one of `known` can be chosen, also those that are not offered.
+pub fn made_for_way(body: &Body) -> String {
+    format!("body: {}", body.name)
+}
+
+/// The bodies it may have been made for, the likeliest first, the one of its own figures among them; and the one that
+/// was chosen, before all.
+pub(super) fn wearers(reading: &Reading, known: &[Arc<Body>], chosen: Option<&str>) -> Vec<Wearer> {
     let figures = figures(reading);
+    let mut found = likely(&figures, known);
+    let is_there = |way: &str, found: &[Wearer]| found.iter().any(|wearer| wearer.key == way);
+    if let Some(way) = chosen.filter(|way| !is_there(way, &found)) {
+        let body = known.iter().find(|body| made_for_way(body) == way);
+        found.extend(body.map(|body| Wearer {
+            key: way.to_owned(),
+            body: body.clone(),
+            certainty: 1.0,
+            rests_on: words(body, &figures),
+        }));
+    }
+    if let Some(way) = chosen {
+        found.sort_by_key(|wearer| wearer.key != way);
+    }
+    found
+}
+
+fn likely(figures: &[Figure], known: &[Arc<Body>]) -> Vec<Wearer> {
     if figures.is_empty() {
         return Vec::new();
     }
@@ -248,21 +273,21 @@ pub(super) fn wearers(reading: &Reading, known: &[Arc<Body>]) -> Vec<Wearer> {
                 0.5
             };
             Wearer {
-                key: format!("body: {}", body.name),
+                key: made_for_way(body),
                 body: body.clone(),
                 certainty: (fits * ahead).clamp(0.01, 0.95),
-                rests_on: words(body, &figures),
+                rests_on: words(body, figures),
             }
         })
         .collect();
-    let own = own_body(&figures);
+    let own = own_body(figures);
     let fits = known.iter().any(|body| mean(body) <= UNLIKE);
     let place = if fits { found.len().min(1) } else { 0 };
     found.insert(
         place,
         Wearer {
             key: OWN.to_owned(),
-            rests_on: words(&own, &figures),
+            rests_on: words(&own, figures),
             body: Arc::new(own),
             certainty: if fits { 0.3 } else { 0.5 },
         },

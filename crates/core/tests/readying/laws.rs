@@ -2,15 +2,23 @@
 
 use std::sync::Arc;
 
+use petitoile_core::Mm;
+use petitoile_core::body::{Body, BodyKind, Measured};
+use petitoile_core::edge::Edge;
 use petitoile_core::edit::Edit;
 use petitoile_core::fitting::Fitting;
+use petitoile_core::geometry::curve::Line;
+use petitoile_core::geometry::outline::Outline;
+use petitoile_core::kurbo::{Point, Vec2};
+use petitoile_core::measure::Measure;
+use petitoile_core::piece::Piece;
 use petitoile_core::project::Project;
 use petitoile_core::readying::{
-    Answers, NONE, Proposed, ProposedKind, accept_all, propose, readied,
+    Answers, MADE_FOR, NONE, Proposed, ProposedKind, accept_all, made_for_way, propose, readied,
 };
 use proptest::prelude::*;
 
-use super::bare::{AS_A_DRAWING, SHUFFLED, bare, garments};
+use super::bare::{AS_A_DRAWING, SHUFFLED, bare, garments, plain};
 use super::bodies::{body, known};
 
 proptest! {
@@ -245,4 +253,83 @@ fn edges_and_pieces_a_maker_named_keep_their_names() {
     assert_eq!(ready.check_references(), Ok(()));
     let fitting = Fitting::new("f", ready.name.clone(), body("play-45"));
     assert!(petitoile_core::adapt::adapt_garment(&Arc::new(ready), &Arc::new(fitting)).is_ok());
+}
+
+/// The maker types her girths: a body of her own among the known ones, taken whatever fits better.
+#[test]
+fn a_body_with_typed_girths_is_taken_when_it_is_chosen() {
+    let jacket = garments("woman-92")
+        .into_iter()
+        .find(|g| g.name == "harbour jacket")
+        .unwrap();
+    let bare = bare(&jacket, SHUFFLED, 2).garment;
+    let own = Body::new("my aunt", BodyKind::Woman)
+        .with(Measure::BustGirth, Measured::own_tape(Mm(1180.0)));
+    let mut bodies = known();
+    bodies.push(Arc::new(own.clone()));
+    let (mut answers, _) = accept_all(&propose(&bare, &bodies, &Answers::default()));
+    answers.choose(MADE_FOR, &made_for_way(&own));
+    assert_eq!(*readied(&bare, &bodies, &answers).made_for, own);
+    let item = propose(&bare, &bodies, &answers)
+        .items
+        .into_iter()
+        .find(|item| item.kind == ProposedKind::MadeFor);
+    assert_eq!(item.unwrap().ways[0].key, made_for_way(&own));
+}
+
+/// Outlines nobody would cut: spikes and waves round a point.
+fn odd_piece(n: usize, corners: &[(f64, f64)]) -> Piece {
+    let count = corners.len().max(1);
+    let at = |k: usize| {
+        let (radius, bend) = corners[k % count];
+        let angle = std::f64::consts::TAU * (k % count) as f64 / count as f64;
+        (
+            Point::ORIGIN + Vec2::from_angle(angle) * radius,
+            Vec2::from_angle(angle + 1.5) * bend,
+        )
+    };
+    let edges: Vec<Edge> = (0..count)
+        .map(|k| {
+            let ((a, lead), (b, follow)) = (at(k), at(k + 1));
+            let line = Line::new(vec![a, a + lead, b - follow, b]).unwrap();
+            Edge::seam(format!("edge {k}"), line)
+        })
+        .collect();
+    let square = || {
+        let corner =
+            |k: usize| Point::new([0.0, 9.0, 9.0, 0.0][k % 4], [0.0, 0.0, 9.0, 9.0][k % 4]);
+        Outline::new(
+            (0..4)
+                .map(|k| {
+                    Edge::seam(
+                        format!("edge {k}"),
+                        Line::straight(corner(k), corner(k + 1)),
+                    )
+                })
+                .collect(),
+        )
+        .unwrap()
+    };
+    plain(
+        &format!("piece {n}"),
+        Outline::new(edges).unwrap_or_else(|_| square()),
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    #[test]
+    fn odd_outlines_are_read_or_left_and_never_break_anything(
+        pieces in proptest::collection::vec(proptest::collection::vec((0.5..400.0_f64, -150.0..150.0_f64), 1..9), 1..7),
+    ) {
+        let mut garment = garments("woman-92").swap_remove(0);
+        garment.made_for = Arc::new(Body::new("not known", BodyKind::Woman));
+        garment.pieces = pieces.iter().enumerate().map(|(n, corners)| Arc::new(odd_piece(n, corners))).collect();
+        let proposal = propose(&garment, &known(), &Answers::default());
+        let (answers, _) = accept_all(&proposal);
+        let ready = readied(&garment, &known(), &answers);
+        let project = Project::default().edited(&Edit::PutGarment(Arc::new(ready)));
+        prop_assert!(project.is_ok(), "{:?}", project.err());
+    }
 }
