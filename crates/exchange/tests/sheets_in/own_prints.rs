@@ -2,7 +2,7 @@
 
 use super::*;
 use petitoile_core::LengthUnit;
-use petitoile_core::paper::PaperSettings;
+use petitoile_core::paper::{PaperSettings, PaperSize};
 use petitoile_exchange::bring_in::Meaning;
 use petitoile_exchange::pdf::write_pages;
 use petitoile_exchange::sheet::sheet;
@@ -36,14 +36,17 @@ fn our_own_print_says_what_its_lines_are() {
     assert!(found.left.is_empty(), "{:?}", found.left);
 }
 
-fn round_trip(name: &str, garment: &petitoile_core::finish::Finished) -> usize {
+fn round_trip(
+    name: &str,
+    garment: &petitoile_core::finish::Finished,
+    papers: &[PaperSize],
+) -> usize {
     use petitoile_core::kurbo::Affine;
-    use petitoile_core::paper::PaperSize;
     use petitoile_exchange::bring_in::sheets::{Matches, joined};
     let mut spread = 0;
-    for size in [PaperSize::A4, PaperSize::Letter] {
+    for size in papers {
         let settings = PaperSettings {
-            size,
+            size: *size,
             ..PaperSettings::default()
         };
         let pages = tile(&sheet(garment, LengthUnit::Millimetre), &settings);
@@ -126,17 +129,28 @@ fn prints_of_every_demo_project_come_in_and_join_within_a_hundredth_of_a_mm() {
     for file in files {
         let project =
             petitoile_exchange::project_file::read(&std::fs::read(&file).unwrap()).unwrap();
-        for fitting in &project.fittings {
+        // Both papers for every project; its further fittings on one of them in turn.
+        let papers = [PaperSize::A4, PaperSize::Letter];
+        for (number, fitting) in project.fittings.iter().enumerate() {
             let adapted = petitoile_core::adapt::adapt(&project, &fitting.name).unwrap();
             let filled = petitoile_core::fullness::fill(&std::sync::Arc::new(adapted)).outcome;
             let finished = petitoile_core::finish::finish(&std::sync::Arc::new(filled)).outcome;
-            round_trip(&fitting.name, &finished);
+            let these = if number == 0 {
+                &papers[..]
+            } else {
+                &papers[number % 2..=number % 2]
+            };
+            round_trip(&fitting.name, &finished, these);
         }
     }
 }
 
 #[test]
 fn a_dress_for_a_person_spread_over_many_pages_is_whole_again() {
-    let spread = round_trip("dress", &common::adult_dress());
+    let spread = round_trip(
+        "dress",
+        &common::adult_dress(),
+        &[PaperSize::A4, PaperSize::Letter],
+    );
     assert!(spread > 20, "{spread} parts on pages");
 }
