@@ -4,7 +4,7 @@ use petitoile_core::LengthUnit;
 use petitoile_exchange::bring_in::recognise::{Choices, recognise};
 use petitoile_exchange::bring_in::{FoundSheet, Limits, Watch, read};
 use petitoile_exchange::sheet::{one_drawing, sheet};
-use petitoile_exchange::{pdf, svg};
+use petitoile_exchange::{dxf, pdf, svg};
 
 use super::demo::{GARMENTS, add, places};
 use super::tally::{Tally, compare};
@@ -78,4 +78,17 @@ fn our_own_pdf_comes_in_again_the_same() {
 #[test]
 fn a_pdf_without_layers_comes_in_again() {
     check(|at| without_names(&as_pdf(at)), 0..GARMENTS.len());
+}
+
+fn as_dxf(at: usize) -> FoundSheet {
+    let pieces = dxf::piece::pieces(&GARMENTS[at], LengthUnit::Millimetre);
+    sheet_of(
+        dxf::write::write("garment", "M", &pieces).as_bytes(),
+        "sheet.dxf",
+    )
+}
+
+#[test]
+fn our_own_dxf_comes_in_again_the_same() {
+    check(as_dxf, 0..GARMENTS.len());
 }

@@ -55,7 +55,9 @@ pub(super) fn role(word: &str) -> Option<Role> {
 pub(super) fn counts(words: &str) -> Vec<Count> {
     let all = tokens(words);
     let word = |i: usize| all.get(i).map(String::as_str).unwrap_or_default();
-    let start = (0..all.len()).find(|i| matches!(word(*i), "cut" | "quantity" | "make"));
+    let find = |is: &dyn Fn(&str) -> bool| (0..all.len()).find(|i| is(word(*i)));
+    // What says how it is cut says more than a bare quantity.
+    let start = find(&|w| matches!(w, "cut" | "make")).or_else(|| find(&|w| w == "quantity"));
     let times = (0..all.len()).find(|i| {
         number(word(*i)).is_some() && matches!(word(i + 1), "x" | "times" | "\u{d7}")
             || matches!(word(*i), "x" | "\u{d7}") && number(word(i + 1)).is_some()
@@ -189,6 +191,11 @@ mod tests {
             ("cut line", vec![]),
             ("cut 2 cloth: lawn of 30 threads", vec![(Shell, 2)]),
             ("size 12", vec![]),
+            (
+                "QUANTITY: 4 MATERIAL: shell, lining ANNOTATION: cut 2 shell, 2 lining",
+                vec![(Shell, 2), (Lining, 2)],
+            ),
+            ("Quantity: 2", vec![(Shell, 2)]),
         ] {
             assert_eq!(cut(words), wanted, "{words}");
         }

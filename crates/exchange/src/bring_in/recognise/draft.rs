@@ -55,6 +55,8 @@ pub(super) struct Draft {
     pub bounds: Rect,
     /// The edge of each notch, by its place.
     pub notch_at: Vec<usize>,
+    /// Notches made of points: which, and the fractions of their points.
+    pub notch_points: Vec<(usize, Vec<f64>)>,
     /// Texts that say that it is cut on the fold.
     pub fold_texts: Vec<usize>,
     /// Texts that are names of marks.
@@ -97,6 +99,7 @@ impl Draft {
             made_of: BTreeSet::new(),
             bounds,
             notch_at: Vec::new(),
+            notch_points: Vec::new(),
             fold_texts: Vec::new(),
             mark_texts: BTreeSet::new(),
             says_line: None,

@@ -231,7 +231,12 @@ fn read_texts(work: &Work<'_>, of: &[usize]) -> Read {
         let one = block.texts.iter().find(says_fold).copied();
         read.on_fold
             .extend(one.or(block.texts.first().copied().filter(|_| on_fold)));
-        if !counts.is_empty() && read.counts.is_empty() {
+        // "cut 2 shell, 2 lining" says more than "quantity: 4".
+        let detail = |list: &[Count]| {
+            let sided = list.iter().filter(|c| c.sides.is_some()).count();
+            list.len() + sided
+        };
+        if detail(&counts) > detail(&read.counts) {
             read.counts = counts;
         }
         let first = block.texts.first().copied();

@@ -218,6 +218,21 @@ pub(super) fn buttonholes(scene: &mut Scene<'_, '_>) {
             done.extend([*at, first, last]);
         }
     }
+    let says_so = |p: Point| {
+        scene
+            .work
+            .sheet
+            .texts
+            .iter()
+            .any(|t| (t.at - p).hypot() <= 3.0 && t.words.to_lowercase().contains("buttonhole"))
+    };
+    for (at, a, b) in &open {
+        let fits = BUTTONHOLE.contains(&(*b - *a).hypot()) && !done.contains(at);
+        if fits && (says_so(*a) || says_so(*b)) {
+            found.push((vec![*at], *a, *b, 0.95));
+            done.push(*at);
+        }
+    }
     for (i, (at, a, b)) in open.iter().enumerate() {
         let long = (*b - *a).hypot();
         if done.contains(at) || !BUTTONHOLE.contains(&long) {

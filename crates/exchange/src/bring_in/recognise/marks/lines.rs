@@ -80,7 +80,7 @@ pub(super) fn told(scene: &mut Scene<'_, '_>) {
             (Some(Taken::FoldMark | Taken::StitchMark | Taken::Placement), _) => {
                 line_mark(scene, at, &stroke);
             }
-            (None, Some(Meaning::Inside | Meaning::CutOut)) => line_mark(scene, at, &stroke),
+            (None, Some(Meaning::CutOut)) => line_mark(scene, at, &stroke),
             (None, Some(Meaning::Reference)) => {
                 scene.work.leave(at, "a line of reference, by the file");
                 scene.free.remove(&at);

@@ -266,12 +266,18 @@ fn points(work: &mut Work<'_>) {
         };
         if is_notch {
             if let Some((edge, fraction, _)) = place_on(&draft.edges, point.at, |_| true) {
-                draft.notches.push(Notch {
-                    edge: String::new(),
-                    fraction,
-                    kind,
-                });
-                draft.notch_at.push(edge);
+                let long = draft.line(edge).map_or(0.0, |l| l.length());
+                if said.is_some() || !joins_notch(draft, edge, fraction, long) {
+                    draft.notches.push(Notch {
+                        edge: String::new(),
+                        fraction,
+                        kind,
+                    });
+                    draft.notch_at.push(edge);
+                    draft
+                        .notch_points
+                        .push((draft.notches.len() - 1, vec![fraction]));
+                }
             }
             work.guesses.push(told("a notch", GuessKind::Notch));
         } else if is_dot {
@@ -288,4 +294,32 @@ fn points(work: &mut Work<'_>) {
             draft.made_of.insert(thing);
         }
     }
+}
+
+/// Points of one double or triple notch lie no further apart, mm. *Own; strokes of home patterns lie 4 apart.*
+const POINTS: f64 = 5.0;
+
+/// Adds a point to the notch beside it, if there is one that takes it.
+fn joins_notch(draft: &mut super::draft::Draft, edge: usize, fraction: f64, long: f64) -> bool {
+    use petitoile_core::notch::NotchKind;
+    let near = POINTS.min(0.12 * long);
+    let on_edge = |at: &usize| draft.notch_at.get(*at) == Some(&edge);
+    let found = draft.notch_points.iter_mut().find(|(at, points)| {
+        on_edge(at)
+            && points.len() < 3
+            && points.iter().any(|p| (p - fraction).abs() * long <= near)
+    });
+    let Some((at, points)) = found else {
+        return false;
+    };
+    points.push(fraction);
+    if let Some(notch) = draft.notches.get_mut(*at) {
+        notch.fraction = points.iter().sum::<f64>() / points.len() as f64;
+        notch.kind = if points.len() == 2 {
+            NotchKind::Double
+        } else {
+            NotchKind::Triple
+        };
+    }
+    true
 }

@@ -154,6 +154,9 @@ fn stands_at(scene: &Scene<'_, '_>, at: usize) -> Option<(Point, f64, Vec<usize>
     let stroke = scene.stroke(at)?;
     let said = matches!(scene.said(at), Some(Taken::Notch(_)));
     let told = said || stroke.meaning == Some(Meaning::Notch);
+    if stroke.meaning.is_some() && !told {
+        return None;
+    }
     let size = stroke.bounds.width().hypot(stroke.bounds.height());
     if size > LONGEST && !told || size <= 0.0 {
         return None;
