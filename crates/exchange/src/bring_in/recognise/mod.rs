@@ -1,7 +1,7 @@
 //! Garment pieces out of a neutral drawing of lines and texts.
 //!
-//! The way runs forward only: lines become [`strokes`], strokes whose ends meet are joined ([`chain`]), closed ones are
-//! nested ([`loops`]), an inner parallel line is the stitch line ([`parallel`]), edges are cut at corners ([`corners`]),
+//! The way runs forward only: lines become `strokes`, strokes whose ends meet are joined (`chain`), closed ones are
+//! nested (`loops`), an inner parallel line is the stitch line (`parallel`), edges are cut at corners (`corners`),
 //! and what lies on a piece is read as marks and words. Every guess is told with its doubt and with what else it may be; the
 //! maker puts it right in [`Choices`] and the whole runs again: same sheet, same choices, same outcome. What is in no piece
 //! is told in [`Recognised::left`].
