@@ -435,6 +435,16 @@ fn bombs_are_refused_and_odd_figures_told() {
     ] {
         assert!(told.contains(kind), "{kind} in:\n{told}");
     }
+    // A spline that would keep the reader busy: 60,000 points of degree 15.
+    let mut busy = "0\nSPLINE\n71\n15\n".to_owned();
+    for i in 0..60_016 {
+        busy += &format!("40\n{i}\n");
+    }
+    busy += &"10\n1\n20\n2\n".repeat(60_000);
+    assert!(
+        self::told(&try_read(&file("", &(a.clone() + &busy))).unwrap())
+            .contains("SPLINE with figures")
+    );
     // More letters than are read.
     let text = "0\nTEXT\n10\n0\n20\n0\n40\n1\n1\n".to_owned() + &"a".repeat(1_000_001) + "\n";
     assert_eq!(limit(&file("", &text)), "letters");

@@ -372,6 +372,8 @@ fn bombs_are_refused_before_they_burst() {
         ),
     );
     assert!(matches!(refused(&markers), BringInError::Limit { .. }));
+    let segments = svg("", &format!("<path d=\"M0 0{}\"/>", "h1".repeat(2_000_000)));
+    assert!(matches!(refused(&segments), BringInError::Limit { .. }));
     let letters = svg("", &format!("<text>{}</text>", "a".repeat(200_000)));
     assert!(matches!(refused(&letters), BringInError::Limit { .. }));
 }
@@ -443,10 +445,26 @@ fn arcs_beyond_all_measure_do_not_keep_the_reader_busy() {
         "width=\"10mm\" height=\"10mm\"",
         "<path d=\"M0 0h1\" stroke=\"red\"/><path d=\"M0 0A1e39 1e39 0 0 1 5 5\" stroke=\"red\"/><circle r=\"1e39\" stroke=\"red\"/>\
          <circle r=\"1e-320\" stroke=\"red\"/><path d=\"M0 0A1e-320 1 0 0 1 1e-321 5\" stroke=\"red\"/><rect width=\"1e38\" height=\"1e38\" rx=\"1e38\" stroke=\"red\"/>\
-         <ellipse rx=\"1e39mm\" ry=\"3\" stroke=\"red\"/>",
+         <ellipse rx=\"1e39mm\" ry=\"3\" stroke=\"red\"/><ellipse rx=\"9\" ry=\"3\" style=\"stroke:red;stroke-width:2147483647mm\"/>",
+    );
+    assert!(
+        found
+            .left
+            .iter()
+            .any(|left| left.what.contains("width of a stroke"))
     );
     assert!(found.left.iter().any(|left| {
         left.what
             .starts_with("a shape with a figure beyond all measure: 4")
     }));
+}
+
+#[test]
+fn a_text_without_end_is_read_in_part_and_told() {
+    let found = found(
+        "width=\"10mm\" height=\"10mm\"",
+        &format!("<text>{}</text>", "ab ".repeat(2000)),
+    );
+    assert!(found.left[0].what.contains("more than 4000 letters"));
+    assert!((3900..=4000).contains(&found.sheets[0].texts[0].words.len()));
 }

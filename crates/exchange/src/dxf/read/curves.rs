@@ -7,6 +7,12 @@ use crate::bring_in;
 /// How far a spline may be off, as a share of its size.
 const SPLINE: f64 = 1e-6;
 
+/// Points of a spline times its degree squared, at most: the work it is to read it.
+const MOST_WORK: usize = 8_000_000;
+
+/// Cubics of one spline at most.
+const MOST_CUBICS: usize = 200_000;
+
 /// Degree of a spline at most.
 const DEGREE: usize = 15;
 
@@ -96,6 +102,9 @@ impl Spline {
         let (p, n) = (self.degree, self.points.len());
         let is_rational = !self.weights.is_empty();
         if !(1..=DEGREE).contains(&p) || n <= p || self.knots.len() != n + p + 1 {
+            return None;
+        }
+        if MOST_WORK < n.saturating_mul(p * p) {
             return None;
         }
         if is_rational && (self.weights.len() != n || self.weights.iter().any(|w| *w <= 0.0)) {
@@ -197,6 +206,9 @@ fn approached(bezier: &[Weighted], near: f64, halvings: u32, path: &mut BezPath)
         from.first()
             .is_some_and(|at| at.point().distance(cubic.eval(t)) <= near)
     });
+    if MOST_CUBICS < path.elements().len() {
+        return None;
+    }
     if is_near || halvings == 0 {
         path.curve_to(cubic.p1, cubic.p2, cubic.p3);
         return Some(());

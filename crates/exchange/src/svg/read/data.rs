@@ -26,10 +26,12 @@ pub(super) struct Data {
     pub is_broken: bool,
     /// Is a figure beyond all measure?
     pub is_beyond: bool,
+    /// Is it longer than it may be?
+    pub is_over: bool,
 }
 
-/// The figures of a shape.
-pub(super) fn of(node: Node<'_, '_>) -> Data {
+/// The figures of a shape. Path data are followed to so many letters and corners; longer ones are over.
+pub(super) fn of(node: Node<'_, '_>, letters: u64, corners: u64) -> Data {
     let mut data = Data {
         corners: 1,
         ..Data::default()
@@ -43,7 +45,7 @@ pub(super) fn of(node: Node<'_, '_>) -> Data {
         data.is_beyond |= figure.is_some_and(|length| !is_sound(length.number));
     }
     match node.tag_name().name() {
-        "path" => data.follow(node.attribute("d").unwrap_or_default()),
+        "path" => data.follow(node.attribute("d").unwrap_or_default(), letters, corners),
         "circle" => data.round(node, "r", "r"),
         "ellipse" => data.round(node, "rx", "ry"),
         _ => {
@@ -92,7 +94,7 @@ impl Data {
     }
 
     /// Path data, made absolute.
-    fn follow(&mut self, words: &str) {
+    fn follow(&mut self, words: &str, letters: u64, corners: u64) {
         let mut pen = Pen::default();
         for segment in PathParser::from(words) {
             match segment {
@@ -105,6 +107,10 @@ impl Data {
             if !pen.is_sound() {
                 self.is_beyond = true;
                 break;
+            }
+            if letters < pen.out.len() as u64 || corners < pen.corners {
+                self.is_over = true;
+                return;
             }
         }
         self.corners += pen.corners;
@@ -143,7 +149,8 @@ impl Pen {
                 };
                 self.farthest = self.farthest.max(size);
             }
-            let _ = write!(self.out, " {:e} {:e}", point.x, point.y);
+            // usvg counts in f32.
+            let _ = write!(self.out, " {:e} {:e}", point.x as f32, point.y as f32);
         }
         if let Some(last) = points.last() {
             self.at = *last;

@@ -134,7 +134,16 @@ impl<'a, 'input> Walk<'a, 'input> {
         inner: &Around<'a>,
     ) -> Outcome {
         let tag = node.tag_name().name();
-        let data = data::of(node);
+        let letters = self
+            .limits
+            .bytes
+            .saturating_sub(self.plain.xml.len() as u64);
+        let corners = self.limits.elements.saturating_sub(self.elements);
+        let data = data::of(node, letters, corners);
+        if data.is_over {
+            let limit = self.limits.elements;
+            return Err(self.limits.error(self.file, limit, "drawn elements"));
+        }
         self.count(data.corners)?;
         if data.is_beyond {
             self.leave(

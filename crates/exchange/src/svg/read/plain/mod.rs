@@ -24,6 +24,9 @@ const ELEMENT: u64 = 10;
 /// What a letter counts of the budget: usvg draws each as outlines.
 const LETTER: u64 = 10;
 
+/// Letters of one text at most: usvg looks for each of them from the start of the text.
+const LONGEST_TEXT: usize = 4000;
+
 /// Letters of a value that is no list of points, at most.
 const LONGEST_VALUE: usize = 4000;
 
@@ -76,6 +79,7 @@ pub(super) fn plain(
         file,
         elements: 0,
         letters: 0,
+        letters_left: 0,
         lines: Vec::new(),
     };
     walk.lines = line_starts(doc.input_text());
@@ -104,6 +108,8 @@ struct Walk<'a, 'input> {
     file: &'a str,
     elements: u64,
     letters: u64,
+    /// Letters that the text now being written may still have.
+    letters_left: usize,
     lines: Vec<usize>,
 }
 

@@ -1,6 +1,7 @@
 //! Writes elements, their attributes and their worked-out style.
 
 use std::fmt::Write;
+use std::str::FromStr;
 
 use roxmltree::Node;
 
@@ -53,7 +54,9 @@ impl<'a, 'input> Walk<'a, 'input> {
                 self.attribute("xml:space", attribute.value());
             }
             if space.is_none() && is_kept(name) && !without.contains(&name) {
-                if is_too_long(name, attribute.value()) {
+                if is_too_wide(name, attribute.value()) {
+                    self.leave(WIDE, "", node);
+                } else if is_too_long(name, attribute.value()) {
                     let what = format!("an attribute \"{}\" of endless length", short(name));
                     self.leave(&what, "", node);
                 } else {
@@ -62,11 +65,15 @@ impl<'a, 'input> Walk<'a, 'input> {
             }
         }
         let mut style = String::new();
-        for set in sets
-            .iter()
-            .filter(|set| is_kept(set.name) && !is_too_long(set.name, set.value))
-        {
+        for set in sets.iter().filter(|set| {
+            is_kept(set.name)
+                && !is_too_long(set.name, set.value)
+                && !is_too_wide(set.name, set.value)
+        }) {
             let _ = write!(style, "{}:{};", set.name, paint(set.name, set.value));
+        }
+        if sets.iter().any(|set| is_too_wide(set.name, set.value)) {
+            self.leave(WIDE, "", node);
         }
         if !style.is_empty() {
             self.attribute("style", &style);
@@ -116,12 +123,28 @@ fn is_kept(name: &str) -> bool {
                 | "version"
                 | "cursor"
                 | "font-family"
+                | "stroke-linejoin"
+                | "stroke-linecap"
+                | "stroke-miterlimit"
                 | "mix-blend-mode"
                 | "isolation"
                 | "opacity"
                 | "fill-opacity"
                 | "stroke-opacity"
         ))
+}
+
+/// What is told of a stroke of no sensible width.
+const WIDE: &str = "the width of a stroke, which is beyond all measure";
+
+/// A stroke this wide is none, in any unit.
+const WIDEST: f64 = 1000.0;
+
+/// Is it the width of a stroke that nobody draws? usvg takes seconds to follow its edges.
+fn is_too_wide(name: &str, value: &str) -> bool {
+    name == "stroke-width"
+        && svgtypes::Length::from_str(value.trim())
+            .is_ok_and(|width| !(-WIDEST..=WIDEST).contains(&width.number))
 }
 
 /// Is a value longer than any that makes sense? A list of a million dashes that every line inherits would fill the memory.

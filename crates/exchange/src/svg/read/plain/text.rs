@@ -3,7 +3,7 @@
 use roxmltree::Node;
 
 use super::put::escape;
-use super::{Around, ELEMENT, LETTER, Outcome, Walk, short};
+use super::{Around, ELEMENT, LETTER, LONGEST_TEXT, Outcome, Walk, short};
 use crate::svg::read::style::{Set, is, last, tag};
 
 impl<'a, 'input> Walk<'a, 'input> {
@@ -19,6 +19,7 @@ impl<'a, 'input> Walk<'a, 'input> {
         self.clips(node, sets);
         self.numbered("text", node, sets, inner, &[]);
         self.put(">");
+        self.letters_left = LONGEST_TEXT;
         self.text_children(node)?;
         self.put("</text>\n");
         Ok(())
@@ -32,7 +33,17 @@ impl<'a, 'input> Walk<'a, 'input> {
                 if self.limits.letters < self.letters {
                     return Err(self.limits.error(self.file, self.limits.letters, "letters"));
                 }
-                escape(&mut self.plain.xml, words);
+                let end = words
+                    .char_indices()
+                    .nth(self.letters_left)
+                    .map_or(words.len(), |(at, _)| at);
+                let shown = words.get(..end).unwrap_or_default();
+                self.letters_left = self.letters_left.saturating_sub(shown.chars().count());
+                if end < words.len() {
+                    let what = format!("the end of a text of more than {LONGEST_TEXT} letters");
+                    self.leave(&what, "", node);
+                }
+                escape(&mut self.plain.xml, shown);
                 continue;
             }
             let Some(tag) = tag(child) else { continue };
