@@ -157,11 +157,17 @@ impl Kind {
     pub fn of(bytes: &[u8]) -> Option<Self> {
         let start = bytes.get(..bytes.len().min(2048)).unwrap_or_default();
         let has = |word: &[u8]| start.windows(word.len()).any(|at| at == word);
+        // An XML file may begin with a long comment or many entities.
+        let head = bytes.get(..bytes.len().min(1 << 16)).unwrap_or_default();
+        let is_xml =
+            start.trim_ascii_start().starts_with(b"<") || start.starts_with(b"\xef\xbb\xbf<");
+        let is_svg = has(b"<svg") || (is_xml && head.windows(4).any(|at| at == b"<svg"));
+        let is_wide = start.starts_with(b"\xff\xfe<\0") || start.starts_with(b"\xfe\xff\0<");
         if start.starts_with(b"\x89PNG") || start.starts_with(&[0xff, 0xd8]) {
             Some(Self::Picture)
         } else if has(b"%PDF-") {
             Some(Self::Pdf)
-        } else if has(b"<svg") || start.starts_with(&[0x1f, 0x8b]) || has(b"<!DOCTYPE svg") {
+        } else if is_svg || is_wide || start.starts_with(&[0x1f, 0x8b]) {
             Some(Self::Svg)
         } else if start.starts_with(b"AutoCAD Binary DXF") || has(b"SECTION") {
             Some(Self::Dxf)

@@ -468,3 +468,19 @@ fn a_text_without_end_is_read_in_part_and_told() {
     assert!(found.left[0].what.contains("more than 4000 letters"));
     assert!((3900..=4000).contains(&found.sheets[0].texts[0].words.len()));
 }
+
+#[test]
+fn an_svg_is_known_by_its_bytes_in_any_dress() {
+    let text = svg("width=\"10mm\" height=\"10mm\" viewBox=\"0 0 10 10\"", RECT);
+    let read_it = |bytes: &[u8]| read(bytes, "a", &Limits::default(), &Watch::default()).unwrap();
+    let long = format!("<?xml version=\"1.0\"?><!--{}-->{text}", "x".repeat(9000));
+    assert_eq!(lines(&read_it(long.as_bytes())).len(), 1);
+    let wide: Vec<u8> = format!("\u{feff}{text}")
+        .encode_utf16()
+        .flat_map(u16::to_le_bytes)
+        .collect();
+    assert_eq!(lines(&read_it(&wide)).len(), 1);
+    let mut western = b"<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?><!-- \xe4 -->".to_vec();
+    western.extend(text.bytes());
+    assert_eq!(lines(&read_it(&western)).len(), 1);
+}
