@@ -161,7 +161,9 @@ impl Kind {
         let head = bytes.get(..bytes.len().min(1 << 16)).unwrap_or_default();
         let is_xml =
             start.trim_ascii_start().starts_with(b"<") || start.starts_with(b"\xef\xbb\xbf<");
-        let is_svg = has(b"<svg") || (is_xml && head.windows(4).any(|at| at == b"<svg"));
+        let is_svg = has(b"<svg")
+            || has(b"<!DOCTYPE svg")
+            || (is_xml && head.windows(4).any(|at| at == b"<svg"));
         let is_wide = start.starts_with(b"\xff\xfe<\0") || start.starts_with(b"\xfe\xff\0<");
         if start.starts_with(b"\x89PNG") || start.starts_with(&[0xff, 0xd8]) {
             Some(Self::Picture)

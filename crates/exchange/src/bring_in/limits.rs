@@ -8,7 +8,8 @@ pub struct Limits {
     /// Size of the file, bytes. Default: 64 MB.
     pub bytes: u64,
     /// Drawn elements over all pages, every `use`, form and INSERT counted each time it is drawn; a path counts once and
-    /// once more for each of its segments. In SVG an element counts ten times: that is what reading it costs in memory.
+    /// once more for each of its segments. In SVG an element counts ten times: that is what reading it costs in memory;
+    /// in DXF four times, an insertion six times.
     /// Default: 2 million.
     pub elements: u64,
     /// Groups, forms or blocks inside of one another. Default: 48.

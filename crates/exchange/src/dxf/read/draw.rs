@@ -13,6 +13,12 @@ use crate::bring_in::{
     BringInError, FoundLine, FoundPoint, FoundSheet, FoundText, Limits, Meaning, Tally, Watch,
 };
 
+/// What drawing a record counts of the budget: its values are looked for anew each time.
+const RECORD: u64 = 4;
+
+/// What drawing a block once more counts.
+const INSERTION: u64 = 6;
+
 /// Draws. Lengths are those of the file; [`super::units`] makes mm of them.
 pub(super) struct Draw<'a> {
     pub records: &'a [Record<'a>],
@@ -147,7 +153,7 @@ impl<'a> Draw<'a> {
         let mut rest = all.get(range).unwrap_or_default();
         while let Some((record, after)) = rest.split_first() {
             rest = after;
-            self.count(1)?;
+            self.count(RECORD)?;
             let corners = if record.kind == "POLYLINE" {
                 let end = after
                     .iter()
@@ -369,7 +375,7 @@ impl<'a> Draw<'a> {
         };
         for row in 0..up {
             for column in 0..across {
-                self.count(1)?;
+                self.count(INSERTION)?;
                 let off = Vec2::new(column as f64 * step(44), row as f64 * step(45));
                 self.block(name, &inner, turned * Affine::translate(off) * sized)?;
             }
