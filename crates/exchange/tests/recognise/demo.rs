@@ -1,16 +1,18 @@
 //! The sheets of the demo projects and of garments made by hand, their layers and meanings taken off.
 
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
-use petitoile_core::LengthUnit;
-use petitoile_core::finish::Finished;
+use petitoile_core::adapt::Adapted;
+use petitoile_core::finish::{Finished, finish};
+use petitoile_core::fullness::{Fullness, FullnessOp, fill};
 use petitoile_core::kurbo::{Affine, Shape, Vec2};
+use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::bring_in::FoundSheet;
 use petitoile_exchange::bring_in::recognise::{Choices, recognise};
 use petitoile_exchange::drawing::{Drawing, Item, Layer};
 use petitoile_exchange::sheet::sheet;
 
-use super::common::{adult_dress, doll_jacket};
+use super::common::{adult_dress, doll_jacket, finished as common_finished, finished_piece, strip};
 use super::made::{PROJECTS, finished, found, of_drawing};
 use super::tally::{Tally, compare};
 
@@ -156,4 +158,24 @@ fn stitch_lines_alone_are_pieces_too_with_a_doubt() {
                 .all(|g| g.certainty < 0.9 && g.alternatives.len() == 1)
         );
     }
+}
+
+/// A pleated skirt prints a template strip and a table besides: neither is a piece.
+#[test]
+fn template_strips_and_tables_of_pleats_are_no_pieces() {
+    let op = FullnessOp::new(
+        "upper",
+        Fullness::KnifePleats {
+            count: 6,
+            depth: Mm(6.0),
+        },
+    );
+    let mut skirt = strip("Skirt", 132.0, 90.0);
+    skirt.fullness = vec![op];
+    let made = common_finished("Skirt", vec![finished_piece(skirt)]);
+    let filled = fill(&Arc::new(Adapted::clone(&made.filled.adapted))).outcome;
+    let garment = finish(&Arc::new(filled)).outcome;
+    let found = recognise(&found(&garment), &Choices::default());
+    let names: Vec<&str> = found.pieces.iter().map(|p| p.piece.name.as_str()).collect();
+    assert_eq!(names, ["Skirt"], "{:?}", found.left);
 }
