@@ -48,6 +48,9 @@ pub struct Offcut {
     /// Strip along every edge that is not used.
     #[serde(default)]
     pub margin: Mm,
+    /// Thickness of one layer, where it was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thickness: Option<Mm>,
 }
 
 /// A place on an offcut that is not fit for every piece.

@@ -159,6 +159,7 @@ impl Offcut {
             sides_alike: false,
             nap: false,
             margin: Mm(0.0),
+            thickness: None,
         }
     }
 

@@ -43,7 +43,11 @@ impl Stash {
             }
             let place = next.offcuts.iter().position(|offcut| offcut.name == *name);
             let place = place.ok_or_else(|| StashError::Missing((*name).to_owned()))?;
-            taken.push(next.offcuts.remove(place));
+            let mut offcut = next.offcuts.remove(place);
+            // What is known of its cloth goes with it: the project has no list of the stash's cloths.
+            let cloth = next.cloths.iter().find(|cloth| cloth.name == offcut.cloth);
+            offcut.thickness = offcut.thickness.or(cloth.map(|cloth| cloth.thickness));
+            taken.push(offcut);
         }
         Ok((next, taken))
     }

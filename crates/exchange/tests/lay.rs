@@ -57,6 +57,7 @@ fn offcut(name: &str, size: f64) -> Offcut {
         sides_alike: false,
         nap: true,
         margin: Mm(0.0),
+        thickness: None,
     }
 }
 

@@ -17,9 +17,11 @@ mod bridge;
 mod cloth_left;
 mod job;
 mod made_later;
+mod usable;
 
 pub use better::better;
 pub use check_plan::{FaultKind, PlanFault, check_plan};
 pub use cloth_left::cloth_left;
 pub use job::{Job, JobOptions, LayError, Progress, Unusable, lies, seams_added};
 pub use needed_length::{Bolt, LengthJob, LengthProgress, NeededLength};
+pub use usable::usable;

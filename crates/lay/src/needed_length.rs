@@ -66,6 +66,7 @@ impl Bolt {
             sides_alike: self.sides_alike,
             nap: self.nap,
             margin: self.margin,
+            thickness: None,
         }
     }
 

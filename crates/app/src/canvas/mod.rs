@@ -154,7 +154,7 @@ impl Canvas {
             && canvas.width() > 400.0
             && canvas.height() > 220.0
         {
-            paint::legend(&painter, canvas, behind(session), palette);
+            paint::piece_legend(&painter, canvas, behind(session), palette);
         }
         if session.work.table.pieces.is_empty() && !chalking {
             paint::empty(

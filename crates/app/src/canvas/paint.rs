@@ -313,26 +313,47 @@ fn arrow(painter: &Painter, a: Pos2, b: Pos2, stroke: Stroke) {
     }
 }
 
-/// What the lines mean, in one line along the lower edge of the table, where "show all" leaves room.
-pub fn legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &Palette) {
-    let font = FontId::proportional(11.5);
-    let mut lines = vec![
-        ("cut line", Stroke::new(CUT_WIDTH, palette.cut)),
-        ("stitch line", Stroke::new(STITCH_WIDTH, palette.stitch)),
+/// A line of the legend: its words, its stroke, and dash and gap where it is not solid.
+pub struct Sign<'a> {
+    /// What it means.
+    pub words: &'a str,
+    /// How it is painted.
+    pub stroke: Stroke,
+    /// Dash and gap, screen points.
+    pub dash: Option<(f32, f32)>,
+}
+
+/// What the lines of the pieces mean; `source` names what is painted behind them.
+pub fn piece_legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &Palette) {
+    let solid = |words, width, colour| Sign {
+        words,
+        stroke: Stroke::new(width, colour),
+        dash: None,
+    };
+    let mut signs = vec![
+        solid("cut line", CUT_WIDTH, palette.cut),
+        solid("stitch line", STITCH_WIDTH, palette.stitch),
     ];
-    lines.extend(source.map(|words| (words, Stroke::new(2.0, palette.chalk))));
-    let galleys: Vec<_> = lines
+    signs.extend(source.map(|words| Sign {
+        dash: Some((6.0, 3.0)),
+        ..solid(words, 2.0, palette.chalk)
+    }));
+    legend(painter, canvas, &signs, palette);
+}
+
+/// What lines mean, on a slip of paper along the lower edge of the table, where "show all" leaves room.
+pub fn legend(painter: &Painter, canvas: Rect, signs: &[Sign<'_>], palette: &Palette) {
+    let font = FontId::proportional(11.5);
+    let galleys: Vec<_> = signs
         .iter()
-        .map(|(words, stroke)| {
-            (
-                painter.layout_no_wrap((*words).to_owned(), font.clone(), palette.pencil),
-                *stroke,
-            )
+        .map(|sign| {
+            let words = sign.words.to_owned();
+            painter.layout_no_wrap(words, font.clone(), palette.pencil)
         })
         .collect();
     let wide = galleys
         .iter()
-        .map(|(galley, _)| galley.size().x + 42.0)
+        .map(|galley| galley.size().x + 42.0)
         .sum::<f32>()
         + 6.0;
     let rect = Rect::from_min_size(
@@ -341,12 +362,15 @@ pub fn legend(painter: &Painter, canvas: Rect, source: Option<&str>, palette: &P
     );
     painter.rect_filled(rect, 4.0, palette.paper.gamma_multiply(0.92));
     let (mut x, y) = (rect.min.x + 8.0, rect.center().y);
-    for (i, (galley, stroke)) in galleys.into_iter().enumerate() {
+    for (sign, galley) in signs.iter().zip(galleys) {
         let line = [Pos2::new(x, y), Pos2::new(x + 22.0, y)];
-        if i < 2 {
-            painter.line_segment(line, stroke);
-        } else {
-            painter.extend(Shape::dashed_line(&line, stroke, 6.0, 3.0));
+        match sign.dash {
+            None => {
+                painter.line_segment(line, sign.stroke);
+            }
+            Some((dash, gap)) => {
+                painter.extend(Shape::dashed_line(&line, sign.stroke, dash, gap));
+            }
         }
         let size = galley.size();
         painter.galley(

@@ -10,7 +10,6 @@ use std::sync::Arc;
 use petitoile_core::cloth::{Cloth, Offcut};
 use petitoile_core::finding::Finding;
 use petitoile_core::finish::Finished;
-use petitoile_core::lay_plan::LayPlan;
 use petitoile_core::layers;
 use petitoile_core::laying::{self, Hidden, ToLay};
 use petitoile_core::project::Project;
@@ -18,7 +17,7 @@ use petitoile_lay::{PlanFault, check_plan, cloth_left};
 
 use crate::worn::WornIn;
 
-pub use needed::{Needed, needed};
+pub use needed::{Needed, NeededOf, needed};
 pub use rests::{cloth_named, rests_of};
 pub use why_not::{Asker, Concession, STEPS_EACH, Why};
 
@@ -41,20 +40,25 @@ pub fn on_cloth(
     worn: &[WornIn],
 ) -> (OnCloth, Vec<Finding>) {
     let fitting = &finished.filled.adapted.fitting;
-    let hidden: Vec<Hidden> = worn
-        .iter()
-        .map(|worn| layers::hidden(&worn.together, worn.place))
-        .collect();
-    let to_lay = laying::to_lay(finished, &Hidden::in_all(&hidden), project.unit);
-    let offcuts = cloth_left(project, &fitting.name);
     let plan = fitting.lay_plan.as_ref();
+    // Without cloth nobody lays anything: then nothing is pieced, and what is to be laid is not talked about.
+    let no_cloth = project.offcuts.is_empty() && plan.is_none();
+    let to_lay = if no_cloth {
+        laying::to_lay_whole(finished, project.unit)
+    } else {
+        let hidden = worn.iter().map(|w| layers::hidden(&w.together, w.place));
+        let hidden: Vec<Hidden> = hidden.collect();
+        laying::to_lay(finished, &Hidden::in_all(&hidden), project.unit)
+    };
+    let offcuts = cloth_left(project, &fitting.name);
     let faults = plan.map_or_else(Vec::new, |plan| check_plan(&to_lay.outcome, &offcuts, plan));
-    // Without cloth nobody lays anything: then what is to be laid is not talked about.
-    let mut findings = if project.offcuts.is_empty() && plan.is_none() {
+    let mut findings = if no_cloth {
         Vec::new()
     } else {
         to_lay.findings
     };
+    let on_table = project.offcuts.iter().map(|offcut| &**offcut);
+    findings.extend(laying::thickness_told(fitting, on_table, project.unit));
     findings.extend(
         faults
             .iter()
@@ -66,12 +70,6 @@ pub fn on_cloth(
         faults,
     };
     (on_cloth, findings)
-}
-
-/// How many copies lie in a plan, all their parts.
-pub fn copies_laid(to_lay: &ToLay, plan: &LayPlan) -> usize {
-    let lies = |of| petitoile_lay::lies(to_lay, plan, of);
-    to_lay.copies.iter().filter(|copy| lies(&copy.of)).count()
 }
 
 /// Names of the cloths that an offcut can be of: those of the fittings and of the other offcuts.

@@ -1,33 +1,39 @@
-//! How much of a cloth to buy.
-
-use std::time::{Duration, Instant};
+//! How much of each cloth to buy.
 
 use petitoile_core::laying::ToLay;
 use petitoile_core::{LengthUnit, Mm};
 use petitoile_lay::lying::copy_name;
 use petitoile_lay::{Bolt, LengthJob};
 
-/// How long is looked for a shorter length after the last one was found.
-const PATIENCE: Duration = Duration::from_secs(4);
-/// How long is looked in all.
-const LONGEST: Duration = Duration::from_secs(20);
-/// Steps between two looks at the clock.
+/// How many steps are made for a shorter length after the last one was found.
+const PATIENCE: u64 = 2_000;
+/// Steps for one cloth in all.
+const MOST_STEPS: u64 = 12_000;
+/// Steps between two looks at whether it is to end.
 const STEPS: u64 = 64;
-/// Steps in all, so that it ends on any machine.
-const MOST_STEPS: u64 = 20_000;
 
-/// How much of a cloth is needed.
+/// How much of each cloth is needed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Needed {
-    /// Width of the cloth.
+    /// Width of the cloths.
     pub width: Mm,
+    /// Each cloth that something is cut from.
+    pub cloths: Vec<NeededOf>,
+}
+
+/// How much of one cloth is needed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NeededOf {
+    /// Its name; `None` where the pieces may be of any cloth.
+    pub cloth: Option<String>,
     /// Length to buy; `None`: no length was found.
     pub length: Option<Mm>,
     /// What is to be said of it.
     pub words: String,
 }
 
-/// The least length of a cloth of this width that was found to take every piece whole.
+/// The least length of each cloth of this width that was found to take every piece whole. Same pieces, same lengths: it counts
+/// steps, not seconds; `ended` cuts it short.
 ///
 /// # Errors
 /// Why nothing can be laid at all, in words.
@@ -37,23 +43,50 @@ pub fn needed(
     unit: LengthUnit,
     ended: impl Fn() -> bool,
 ) -> Result<Needed, String> {
-    let bolt = Bolt::of_width(width);
-    let mut job = LengthJob::new(to_lay, &bolt).map_err(|why| why.to_string())?;
-    let too_wide = job.too_wide();
-    if let Some((of, by)) = too_wide.first() {
-        return Ok(Needed {
-            width,
+    let mut names: Vec<Option<String>> = Vec::new();
+    for copy in &to_lay.copies {
+        if !names.contains(&copy.cloth) {
+            names.push(copy.cloth.clone());
+        }
+    }
+    let cloths = names
+        .into_iter()
+        .map(|cloth| needed_of(to_lay, cloth, width, unit, &ended));
+    Ok(Needed {
+        width,
+        cloths: cloths.collect::<Result<_, _>>()?,
+    })
+}
+
+fn needed_of(
+    to_lay: &ToLay,
+    cloth: Option<String>,
+    width: Mm,
+    unit: LengthUnit,
+    ended: impl Fn() -> bool,
+) -> Result<NeededOf, String> {
+    let mut only = to_lay.clone();
+    only.copies.retain(|copy| copy.cloth == cloth);
+    let bolt = Bolt {
+        cloth: cloth.clone(),
+        ..Bolt::of_width(width)
+    };
+    let name = cloth.clone().unwrap_or_else(|| "the cloth".to_owned());
+    let mut job = LengthJob::new(&only, &bolt).map_err(|why| why.to_string())?;
+    if let Some((of, by)) = job.too_wide().first() {
+        let words = format!(
+            "{name}: {} is {} too wide for a cloth of {}.",
+            copy_name(of),
+            unit.show(*by),
+            unit.show(width)
+        );
+        return Ok(NeededOf {
+            cloth,
             length: None,
-            words: format!(
-                "{} is {} too wide for a cloth of {}.",
-                copy_name(of),
-                unit.show(*by),
-                unit.show(width)
-            ),
+            words,
         });
     }
-    let begun = Instant::now();
-    let (mut found_at, mut steps, mut length) = (begun, 0, None);
+    let (mut found_at, mut steps, mut length) = (0, 0, None);
     while steps < MOST_STEPS && !ended() {
         let progress = job.step(STEPS);
         if progress.steps == steps {
@@ -61,29 +94,23 @@ pub fn needed(
         }
         steps = progress.steps;
         if progress.length != length {
-            (length, found_at) = (progress.length, Instant::now());
+            (length, found_at) = (progress.length, steps);
         }
-        let waited = if length.is_some() {
-            found_at.elapsed() > PATIENCE
-        } else {
-            false
-        };
-        if waited || begun.elapsed() > LONGEST {
+        if length.is_some() && steps - found_at > PATIENCE {
             break;
         }
     }
-    let seconds = begun.elapsed().as_secs_f64();
     let words = match length {
         Some(length) => format!(
-            "{} of a cloth {} wide, {} free along every edge; the least found in {seconds:.0} s.",
+            "{name}: {} of a cloth {} wide, {} free along every edge; the least found in {steps} steps.",
             unit.show(length),
             unit.show(width),
             unit.show(bolt.margin)
         ),
-        None => format!("No length found in {seconds:.0} s that takes everything."),
+        None => format!("{name}: no length found in {steps} steps that takes everything."),
     };
-    Ok(Needed {
-        width,
+    Ok(NeededOf {
+        cloth,
         length,
         words,
     })

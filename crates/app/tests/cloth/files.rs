@@ -170,3 +170,51 @@ fn cloth_is_traced_in_a_photo_after_a_known_length_was_shown() {
     );
     std::fs::remove_dir_all(&folder).ok();
 }
+
+/// The smallest JPEG there is of a grey field, by an encoder of another house, its camera held a quarter turn (EXIF
+/// orientation 6).
+const TURNED: &[u8] = include_bytes!("turned.jpg");
+
+#[test]
+fn a_photo_taken_with_the_camera_turned_is_shown_upright() {
+    let folder = std::env::temp_dir().join(format!("petitoile-jpeg-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("turned.jpg");
+    std::fs::write(&file, TURNED).unwrap();
+    let mut harness = cloth(project());
+    harness.state_mut().ask(Command::PhotoFile(file));
+    for _ in 0..400 {
+        harness.run();
+        if harness.query_by_label("Photo turned.jpg").is_some() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    let shown = harness.get_by_label_contains("Photo on the table").rect();
+    // 48 wide and 32 high in the file: upright it is 32 wide and 48 high.
+    let shape = shown.height() / shown.width();
+    assert!((shape - 1.5).abs() < 0.01, "{shape}");
+    std::fs::remove_dir_all(&folder).ok();
+}
+
+#[test]
+fn a_measured_thickness_is_told_against_what_is_reckoned_with_and_taken_over_by_one_click() {
+    let mut project = with_cloth(300.0, 200.0);
+    let fitting = Arc::make_mut(&mut project.fittings[0]);
+    let linen = Cloth {
+        name: "linen".to_owned(),
+        thickness: Mm(0.3),
+        source: String::new(),
+    };
+    fitting.cloths.insert(Role::Shell, linen);
+    let mut harness = cloth(project);
+    click(&mut harness, "Offcut Rest, 300 x 200 mm");
+    type_over(&mut harness, "Thickness of the offcut", "0.5 mm");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(offcut(&harness, "Rest").thickness, Some(Mm(0.5)));
+    assert!(told(
+        &harness,
+        "Rest is 0.5 mm thick; the fitting reckons with 0.3 mm of linen."
+    ));
+}

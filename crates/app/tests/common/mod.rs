@@ -276,6 +276,15 @@ pub fn harness_of(window: Window, size: egui::Vec2) -> Harness<'static, Window> 
     harness
 }
 
+/// The same with a worker beside it: not run to an end, for it is never still while that works.
+pub fn harness_of_busy(window: Window, size: egui::Vec2) -> Harness<'static, Window> {
+    Harness::builder()
+        .with_size(size)
+        .with_theme(egui::Theme::Light)
+        .with_context_setup(theme::install)
+        .build_ui_state(|ui, window: &mut Window| window.frame(ui), window)
+}
+
 /// Drags a slider by its name from where it is to this share of its width.
 pub fn drag_slider(harness: &mut Harness<'_, Window>, name: &str, share: f32) {
     let rect = slider_rect(harness, name);

@@ -4,7 +4,7 @@
 use kurbo::Point;
 
 use super::EditError;
-use super::limits::{HEMS, length, name, number, piece};
+use super::limits::{HEMS, THICKNESS, length, name, number, piece};
 use crate::cloth::Offcut;
 use crate::garment::Garment;
 use crate::lay_plan::{LayChange, LayPlan, Placed};
@@ -89,6 +89,14 @@ pub(super) fn offcut(offcut: &Offcut) -> Result<(), EditError> {
         offcut.margin,
         HEMS,
     )?;
+    let thick = offcut.thickness.map_or(Ok(()), |thick| {
+        length(
+            format!("the thickness of {}", offcut.name),
+            thick,
+            THICKNESS,
+        )
+    });
+    thick?;
     number(
         format!("the grain of {}", offcut.name),
         offcut.grain.0,

@@ -12,6 +12,7 @@ mod pieced;
 mod rests;
 mod seen;
 mod tally;
+mod thickness;
 mod to_lay;
 pub mod words;
 
@@ -34,7 +35,8 @@ pub use pieced::{LEAST, StripShape, joined_from, patch_beyond, strip_shape};
 pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};
 pub use seen::Seen;
 pub use tally::{Stray, StrayWhy, Tally, TallyRow, tally};
-pub use to_lay::to_lay;
+pub use thickness::thickness_told;
+pub use to_lay::{to_lay, to_lay_whole};
 
 /// How a fitting's pieces are laid.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

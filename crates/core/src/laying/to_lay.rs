@@ -23,6 +23,16 @@ const LOOKS: u32 = 16;
 ///
 /// Findings: a piece whose cut line crosses itself, or that reaches beyond its fold; its copies are left out.
 pub fn to_lay(finished: &Finished, hidden: &Hidden, unit: LengthUnit) -> Warned<ToLay> {
+    laid_with(finished, Some(hidden), unit)
+}
+
+/// The same, every copy cut whole: what is asked while there is no cloth yet, at a third of the work.
+pub fn to_lay_whole(finished: &Finished, unit: LengthUnit) -> Warned<ToLay> {
+    laid_with(finished, None, unit)
+}
+
+/// Ways to piece are looked for where it is known what is hidden.
+fn laid_with(finished: &Finished, hidden: Option<&Hidden>, unit: LengthUnit) -> Warned<ToLay> {
     let mut findings = Vec::new();
     let mut copies = Vec::new();
     for piece in &finished.pieces {
@@ -45,7 +55,7 @@ fn copies_of(
     all: &Finished,
     finished: &FinishedPiece,
     shape: &LayShape,
-    hidden: &Hidden,
+    hidden: Option<&Hidden>,
     unit: LengthUnit,
 ) -> Vec<CopyToLay> {
     let adapted = &all.filled.adapted;
@@ -67,12 +77,13 @@ fn copies_of(
         };
         // Copies of one layer are pieced alike.
         let alike = list.iter().find(|other| other.of.copy.role == copy.role);
-        let (pieced, new_seams) = match alike {
-            Some(other) => (
+        let (pieced, new_seams) = match (alike, hidden) {
+            (_, None) => (Vec::new(), Arc::default()),
+            (Some(other), _) => (
                 other.pieced.iter().map(|way| way.of(&of, &whole)).collect(),
                 Arc::clone(&other.new_seams),
             ),
-            None => {
+            (None, Some(hidden)) => {
                 let asked = Asked {
                     finished,
                     garment: &adapted.made,
@@ -92,7 +103,11 @@ fn copies_of(
             pieced,
             new_seams,
             cloth: cloth.map(|cloth| cloth.name.clone()),
-            needs: needs(&chosen, is_inside, hidden.whole(&piece.name).is_some()),
+            needs: needs(
+                &chosen,
+                is_inside,
+                hidden.is_some_and(|hidden| hidden.whole(&piece.name).is_some()),
+            ),
             priority: chosen.priority.unwrap_or(if is_inside { 3 } else { 2 }),
             grain_tolerance: chosen
                 .grain_tolerance

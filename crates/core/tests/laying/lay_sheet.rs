@@ -34,6 +34,7 @@ fn offcut() -> Offcut {
         sides_alike: false,
         nap: false,
         margin: Mm(0.0),
+        thickness: None,
     }
 }
 

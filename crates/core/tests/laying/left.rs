@@ -4,16 +4,18 @@ use std::sync::Arc;
 
 use petitoile_core::Mm;
 use petitoile_core::cloth::{Blemish, Cloth, GoodFor, Offcut, Stash};
+use petitoile_core::edit::{Edit, FittingEdit};
 use petitoile_core::fitting::Fitting;
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::{LayPlan, Placed};
-use petitoile_core::laying::{Rests, USEFUL, cut_outline, rests};
+use petitoile_core::laying::{Rests, USEFUL, cut_outline, rests, thickness_told};
+use petitoile_core::piece::Role;
 use petitoile_core::project::Project;
 use petitoile_core::stash::{StashError, left_over};
 use petitoile_core::units::{Degrees, LengthUnit};
 use proptest::prelude::*;
 
-use super::samples::{WHOLE, area, bounds, doll, shape};
+use super::samples::{self, WHOLE, area, bounds, doll, shape};
 
 fn rectangle(x: f64, y: f64, width: f64, height: f64) -> Vec<Point> {
     [
@@ -38,6 +40,7 @@ fn offcut(name: &str, width: f64, height: f64) -> Offcut {
         sides_alike: true,
         nap: true,
         margin: Mm(3.0),
+        thickness: None,
     }
 }
 
@@ -216,6 +219,67 @@ fn what_is_cut_is_the_outline_mirrored_turned_and_moved() {
     // (40, 10) is mirrored to (-40, 10), turned to (-10, -40), moved to (90, 10).
     let near = |p: &Point| (p.x - 90.0).hypot(p.y - 10.0) < 1e-9;
     assert!(cut.iter().any(near), "{cut:?}");
+}
+
+#[test]
+fn an_offcut_from_the_stash_brings_the_thickness_of_its_cloth() {
+    let stash = Stash {
+        cloths: vec![Cloth {
+            name: "linen".to_owned(),
+            thickness: Mm(0.32),
+            source: String::new(),
+        }],
+        offcuts: vec![
+            offcut("of a known cloth", 100.0, 80.0),
+            Offcut {
+                thickness: Some(Mm(0.4)),
+                ..offcut("measured itself", 100.0, 80.0)
+            },
+        ],
+    };
+    let (_, taken) = stash
+        .taken(&["of a known cloth", "measured itself"])
+        .unwrap();
+    assert_eq!(taken[0].thickness, Some(Mm(0.32)));
+    assert_eq!(taken[1].thickness, Some(Mm(0.4)));
+}
+
+#[test]
+fn cloth_thicker_than_is_reckoned_with_is_told_with_the_change_that_reckons_with_it() {
+    let made = samples::finished(vec![samples::rectangle("Front", 60.0, 40.0)], |fitting| {
+        let cloth = Cloth {
+            name: "linen".to_owned(),
+            thickness: Mm(0.3),
+            source: String::new(),
+        };
+        fitting.cloths.insert(Role::Shell, cloth);
+    });
+    let fitting = &made.filled.adapted.fitting;
+    let with = |thickness: f64| Offcut {
+        thickness: Some(Mm(thickness)),
+        ..offcut("blue", 100.0, 80.0)
+    };
+    let unit = LengthUnit::Millimetre;
+    assert!(thickness_told(fitting, [&with(0.32)], unit).is_empty());
+    let told = thickness_told(fitting, [&with(0.45), &with(0.4)], unit);
+    assert_eq!(told.len(), 1);
+    assert_eq!(
+        told[0].what,
+        "blue is 0.45 mm thick; the fitting reckons with 0.3 mm of linen."
+    );
+    let Some(Edit::Fitting {
+        change: FittingEdit::SetCloth(Role::Shell, Some(cloth)),
+        ..
+    }) = &told[0].remedy
+    else {
+        panic!("a change of the cloth");
+    };
+    assert_eq!(cloth.thickness, Mm(0.45));
+    let other = Offcut {
+        cloth: "silk".to_owned(),
+        ..with(0.9)
+    };
+    assert!(thickness_told(fitting, [&other], unit).is_empty());
 }
 
 #[test]

@@ -66,3 +66,8 @@ pub use problem::{
 };
 pub use score::Score;
 pub use strip::{StripPlan, StripProblem, StripProgress, StripSearch};
+
+/// An outline moved inwards by a margin, as the search keeps to it.
+pub(crate) fn inset(outline: &[kurbo::Point], margin: f64) -> Vec<Polygon> {
+    plane::tidied(outline).map_or_else(|_| Vec::new(), |tidy| offset::moved(&tidy, -margin))
+}

@@ -163,6 +163,7 @@ fn rectangle(question: &Question, left: &ToLay, width: f64, length: f64) -> Arc<
         sides_alike: false,
         nap: false,
         margin: Mm(0.0),
+        thickness: None,
     })
 }
 

@@ -85,6 +85,7 @@ pub fn offcuts(scale: f64) -> Vec<Arc<Offcut>> {
                 sides_alike: false,
                 nap: false,
                 margin: Mm(0.0),
+                thickness: None,
             })
         })
         .collect()

@@ -36,6 +36,7 @@ pub fn offcut() -> Offcut {
         sides_alike: false,
         nap: false,
         margin: Mm(5.0),
+        thickness: None,
     }
 }
 

@@ -224,8 +224,13 @@ impl ClothTray {
         });
         if session.laying.busy_with() == Some(What::Needed) {
             faded(ui, "Looking for the shortest length\u{2026}");
+            if ui.button("That is enough").clicked() {
+                commands.push(Command::Lay(LayAsk::Stop));
+            }
         } else if let Some(needed) = &session.laying.needed {
-            ui.add(egui::Label::new(&needed.words).wrap());
+            for cloth in &needed.cloths {
+                ui.add(egui::Label::new(&cloth.words).wrap());
+            }
         }
     }
 }

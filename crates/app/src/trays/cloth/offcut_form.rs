@@ -99,28 +99,20 @@ pub fn ui(
         ui.label("Grain");
         grain(ui, offcut, commands);
         ui.end_row();
-        ui.label("Margin");
-        let field = length_field(
-            ui,
-            "Margin of the offcut",
-            Some(offcut.margin),
-            "0 mm",
-            unit,
-            76.0,
-        );
-        match field.typed {
-            Typed::Length(margin) => commands.push(change(Offcut {
-                margin,
+        let margin = length_row(ui, "Margin", Some(offcut.margin), unit, commands);
+        if let Some(margin) = margin {
+            commands.push(change(Offcut {
+                margin: margin.unwrap_or(Mm(0.0)),
                 ..offcut.clone()
-            })),
-            Typed::Cleared => commands.push(change(Offcut {
-                margin: Mm(0.0),
-                ..offcut.clone()
-            })),
-            Typed::Trouble(why) => commands.push(Command::Say(format!("Margin: {why}"))),
-            Typed::Nothing => {}
+            }));
         }
-        ui.end_row();
+        let thickness = length_row(ui, "Thickness", offcut.thickness, unit, commands);
+        if let Some(thickness) = thickness {
+            commands.push(change(Offcut {
+                thickness,
+                ..offcut.clone()
+            }));
+        }
     });
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -172,6 +164,28 @@ pub fn ui(
         }
     });
     wants
+}
+
+/// A length of the offcut; what was typed, `Some(None)` when it was cleared.
+fn length_row(
+    ui: &mut Ui,
+    what: &str,
+    now: Option<Mm>,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) -> Option<Option<Mm>> {
+    ui.label(what);
+    let field = length_field(ui, &format!("{what} of the offcut"), now, "", unit, 76.0);
+    ui.end_row();
+    match field.typed {
+        Typed::Length(length) => Some(Some(length)),
+        Typed::Cleared => Some(None),
+        Typed::Trouble(why) => {
+            commands.push(Command::Say(format!("{what}: {why}")));
+            None
+        }
+        Typed::Nothing => None,
+    }
 }
 
 /// Direction of the warp, and its doubt.

@@ -1,13 +1,14 @@
 //! Puts cloth and pieces on the screen. No decisions: everything has been chosen before it comes here.
 
-use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2};
+use egui::{Color32, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 use kurbo::Point;
 use petitoile_core::LengthUnit;
 
 use super::laid::{Lines, OnTable};
 use super::woven::{self, Woven};
-use crate::canvas::shapes;
+use crate::canvas::paint::Sign;
 use crate::canvas::view::View;
+use crate::canvas::{self, shapes};
 use crate::theme::{Palette, blend};
 
 /// From the table to the screen.
@@ -83,7 +84,9 @@ pub fn cloth(brush: &Brush<'_>, woven: &mut Woven, cloth: &OnTable, chosen: bool
     if chosen {
         brush.closed(&outline, Stroke::new(6.0, palette.chosen));
     }
+    let mut ready_usable = Vec::new();
     if let Some(ready) = woven.of(&cloth.left, brush.view.scale) {
+        ready_usable.clone_from(&ready.usable);
         brush.mesh(&ready.fill, cloth.moved, palette.cloth);
         for (threads, width) in [(&ready.warp, 1.1), (&ready.weft, 0.6)] {
             let stroke = Stroke::new(width, palette.thread);
@@ -105,6 +108,11 @@ pub fn cloth(brush: &Brush<'_>, woven: &mut Woven, cloth: &OnTable, chosen: bool
             ends.extend(ends.first().copied());
             brush.dashed(&ends, Stroke::new(1.4, palette.pencil), 4.0, 3.0);
         }
+    }
+    for usable in &ready_usable {
+        let mut ends: Vec<Pos2> = usable.iter().map(|p| brush.at(*p + cloth.moved)).collect();
+        ends.extend(ends.first().copied());
+        brush.dashed(&ends, Stroke::new(1.0, palette.pencil), 2.0, 5.0);
     }
     brush.closed(&outline, Stroke::new(1.6, palette.pencil));
     caption(brush, cloth, words);
@@ -131,7 +139,7 @@ fn caption(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
     let text = brush
         .painter
         .layout_no_wrap(words.to_owned(), font, palette.ink);
-    let room = rect.width().max(90.0) - 30.0;
+    let room = rect.width() - 30.0;
     let galley = if text.size().x <= room {
         text
     } else {
@@ -140,7 +148,7 @@ fn caption(brush: &Brush<'_>, cloth: &OnTable, words: &str) {
             short,
             FontId::proportional(12.5),
             palette.ink,
-            room.max(60.0),
+            room.max(50.0),
         )
     };
     let corner = Pos2::new(rect.left() + 28.0, rect.top() - galley.size().y - 4.0);
@@ -420,43 +428,20 @@ pub fn drawn(brush: &Brush<'_>, points: &[Point], next: Option<Point>, closes: b
     }
 }
 
-/// The line along the lower edge: what the signs on the cloth mean.
+/// What the signs on the cloth mean.
 pub fn legend(brush: &Brush<'_>) {
     let palette = brush.palette;
-    let font = FontId::proportional(11.5);
-    let line = |dash: Option<f32>, stroke: Stroke, at: Pos2| {
-        let ends = [at, at + Vec2::new(22.0, 0.0)];
-        match dash {
-            Some(dash) => brush.dashed(&ends, stroke, dash, 3.0),
-            None => {
-                brush.painter.line_segment(ends, stroke);
-            }
-        }
+    let sign = |words, width, colour, dash| Sign {
+        words,
+        stroke: Stroke::new(width, colour),
+        dash,
     };
-    let mut x = brush.canvas.left() + 10.0;
-    let y = brush.canvas.bottom() - 12.0;
-    let backdrop = Rect::from_min_max(
-        Pos2::new(brush.canvas.left(), brush.canvas.bottom() - 24.0),
-        brush.canvas.max,
-    );
-    brush
-        .painter
-        .rect_filled(backdrop, 0.0, palette.table.gamma_multiply(0.9));
-    for (words, dash, stroke) in [
-        ("cut line", None, Stroke::new(2.0, palette.cut)),
-        ("seam added", Some(8.0), Stroke::new(1.8, palette.stitch)),
-        ("fold here", Some(1.5), Stroke::new(1.4, palette.pencil)),
-    ] {
-        line(dash, stroke, Pos2::new(x, y));
-        let right = brush.painter.text(
-            Pos2::new(x + 28.0, y),
-            Align2::LEFT_CENTER,
-            words,
-            font.clone(),
-            palette.ink,
-        );
-        x = right.right() + 18.0;
-    }
+    let signs = [
+        sign("cut line", 2.0, palette.cut, None),
+        sign("seam added", 1.8, palette.stitch, Some((8.0, 3.0))),
+        sign("fold here", 1.4, palette.pencil, Some((1.5, 3.0))),
+    ];
+    canvas::paint::legend(brush.painter, brush.canvas, &signs, palette);
 }
 
 /// "300 x 200 mm".

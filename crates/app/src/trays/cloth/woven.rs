@@ -89,6 +89,8 @@ pub struct Ready {
     pub warp: Vec<Thread>,
     /// Threads across.
     pub weft: Vec<Thread>,
+    /// Within its margin; empty when it has none.
+    pub usable: Vec<Vec<Point>>,
 }
 
 impl Woven {
@@ -125,6 +127,11 @@ impl Ready {
             fill: shapes::fill(&flat),
             warp: threads(&outlines, along, apart),
             weft: threads(&outlines, across, apart * 2.0),
+            usable: if offcut.margin.0 > 0.0 {
+                petitoile_lay::usable(offcut)
+            } else {
+                Vec::new()
+            },
         }
     }
 }

@@ -69,6 +69,7 @@ fn offcut(name: &str, cloth: &str, outline: &[(f64, f64)]) -> Offcut {
         sides_alike: false,
         nap: false,
         margin: Mm(3.0),
+        thickness: None,
     }
 }
 

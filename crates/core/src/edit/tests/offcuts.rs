@@ -17,6 +17,7 @@ fn offcut(name: &str) -> Edit {
         sides_alike: false,
         nap: false,
         margin: Mm(0.0),
+        thickness: None,
     }))
 }
 

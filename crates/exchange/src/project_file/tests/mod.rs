@@ -253,6 +253,7 @@ fn stash() -> Stash {
             face: petitoile_core::piece::Face::Wrong,
             sides_alike: true,
             margin: Mm(5.0),
+            thickness: None,
         }],
     }
 }
