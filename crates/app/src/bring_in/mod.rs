@@ -1,0 +1,278 @@
+//! Bringing in what the maker already has: a file is read, its pages joined and measured, its lines become pieces, and the
+//! garment is made ready to adapt; every guess can be put right on the way, and everything can be undone.
+//!
+//! While it goes on it takes the place of tray and table. Nothing of it is in the project until the garment is taken in,
+//! which is one edit. Never here: how lines are read or recognised (exchange), what a garment needs (core).
+
+mod flow;
+mod leaves;
+mod paint;
+mod pages_leaf;
+mod picture;
+mod picture_leaf;
+mod pieces_leaf;
+pub mod reader;
+mod ready_leaf;
+mod scale_leaf;
+mod table;
+pub mod work;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use egui::Context;
+use petitoile_core::body::Body;
+use petitoile_exchange::bring_in::recognise::{PieceId, Thing};
+
+use crate::background::Background;
+use crate::canvas::view::View;
+use crate::command::Command;
+use crate::session::Session;
+use picture::PictureTable;
+use reader::{Read, Reader};
+use work::{Choices, Source, Worked};
+
+/// What is being brought in, and how far it is.
+#[derive(Default)]
+pub struct BringIn {
+    reader: Reader,
+    worker: Option<Background<Question, Worked>>,
+    /// The drawing that was read or traced.
+    source: Option<Arc<Source>>,
+    picture: Option<PictureTable>,
+    choices: Option<Choices>,
+    worked: Option<Arc<Worked>>,
+    past: Vec<Choices>,
+    ahead: Vec<Choices>,
+    known: Vec<Arc<Body>>,
+    leaf: Leaf,
+    view: Option<View>,
+    chosen: Option<Mark>,
+    half: Half,
+    trouble: Option<String>,
+    is_open: bool,
+}
+
+/// What is half typed.
+#[derive(Default)]
+struct Half {
+    pages: pages_leaf::Half,
+    scale: scale_leaf::Half,
+    picture: picture_leaf::Half,
+}
+
+/// A drawing with the choices made on it.
+struct Question {
+    source: Arc<Source>,
+    choices: Choices,
+    known: Vec<Arc<Body>>,
+}
+
+/// The steps of the way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Leaf {
+    /// Where a picture is scaled and traced.
+    Picture,
+    /// How pages are joined.
+    Pages,
+    /// Whether it is true to scale.
+    Scale,
+    /// What lines and words are taken for.
+    #[default]
+    Pieces,
+    /// What the garment still needs.
+    Ready,
+}
+
+/// What is chosen on the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Mark {
+    /// A piece.
+    Piece(PieceId),
+    /// A line, text or point.
+    Thing(Thing),
+    /// A page, by its place.
+    Page(usize),
+}
+
+impl BringIn {
+    /// Is something being brought in?
+    pub fn is_open(&self) -> bool {
+        self.is_open
+    }
+
+    /// Begins with a file.
+    pub fn open(&mut self, ctx: &Context, session: &Session, file: PathBuf) {
+        let known = Self::bodies(session);
+        self.reader.open(ctx, file);
+        *self = Self {
+            reader: std::mem::take(&mut self.reader),
+            worker: self.worker.take(),
+            known,
+            is_open: true,
+            ..Self::default()
+        };
+    }
+
+    /// Ends it; nothing is kept.
+    fn give_up(&mut self) {
+        self.reader.stop();
+        *self = Self {
+            reader: std::mem::take(&mut self.reader),
+            worker: self.worker.take(),
+            ..Self::default()
+        };
+    }
+
+    /// The maker's own bodies first, then those that come with the program.
+    fn bodies(session: &Session) -> Vec<Arc<Body>> {
+        let own = session.shown().bodies.iter().cloned();
+        own.chain(petitoile_exchange::body_table::built_in()).collect()
+    }
+
+    /// Takes over what has come from the workers.
+    fn collect(&mut self, ctx: &Context, session: &Session) {
+        match self.reader.answer() {
+            Some(Ok(Read::Drawing(source))) => self.begin(ctx, session, source),
+            Some(Ok(Read::Picture(picture, name))) => {
+                self.leaf = Leaf::Picture;
+                self.picture = Some(PictureTable::new(ctx, picture, name));
+                self.view = None;
+            }
+            Some(Err(trouble)) => self.trouble = Some(trouble),
+            None => {}
+        }
+        if let Some(picture) = &mut self.picture {
+            match picture.collect() {
+                Some(Ok(source)) => self.begin(ctx, session, source),
+                Some(Err(trouble)) => self.trouble = Some(trouble),
+                None => {}
+            }
+        }
+        let Some(answer) = self.worker.as_mut().and_then(Background::answer) else {
+            return;
+        };
+        match answer {
+            Ok(worked) => self.worked = Some(Arc::new(worked)),
+            Err(broken) => self.trouble = Some(broken.to_string()),
+        }
+    }
+
+    /// A drawing has come: the way to a garment begins.
+    fn begin(&mut self, ctx: &Context, session: &Session, source: Arc<Source>) {
+        let Some(made_for) = crate::boxes::usual_body(&self.known) else {
+            return;
+        };
+        let name = free_name(session, &source.drawing.file);
+        self.leaf = if source.drawing.sheets.len() > 1 {
+            Leaf::Pages
+        } else {
+            Leaf::Pieces
+        };
+        self.source = Some(source);
+        self.trouble = None;
+        self.view = None;
+        (self.past, self.ahead) = (Vec::new(), Vec::new());
+        self.ask(ctx, Choices::new(&name, made_for));
+    }
+
+    /// Works everything out anew with these choices.
+    fn ask(&mut self, ctx: &Context, choices: Choices) {
+        let Some(source) = self.source.clone() else {
+            return;
+        };
+        self.choices = Some(choices.clone());
+        let wake = ctx.clone();
+        let worker = self.worker.get_or_insert_with(|| {
+            let work = |question: Question| {
+                work::work(&question.source, &question.choices, &question.known)
+            };
+            Background::new("recognising", work, move || wake.request_repaint())
+        });
+        worker.ask(Question {
+            source,
+            choices,
+            known: self.known.clone(),
+        });
+    }
+
+    /// One choice more: an undo step.
+    fn choose(&mut self, ctx: &Context, change: impl FnOnce(&mut Choices)) {
+        let Some(before) = self.choices.clone() else {
+            return;
+        };
+        let mut next = before.clone();
+        change(&mut next);
+        if next != before {
+            self.past.push(before);
+            self.ahead.clear();
+            self.ask(ctx, next);
+        }
+    }
+
+    /// Takes the last choice back, or makes it again.
+    fn step(&mut self, ctx: &Context, back: bool) {
+        let Some(now) = self.choices.clone() else {
+            return;
+        };
+        let (from, to) = if back {
+            (&mut self.past, &mut self.ahead)
+        } else {
+            (&mut self.ahead, &mut self.past)
+        };
+        if let Some(next) = from.pop() {
+            to.push(now);
+            self.ask(ctx, next);
+        }
+    }
+
+    /// Undo and redo, and Escape, while it is open: the keys of the window's own commands.
+    pub fn keys(&mut self, ctx: &Context, commands: &mut Vec<Command>) {
+        use egui::{Key, Modifiers};
+        let typing = ctx.text_edit_focused();
+        let pressed = |modifiers, key| ctx.input_mut(|i| i.consume_key(modifiers, key));
+        if pressed(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z)
+            || pressed(Modifiers::COMMAND, Key::Y)
+        {
+            self.step(ctx, false);
+        } else if pressed(Modifiers::COMMAND, Key::Z) {
+            self.step(ctx, true);
+        }
+        if !typing && pressed(Modifiers::NONE, Key::Home) {
+            self.view = None;
+        }
+        if !typing && pressed(Modifiers::NONE, Key::Escape) {
+            if self.chosen.is_some() {
+                self.chosen = None;
+            } else if self.worked.is_none() {
+                self.give_up();
+            } else {
+                commands.push(Command::Say(
+                    "Nothing is in the project yet: take it in, or give it up.".to_owned(),
+                ));
+            }
+        }
+    }
+
+    /// Is everything worked out for the choices as they are?
+    fn is_working(&self) -> bool {
+        self.worker.as_ref().is_some_and(Background::is_waiting)
+    }
+}
+
+/// A name that no garment has yet, from the name of a file.
+fn free_name(session: &Session, file: &str) -> String {
+    let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
+    let stem = stem.replace(['_', '-'], " ");
+    let stem = if stem.trim().is_empty() { "Garment" } else { stem.trim() };
+    let taken = |name: &str| session.project().garment(name).is_some();
+    if !taken(stem) {
+        return stem.to_owned();
+    }
+    let numbered = |number: usize| format!("{stem} {number}");
+    let count = session.project().garments.len() + 2;
+    (2..=count)
+        .map(numbered)
+        .find(|name| !taken(name))
+        .unwrap_or_else(|| numbered(count))
+}

@@ -1,0 +1,159 @@
+//! A picture step by step: something of known size in it, then the outlines.
+
+use egui::{ProgressBar, Ui};
+use petitoile_core::Mm;
+use petitoile_exchange::photo::KnownRectangle;
+
+use super::BringIn;
+use super::picture::Known;
+use crate::command::Command;
+use crate::fields::{Typed, length_field, one_of};
+use crate::session::Session;
+use crate::trays::{faded, heading};
+
+/// What is half chosen.
+#[derive(Default)]
+pub struct Half {
+    known: Choice,
+    side: Option<Mm>,
+    other: Option<Mm>,
+    length: Option<Mm>,
+}
+
+/// What of known size is in the picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Choice {
+    #[default]
+    A4,
+    Letter,
+    Square,
+    Sheet,
+    Length,
+    File,
+}
+
+impl Choice {
+    fn words(self) -> &'static str {
+        match self {
+            Self::A4 => "a sheet of A4",
+            Self::Letter => "a sheet of Letter",
+            Self::Square => "a square of a cutting mat",
+            Self::Sheet => "another sheet",
+            Self::Length => "a length",
+            Self::File => "what the scan says",
+        }
+    }
+}
+
+impl BringIn {
+    pub(super) fn picture_leaf(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        commands: &mut Vec<Command>,
+    ) {
+        let unit = session.project().unit;
+        let Some(picture) = &mut self.picture else {
+            return;
+        };
+        if let Some(done) = picture.tracing() {
+            let words = "Finding the outlines";
+            let bar = ui.add(ProgressBar::new(done).text(words));
+            bar.widget_info(|| {
+                egui::WidgetInfo::labeled(egui::Role::ProgressIndicator, true, words)
+            });
+            if ui.button("Stop").clicked() {
+                picture.stop();
+            }
+            ui.ctx()
+                .request_repaint_after(std::time::Duration::from_millis(100));
+            return;
+        }
+        heading(ui, "1. Something of known size");
+        faded(ui, "It lies flat in the picture, on the same table.");
+        let mut all = vec![Choice::A4, Choice::Letter, Choice::Square, Choice::Sheet, Choice::Length];
+        if picture.density().is_some() {
+            all.push(Choice::File);
+        }
+        let half = &mut self.half.picture;
+        ui.horizontal_wrapped(|ui| {
+            if let Some(next) = one_of(ui, "Known", half.known, &all, Choice::words) {
+                half.known = next;
+                picture.forget_points();
+            }
+        });
+        let mut take = |ui: &mut Ui, label: &str, value: &mut Option<Mm>| {
+            ui.horizontal(|ui| {
+                ui.label(label);
+                match length_field(ui, label, *value, "", unit, 86.0).typed {
+                    Typed::Length(mm) => *value = Some(mm),
+                    Typed::Cleared => *value = None,
+                    Typed::Trouble(why) => commands.push(Command::Say(why)),
+                    Typed::Nothing => {}
+                }
+            });
+        };
+        let known = match half.known {
+            Choice::A4 => Some(Known::Rectangle(KnownRectangle::a4())),
+            Choice::Letter => Some(Known::Rectangle(KnownRectangle::letter())),
+            Choice::Square => {
+                take(ui, "Side of the square", &mut half.side);
+                half.side
+                    .map(|side| Known::Rectangle(KnownRectangle::square_of_mat(side)))
+            }
+            Choice::Sheet => {
+                take(ui, "Width of the sheet", &mut half.side);
+                take(ui, "Height of the sheet", &mut half.other);
+                let size = half.side.zip(half.other);
+                size.map(|(w, h)| Known::Rectangle(KnownRectangle::sheet("the sheet", w, h)))
+            }
+            Choice::Length => {
+                take(ui, "Known length", &mut half.length);
+                half.length.map(Known::Length)
+            }
+            Choice::File => Some(Known::Density),
+        };
+        let Some(known) = known else { return };
+        if picture.needs(&known) > 0 {
+            let what = match known {
+                Known::Rectangle(_) => "its four corners",
+                _ => "its two ends",
+            };
+            ui.label(format!("Click {what} in the picture, or let it be found."));
+            ui.horizontal_wrapped(|ui| {
+                let can_find = matches!(&known, Known::Rectangle(sheet) if sheet.is_sheet);
+                let find = ui.add_enabled(can_find, egui::Button::new("Find the sheet"));
+                if let (true, Known::Rectangle(sheet)) = (find.clicked(), &known) {
+                    picture.find(ui.ctx(), sheet.clone());
+                }
+                if picture.has_points() && ui.button("Take a point back").clicked() {
+                    picture.take_back();
+                }
+            });
+            return;
+        }
+        match picture.straighten(&known) {
+            Ok(straight) => {
+                for words in straight.words(unit) {
+                    faded(ui, words);
+                }
+                heading(ui, "2. The outlines");
+                let tip = "Pieces and offcuts that stand out from the table become lines";
+                let find = egui::Button::new("Find the outlines").min_size(egui::vec2(130.0, 32.0));
+                if ui.add(find).on_hover_text(tip).clicked() {
+                    picture.trace(ui.ctx(), straight);
+                }
+                faded(ui, "Or click one piece in the picture to find only that.");
+            }
+            Err(why) => {
+                ui.add(egui::Label::new(why).wrap());
+            }
+        }
+        if picture.has_points() && ui.button("Point at it again").clicked() {
+            picture.forget_points();
+        }
+        for words in picture.told() {
+            ui.add(egui::Label::new(words).wrap());
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! Reads files beside the window: drawings at once, pictures once it is known how large a millimetre is in them.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+
+use egui::Context;
+use petitoile_exchange::bring_in::{self, Kind, Limits, Watch};
+use petitoile_exchange::photo::Picture;
+
+use crate::background::Background;
+use super::work::Source;
+use crate::files;
+
+/// What was read.
+#[derive(Debug)]
+pub enum Read {
+    /// A drawing.
+    Drawing(Arc<Source>),
+    /// A picture, still to be traced.
+    Picture(Arc<Picture>, String),
+}
+
+/// A file to be read; can be stopped, and tells how far it is.
+struct Question {
+    file: PathBuf,
+    stop: Arc<AtomicBool>,
+    done: Arc<AtomicU32>,
+}
+
+/// The worker, and how far it is.
+#[derive(Default)]
+pub struct Reader {
+    worker: Option<Background<Question, Result<Read, String>>>,
+    stop: Arc<AtomicBool>,
+    done: Arc<AtomicU32>,
+    name: String,
+}
+
+impl Reader {
+    /// Begins to read a file.
+    pub fn open(&mut self, ctx: &Context, file: PathBuf) {
+        self.stop();
+        (self.stop, self.done) = (Arc::default(), Arc::default());
+        self.name = name_of(&file);
+        let wake = ctx.clone();
+        let worker = self.worker.get_or_insert_with(|| {
+            Background::new("bring in", answer, move || wake.request_repaint())
+        });
+        worker.ask(Question {
+            file,
+            stop: self.stop.clone(),
+            done: self.done.clone(),
+        });
+    }
+
+    /// Ends it.
+    pub fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// The file that is being read and how far it is, 0 to 1.
+    pub fn reading(&self) -> Option<(&str, f32)> {
+        let waits = self.worker.as_ref().is_some_and(Background::is_waiting);
+        let done = self.done.load(Ordering::Relaxed) as f32 / 1000.0;
+        waits.then_some((self.name.as_str(), done))
+    }
+
+    /// What was read, once it has come.
+    pub fn answer(&mut self) -> Option<Result<Read, String>> {
+        let answer = self.worker.as_mut()?.answer()?;
+        Some(answer.unwrap_or_else(|broken| Err(broken.to_string())))
+    }
+}
+
+/// The name of a file without its folder.
+pub fn name_of(file: &std::path::Path) -> String {
+    file.file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+}
+
+fn answer(question: Question) -> Result<Read, String> {
+    let watch = Watch {
+        stop: Some(&question.stop),
+        done: Some(&question.done),
+    };
+    read(&question.file, &Limits::default(), &watch)
+}
+
+/// Reads one file of any kind that is understood.
+///
+/// # Errors
+/// One line that names the file, what is wrong, and what to do.
+pub fn read(file: &std::path::Path, limits: &Limits, watch: &Watch<'_>) -> Result<Read, String> {
+    let name = name_of(file);
+    let bytes = files::read_bytes(file).map_err(|why| why.to_string())?;
+    if Kind::of(&bytes) == Some(Kind::Picture) {
+        let picture = petitoile_exchange::photo::read_full(&bytes, &name, limits, watch);
+        let picture = picture.map_err(|why| why.to_string())?;
+        return Ok(Read::Picture(Arc::new(picture), name));
+    }
+    let drawing = bring_in::read(&bytes, &name, limits, watch).map_err(|why| why.to_string())?;
+    Ok(Read::Drawing(Arc::new(Source::of(drawing))))
+}

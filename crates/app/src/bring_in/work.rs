@@ -1,0 +1,149 @@
+//! From what a reader found to a garment that is ready to adapt, in one pure step. The window and the command line both go
+//! this way: the same drawing with the same choices always gives the same garment.
+
+use std::sync::Arc;
+
+use kurbo::BezPath;
+use petitoile_core::body::Body;
+use petitoile_core::edit::Edit;
+use petitoile_core::garment::Garment;
+use petitoile_core::readying::{self, Answers, Proposal};
+use petitoile_exchange::bring_in::recognise::{self, Recognised, garment, recognise};
+use petitoile_exchange::bring_in::scale::{self, ScaleMark};
+use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, joined};
+use petitoile_exchange::bring_in::{FoundDrawing, FoundSheet};
+
+use crate::canvas::shapes;
+
+/// How finely lines are flattened to be painted, mm.
+const FINE: f64 = 0.05;
+
+/// What the maker has chosen on the way, and answered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choices {
+    /// Where the pages lie; `None`: as it is proposed.
+    pub places: Option<PagePlaces>,
+    /// By how much everything is made larger, across and along.
+    pub larger: (f64, f64),
+    /// What lines and words are taken for.
+    pub pieces: recognise::Choices,
+    /// What was answered to the proposals.
+    pub answers: Answers,
+    /// Name of the garment.
+    pub name: String,
+    /// The body it was made for, as long as no proposal about it is accepted.
+    pub made_for: Arc<Body>,
+}
+
+/// A drawing, and what its pages share.
+#[derive(Debug)]
+pub struct Source {
+    /// What was read.
+    pub drawing: FoundDrawing,
+    /// What its pages share; `None` when there is one page only.
+    pub matches: Option<Matches>,
+}
+
+impl Source {
+    /// Looks through the pages once.
+    pub fn of(drawing: FoundDrawing) -> Self {
+        let matches = (drawing.sheets.len() > 1).then(|| Matches::of(&drawing));
+        Self { drawing, matches }
+    }
+
+    /// Where its pages lie, as far as they tell it.
+    pub fn proposed(&self) -> PagePlaces {
+        let rows = || PagePlaces::in_rows(&self.drawing, &Default::default());
+        let matches = self.matches.as_ref();
+        matches.map_or_else(rows, |matches| matches.proposed(&self.drawing))
+    }
+}
+
+/// Everything that follows from a drawing and the choices.
+#[derive(Debug, Clone)]
+pub struct Worked {
+    /// The choices.
+    pub choices: Choices,
+    /// Where the pages lie.
+    pub places: PagePlaces,
+    /// The pages joined, true to scale as far as was chosen.
+    pub joined: Joined,
+    /// Its own squares and rulers, measured after that.
+    pub marks: Vec<ScaleMark>,
+    /// The pieces.
+    pub recognised: Recognised,
+    /// The same as a garment, before anything is answered.
+    pub garment: Garment,
+    /// What it still needs, and what is proposed.
+    pub proposal: Proposal,
+    /// With every accepted proposal in it.
+    pub readied: Garment,
+    /// What it lacks to be adapted.
+    pub lacking: Vec<String>,
+    /// Every line of the sheet, flattened to be painted.
+    pub flat: Vec<Vec<shapes::Flat>>,
+}
+
+impl Choices {
+    /// Nothing chosen yet.
+    pub fn new(name: &str, made_for: Arc<Body>) -> Self {
+        Self {
+            places: None,
+            larger: (1.0, 1.0),
+            pieces: recognise::Choices::default(),
+            answers: Answers::default(),
+            name: name.to_owned(),
+            made_for,
+        }
+    }
+}
+
+/// Works everything out. `known` are the bodies the garment may have been made for.
+pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
+    let places = choices.places.clone().unwrap_or_else(|| source.proposed());
+    let mut joined = joined(&source.drawing, &places);
+    if choices.larger != (1.0, 1.0) {
+        joined.sheet = scale::scaled(&joined.sheet, choices.larger);
+    }
+    let marks = scale::marks(&joined.sheet);
+    let recognised = recognise(&joined.sheet, &choices.pieces);
+    let garment = garment(&recognised, &choices.name, choices.made_for.clone());
+    let proposal = readying::propose(&garment, known, &choices.answers);
+    let readied = readying::readied(&garment, known, &choices.answers);
+    let lacking = readying::is_ready(&readied).err().unwrap_or_default();
+    let flat = flattened(&joined.sheet);
+    Worked {
+        choices: choices.clone(),
+        places,
+        joined,
+        marks,
+        recognised,
+        garment,
+        proposal,
+        readied,
+        lacking,
+        flat,
+    }
+}
+
+impl Worked {
+    /// The sheet.
+    pub fn sheet(&self) -> &FoundSheet {
+        &self.joined.sheet
+    }
+
+    /// Is it ready to be adapted?
+    pub fn is_ready(&self) -> bool {
+        self.lacking.is_empty()
+    }
+
+    /// The change that puts the garment into a project.
+    pub fn edit(&self) -> Edit {
+        Edit::PutGarment(Arc::new(self.readied.clone()))
+    }
+}
+
+fn flattened(sheet: &FoundSheet) -> Vec<Vec<shapes::Flat>> {
+    let strokes = |path: &BezPath| shapes::strokes(path, FINE);
+    sheet.lines.iter().map(|line| strokes(&line.path)).collect()
+}
