@@ -17,6 +17,11 @@ use inside::{Inside, Outcome};
 /// Nobody cancels a chooser faster than this.
 const TOO_FAST_FOR_A_HAND: Duration = Duration::from_millis(120);
 
+/// Endings of files that can be brought in; what they are is told by their bytes.
+pub const BROUGHT_IN: &[&str] = &[
+    "svg", "svgz", "dxf", "pdf", "png", "jpg", "jpeg", "SVG", "DXF", "PDF", "PNG", "JPG", "JPEG",
+];
+
 /// What a file is chosen for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Purpose {
@@ -26,6 +31,8 @@ pub enum Purpose {
     Save,
     /// To trace cloth in a photo.
     Photo,
+    /// To bring in a drawing or a picture of pieces.
+    BringIn,
     /// To write a print or drawing.
     Export(Export),
 }
@@ -37,6 +44,7 @@ impl Purpose {
             Self::Open => Command::OpenFile(file),
             Self::Save => Command::SaveFile(with_ending(file, ENDING)),
             Self::Photo => Command::PhotoFile(file),
+            Self::BringIn => Command::BringInFile(file),
             Self::Export(export) => Command::ExportFile(export, with_ending(file, export.ending())),
         }
     }
@@ -44,6 +52,7 @@ impl Purpose {
     fn ending(self) -> &'static str {
         match self {
             Self::Photo => "png",
+            Self::BringIn => "svg",
             Self::Open | Self::Save => ENDING,
             Self::Export(export) => export.ending(),
         }
@@ -53,6 +62,7 @@ impl Purpose {
     fn endings(self) -> &'static [&'static str] {
         match self {
             Self::Photo => &["png", "jpg", "jpeg", "PNG", "JPG", "JPEG"],
+            Self::BringIn => BROUGHT_IN,
             Self::Open | Self::Save => &[ENDING],
             Self::Export(Export::Svg) => &["svg"],
             Self::Export(_) => &["pdf"],
@@ -64,6 +74,7 @@ impl Purpose {
             Self::Open => "Open a project",
             Self::Save => "Save the project",
             Self::Photo => "Open a photo of cloth",
+            Self::BringIn => "Bring in a drawing or a picture",
             Self::Export(Export::PagesPdf) => "Write pages as PDF",
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
@@ -138,7 +149,7 @@ impl Chooser {
                     .set_directory(dialog_folder);
                 let dialog = dialog.add_filter(purpose.ending(), purpose.endings());
                 let file = match purpose {
-                    Purpose::Open | Purpose::Photo => dialog.pick_file(),
+                    Purpose::Open | Purpose::Photo | Purpose::BringIn => dialog.pick_file(),
                     Purpose::Save | Purpose::Export(_) => {
                         dialog.set_file_name(dialog_name).save_file()
                     }

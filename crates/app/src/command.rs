@@ -115,6 +115,10 @@ pub enum Command {
     Stash(InStash),
     /// Begins, holds or ends a search for where the pieces lie.
     Lay(LayAsk),
+    /// Chooses a drawing or picture of pieces to bring in.
+    BringIn,
+    /// Brings in this drawing or picture.
+    BringInFile(PathBuf),
     /// Chooses a photo of cloth to trace.
     ChoosePhoto,
     /// Puts this photo of cloth on the table.
@@ -243,6 +247,14 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "New garment\u{2026}",
             "Start a garment from nothing: its name and the body it is made for",
             keys(CTRL, Key::N),
+            true,
+        ),
+        entry(
+            Menu::Project,
+            Command::BringIn,
+            "Bring in\u{2026}",
+            "Make a garment of a drawing (SVG, DXF, PDF) or a picture of its pieces",
+            keys(CTRL, Key::I),
             true,
         ),
         entry(

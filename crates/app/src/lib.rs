@@ -5,6 +5,7 @@
 
 pub mod background;
 pub mod boxes;
+pub mod bring_in;
 pub mod canvas;
 pub mod chalk;
 pub mod chooser;

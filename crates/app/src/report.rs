@@ -16,6 +16,7 @@ use serde::Serialize;
 use crate::whole_way::Worked;
 use crate::wording::count;
 
+pub mod bring_in;
 pub mod fit;
 pub mod lay;
 pub mod table;

@@ -8,9 +8,10 @@ use egui::{CentralPanel, Panel, Ui, ViewportCommand};
 use petitoile_core::project::Project;
 
 use crate::boxes::{Boxes, Question};
+use crate::bring_in::BringIn;
 use crate::canvas::Canvas;
 use crate::chalk::Chalk;
-use crate::chooser::{Chooser, Purpose};
+use crate::chooser::{BROUGHT_IN, Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
 use crate::files::recovery::AUTOSAVE_EVERY;
@@ -68,6 +69,8 @@ pub struct Window {
     pub session: Session,
     canvas: Canvas,
     boxes: Boxes,
+    /// What is being brought in; while that goes on it takes the place of tray and table.
+    pub bring_in: BringIn,
     body: BodyTray,
     chalk: Chalk,
     chalk_tray: ChalkTray,
@@ -94,6 +97,7 @@ impl Window {
             session,
             canvas: Canvas::default(),
             boxes: Boxes::default(),
+            bring_in: BringIn::default(),
             body: BodyTray::default(),
             chalk: Chalk::default(),
             chalk_tray: ChalkTray,
@@ -125,13 +129,16 @@ impl Window {
         self.boxes.ui(ui.ctx(), &self.session, &mut commands);
         self.chooser.ui(ui.ctx(), &mut commands);
         dropped(ui.ctx(), &mut commands);
-        if self.session.tray == Tray::Cloth && !self.boxes.is_open() {
+        if self.bring_in.is_open() && !self.boxes.is_open() {
+            self.bring_in.keys(ui.ctx(), &mut commands);
+        }
+        if self.session.tray == Tray::Cloth && !self.is_covered() {
             self.cloth.keys(ui.ctx(), &self.session, &mut commands);
         }
-        if self.session.tray == Tray::Chalk && !self.boxes.is_open() {
+        if self.session.tray == Tray::Chalk && !self.is_covered() {
             self.chalk.keys(ui.ctx(), &self.session, &mut commands);
         }
-        if !self.boxes.is_open() {
+        if !self.is_covered() {
             command::from_keys(ui.ctx(), &self.session, &mut commands);
         }
         let any = !commands.is_empty();
@@ -145,12 +152,18 @@ impl Window {
         }
     }
 
+    /// Does something else have the keys of the trays?
+    fn is_covered(&self) -> bool {
+        self.boxes.is_open() || self.bring_in.is_open()
+    }
+
     fn show(&mut self, ui: &mut Ui, commands: &mut Vec<Command>) {
         let session = &self.session;
         let size = ui.ctx().content_rect().size();
         let narrow = size.x < NARROW;
         Panel::top("bar").show(ui, |ui| bars::top(ui, session, narrow, commands));
         let next_click = match session.tray {
+            _ if self.bring_in.is_open() => None,
             Tray::Chalk => Some(self.chalk.says(session)),
             Tray::Cloth => self.cloth.says(session),
             _ => None,
@@ -176,6 +189,10 @@ impl Window {
                 // A tray keeps its width, whatever stands in it.
                 ui.set_min_width(ui.available_width());
                 ui.add_space(4.0);
+                if self.bring_in.is_open() {
+                    self.bring_in.ui(ui, session, commands);
+                    return;
+                }
                 if narrow {
                     ui.spacing_mut().slider_width = 96.0;
                 }
@@ -189,6 +206,12 @@ impl Window {
                     Tray::Make => self.make.ui(ui, session, commands),
                 }
             });
+        if self.bring_in.is_open() {
+            CentralPanel::default()
+                .frame(egui::Frame::NONE)
+                .show(ui, |ui| self.bring_in.table(ui, session));
+            return;
+        }
         if !narrow {
             Panel::left("pieces")
                 .default_size(196.0)
@@ -262,6 +285,26 @@ impl Window {
             Command::OpenDemo(name) => self.open_demo(name),
             Command::Wardrobe(ask) => self.wardrobe(&ask),
             Command::Stash(ask) => self.stash(&ask),
+            Command::BringIn => {
+                let near = self.session.file.as_deref();
+                self.chooser.ask(ctx, Purpose::BringIn, near, "");
+                Ok(())
+            }
+            Command::Undo if self.bring_in.is_open() => {
+                self.bring_in.undo(ctx);
+                Ok(())
+            }
+            Command::Redo if self.bring_in.is_open() => {
+                self.bring_in.redo(ctx);
+                Ok(())
+            }
+            Command::Tray(_) if self.bring_in.is_open() => {
+                Err("take in what you are bringing in, or give it up, first".to_owned())
+            }
+            Command::BringInFile(file) => {
+                self.bring_in.open(ctx, &self.session, file);
+                Ok(())
+            }
             Command::ChoosePhoto => {
                 self.choose(ctx, Purpose::Photo);
                 Ok(())
@@ -467,7 +510,14 @@ fn dropped(ctx: &egui::Context, commands: &mut Vec<Command>) {
             .first()
             .map(|file| file.path().to_owned())
     });
-    commands.extend(file.map(Command::OpenFile));
+    commands.extend(file.map(|file| {
+        let ending = file.extension().and_then(|ending| ending.to_str());
+        if ending.is_some_and(|ending| BROUGHT_IN.contains(&ending)) {
+            Command::BringInFile(file)
+        } else {
+            Command::OpenFile(file)
+        }
+    }));
     if ctx.input(|i| !i.raw.hovered_files.is_empty()) {
         bars::drop_here(ctx);
     }

@@ -4,6 +4,8 @@ mod new_fitting;
 mod new_garment;
 mod ruler;
 
+pub use new_garment::usual_body;
+
 use std::sync::Arc;
 
 use egui::{Context, Id, Modal, RichText, Ui};

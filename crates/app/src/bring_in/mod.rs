@@ -226,6 +226,16 @@ impl BringIn {
         }
     }
 
+    /// Takes the last choice back.
+    pub fn undo(&mut self, ctx: &Context) {
+        self.step(ctx, true);
+    }
+
+    /// Makes it again.
+    pub fn redo(&mut self, ctx: &Context) {
+        self.step(ctx, false);
+    }
+
     /// Undo and redo, and Escape, while it is open: the keys of the window's own commands.
     pub fn keys(&mut self, ctx: &Context, commands: &mut Vec<Command>) {
         use egui::{Key, Modifiers};

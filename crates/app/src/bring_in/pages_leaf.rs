@@ -9,7 +9,6 @@ use crate::command::Command;
 use crate::fields::{Style, Typed, length_field, typed_field};
 use crate::session::Session;
 use crate::trays::{faded, heading};
-use crate::wording;
 
 /// Rows that are half typed.
 #[derive(Default)]
@@ -124,6 +123,5 @@ impl BringIn {
                 }
             }
         }
-        let _ = wording::count;
     }
 }

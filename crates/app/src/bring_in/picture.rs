@@ -14,7 +14,7 @@ use petitoile_exchange::photo::{
 
 use super::work::Source;
 use crate::background::Background;
-use crate::trays::cloth_brush::Brush;
+use crate::canvas::brush::Brush;
 
 /// Longest side that is shown, pixels: every graphics card can.
 const SHOWN: usize = 2048;

@@ -3,6 +3,7 @@
 //! [`shown`] says what lies there (plain values), [`places`] and [`view`] say where (pure functions), `paint` puts
 //! it on the screen without deciding anything. This file listens to pointer and keys and pushes commands.
 
+pub(crate) mod brush;
 pub(crate) mod paint;
 pub mod places;
 pub mod rulers;

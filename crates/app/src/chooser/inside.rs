@@ -36,7 +36,7 @@ impl Inside {
             folder: PathBuf::new(),
             folders: Vec::new(),
             files: Vec::new(),
-            name: if matches!(purpose, Purpose::Open | Purpose::Photo) {
+            name: if matches!(purpose, Purpose::Open | Purpose::Photo | Purpose::BringIn) {
                 String::new()
             } else {
                 name.to_owned()
@@ -187,7 +187,7 @@ impl Inside {
         let there = file.is_file();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let (words, allowed) = match self.purpose {
-                Purpose::Open | Purpose::Photo => ("Open this", there),
+                Purpose::Open | Purpose::Photo | Purpose::BringIn => ("Open this", there),
                 Purpose::Save | Purpose::Export(_) if there => ("Replace it", true),
                 Purpose::Save => ("Save here", !self.name.trim().is_empty()),
                 Purpose::Export(_) => ("Write here", !self.name.trim().is_empty()),

@@ -15,6 +15,7 @@ use crate::{demos, files};
 
 mod adapt;
 mod bodies;
+mod bring_in;
 mod check;
 mod demo;
 mod display;
@@ -49,6 +50,8 @@ BODY is the key or name of a body (see `petitoile bodies`), or a body file.";
 enum Job {
     /// Adapts the demo jacket to a doll, writes PDF, SVG and report, then opens the window
     Demo(demo::Demo),
+    /// Makes a garment of drawings, printed sheets or pictures of its pieces
+    BringIn(bring_in::BringIn),
     /// Says what fits and what does not
     Check(check::Check),
     /// Measures edges, seams, girths and ease
@@ -63,7 +66,7 @@ enum Job {
     Adapt(adapt::Adapt),
     /// Prints the pieces at true scale on pages (PDF)
     Print(print::Print),
-    /// Writes the pieces as a drawing in real millimetres (SVG)
+    /// Writes the pieces as a drawing in real millimetres (SVG, DXF or PNG)
     Export(export::Export),
     /// Lists the bodies that come with Petitoile
     Bodies(bodies::Bodies),
@@ -132,6 +135,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>) -> ExitCode {
     let done = match &asked.job {
         None => return opened(asked.file),
         Some(Job::Demo(job)) => job.run(),
+        Some(Job::BringIn(job)) => job.run(),
         Some(Job::Check(job)) => job.run(),
         Some(Job::Measure(job)) => job.run(),
         Some(Job::Fit(job)) => job.run(),

@@ -29,18 +29,18 @@ use works_on::works_on;
 use egui::{RichText, Ui};
 
 /// A heading inside a tray.
-fn heading(ui: &mut Ui, words: &str) {
+pub(crate) fn heading(ui: &mut Ui, words: &str) {
     ui.add_space(6.0);
     ui.label(RichText::new(words).heading());
 }
 
 /// Words of second rank.
-fn faded(ui: &mut Ui, words: impl Into<String>) -> egui::Response {
+pub(crate) fn faded(ui: &mut Ui, words: impl Into<String>) -> egui::Response {
     ui.label(RichText::new(words.into()).small().weak())
 }
 
 /// The leaves of a tray, as a row to choose from; `wide` is the least width of each.
-fn leaves<T: Copy + PartialEq>(ui: &mut Ui, all: &[(T, &str)], now: &mut T, wide: f32) {
+pub(crate) fn leaves<T: Copy + PartialEq>(ui: &mut Ui, all: &[(T, &str)], now: &mut T, wide: f32) {
     ui.horizontal_wrapped(|ui| {
         for (leaf, name) in all {
             let chosen = *now == *leaf;

@@ -9,6 +9,7 @@
     reason = "tests"
 )]
 
+mod bring_in;
 mod demo_projects;
 mod fit;
 mod fitting;

@@ -2,6 +2,7 @@
 //!
 //! Knows no search: `petitoile-lay` turns [`ToLay`] and offcuts into a [`crate::lay_plan::LayPlan`].
 
+mod added;
 mod ends;
 mod hidden;
 mod lay_sheet;
@@ -26,6 +27,7 @@ use crate::cloth::GoodFor;
 use crate::lay_plan::{CopyRef, Piecing};
 use crate::units::{Degrees, Mm};
 
+pub use added::{AddedSeam, added_seams};
 pub(crate) use ends::seam_ends;
 pub use hidden::{Hidden, HiddenPiece};
 pub use lay_sheet::{LaySheet, Measured, OffcutSheet, PartOnSheet, lay_sheet};

@@ -7,6 +7,7 @@
     reason = "tests"
 )]
 
+mod added;
 mod demos;
 mod hidden;
 mod lay_sheet;

@@ -2,6 +2,7 @@
 //!
 //! Each piece keeps its own coordinates. No page, no margin, no join: those are the business of [`crate::tiling`].
 
+mod added;
 mod folds;
 pub(crate) mod gathers;
 mod label;
@@ -70,6 +71,7 @@ fn draw(
     if let Some(fold) = piece.fold {
         items.extend(symbols::fold_bracket(fold, piece.label_at, &piece.stitch));
     }
+    items.extend(added::on_piece(finished, piece, unit));
     let words = words::label(finished, number, piece, unit);
     items.extend(label::place(&words, piece, &items));
     let drawing = Drawing {

@@ -3,6 +3,7 @@
 use egui::Ui;
 use petitoile_core::Mm;
 use petitoile_core::alteration::{Alteration, SeamChange};
+use petitoile_core::laying::added_seams;
 use petitoile_core::seams::{Relation, Seam, SeamKind, side_length};
 use petitoile_core::walk::Walk;
 
@@ -85,6 +86,7 @@ impl Tool for SeamList {
                 ui.indent(&seam.name, |ui| self.one(ui, hand, seam, commands));
             }
         }
+        added(ui, hand);
     }
 
     fn paint(&self, hand: &Hand<'_>, brush: &Brush<'_>) {
@@ -92,6 +94,31 @@ impl Tool for SeamList {
             paint_side(&seam.a, hand, brush);
             paint_side(&seam.b, hand, brush);
         }
+    }
+}
+
+/// Seams that the lay plan adds to the fitting under the hand: they are changed on the Cloth tray.
+fn added(ui: &mut Ui, hand: &Hand<'_>) {
+    let Some(worked) = hand.session.work.done.as_ref() else {
+        return;
+    };
+    let Some(plan) = &worked.adapted.fitting.lay_plan else {
+        return;
+    };
+    let seams: Vec<String> = worked
+        .finished
+        .pieces
+        .iter()
+        .flat_map(|piece| added_seams(piece, plan))
+        .map(|seam| seam.words(hand.unit))
+        .collect();
+    if seams.is_empty() {
+        return;
+    }
+    ui.add_space(4.0);
+    ui.label("Added by the lay plan (Cloth tray)");
+    for words in seams {
+        ui.add(egui::Label::new(words).wrap());
     }
 }
 

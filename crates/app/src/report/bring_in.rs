@@ -1,0 +1,226 @@
+//! What was brought in, as one value, as text and as JSON: pieces, doubts, what was left out, what is still needed.
+
+use petitoile_core::LengthUnit;
+use petitoile_core::readying::Answer;
+use petitoile_exchange::bring_in::{FoundDrawing, Kind, Scale};
+use serde::Serialize;
+
+use super::table::Table;
+use crate::bring_in::work::Worked;
+use crate::wording::{self, count};
+
+/// Guesses less sure than this are told one by one.
+const SURE: f64 = 0.95;
+/// Most things left out that are told one by one; how many more there are is said.
+const MOST_LEFT: usize = 40;
+
+/// What was brought in.
+#[derive(Debug, Clone, Serialize)]
+pub struct BroughtIn {
+    /// The garment's name.
+    pub garment: String,
+    /// What kind of file it was.
+    pub kind: &'static str,
+    /// Its pages.
+    pub pages: usize,
+    /// Why its scale is doubtful; null when the file gives real lengths.
+    pub scale_taken: Option<String>,
+    /// Its own squares and rulers against what they say.
+    pub scale_marks: Vec<String>,
+    /// The pieces.
+    pub pieces: Vec<PieceRow>,
+    /// Sizes told apart, the chosen one first.
+    pub sizes: Vec<String>,
+    /// Every guess that is in doubt, the least sure first.
+    pub doubts: Vec<DoubtRow>,
+    /// How many guesses are sure.
+    pub sure: usize,
+    /// What is in no piece, and what was in the file and is not in the drawing.
+    pub left: Vec<String>,
+    /// What is proposed to make it ready to adapt.
+    pub proposed: Vec<ProposedRow>,
+    /// How many proposals were accepted.
+    pub accepted: usize,
+    /// Can it be adapted?
+    pub ready: bool,
+    /// What it still needs.
+    pub lacking: Vec<String>,
+    /// Where it was saved.
+    pub saved: Option<String>,
+}
+
+/// One piece.
+#[derive(Debug, Clone, Serialize)]
+pub struct PieceRow {
+    /// Its name.
+    pub name: String,
+    /// "cut 2, 2 lining".
+    pub cut: String,
+    /// Across and along as it lies, mm.
+    pub size: (f64, f64),
+    /// How many edges.
+    pub edges: usize,
+}
+
+/// A guess in doubt.
+#[derive(Debug, Clone, Serialize)]
+pub struct DoubtRow {
+    /// Which piece.
+    pub piece: Option<String>,
+    /// What was guessed.
+    pub words: String,
+    /// How sure, 0 to 1.
+    pub certainty: f64,
+    /// What it rests on.
+    pub rests_on: String,
+}
+
+/// A proposal.
+#[derive(Debug, Clone, Serialize)]
+pub struct ProposedRow {
+    /// What sort.
+    pub kind: &'static str,
+    /// What is proposed.
+    pub words: String,
+    /// How sure, 0 to 1.
+    pub certainty: f64,
+    /// What it rests on.
+    pub rests_on: String,
+    /// Was it accepted?
+    pub accepted: bool,
+}
+
+impl BroughtIn {
+    /// The outcome of bringing in.
+    pub fn of(drawing: &FoundDrawing, worked: &Worked, accepted: usize, unit: LengthUnit) -> Self {
+        let recognised = &worked.recognised;
+        let mut doubts: Vec<DoubtRow> = recognised
+            .guesses
+            .iter()
+            .filter(|guess| guess.certainty < SURE)
+            .map(|guess| DoubtRow {
+                piece: guess.piece.and_then(|id| {
+                    let mut pieces = recognised.pieces.iter();
+                    pieces.find(|p| p.id == id).map(|p| p.piece.name.clone())
+                }),
+                words: guess.words.clone(),
+                certainty: guess.certainty,
+                rests_on: guess.rests_on.clone(),
+            })
+            .collect();
+        doubts.sort_by(|a, b| a.certainty.total_cmp(&b.certainty));
+        let pieces = recognised.pieces.iter().map(|piece| PieceRow {
+            name: piece.piece.name.clone(),
+            cut: wording::to_cut(&piece.piece),
+            size: (piece.at.width(), piece.at.height()),
+            edges: piece.piece.outline.edges().len(),
+        });
+        let left = drawing.left.iter().chain(&worked.joined.left);
+        let left = left.map(|left| left.what.clone());
+        let in_no_piece = recognised.left.iter().map(|left| left.what.clone());
+        let proposed = worked.proposal.items.iter().map(|item| ProposedRow {
+            kind: item.kind.label(),
+            words: item.words.clone(),
+            certainty: item.certainty,
+            rests_on: item.rests_on.clone(),
+            accepted: matches!(worked.choices.answers.to(&item.key), Some(Answer::Way(_))),
+        });
+        Self {
+            garment: worked.readied.name.clone(),
+            kind: match drawing.kind {
+                Kind::Svg => "SVG",
+                Kind::Dxf => "DXF",
+                Kind::Pdf => "PDF",
+                Kind::Picture => "picture",
+            },
+            pages: drawing.sheets.len(),
+            scale_taken: match &drawing.scale {
+                Scale::Given => None,
+                Scale::Taken(why) => Some(why.clone()),
+            },
+            scale_marks: worked.marks.iter().map(|mark| mark.words(unit)).collect(),
+            pieces: pieces.collect(),
+            sizes: recognised
+                .sizes
+                .iter()
+                .map(|size| format!("{}: {}", size.name, size.told_by))
+                .collect(),
+            sure: recognised.guesses.len() - doubts.len(),
+            doubts,
+            left: left.chain(in_no_piece).collect(),
+            proposed: proposed.collect(),
+            accepted,
+            ready: worked.is_ready(),
+            lacking: worked.lacking.clone(),
+            saved: None,
+        }
+    }
+
+    /// For a terminal.
+    pub fn text(&self, unit: LengthUnit) -> String {
+        let pages = count(self.pages, "page", "pages");
+        let pieces = count(self.pieces.len(), "piece", "pieces");
+        let mut text = format!("{}: {pieces} of a {} ({pages})\n", self.garment, self.kind);
+        if let Some(why) = &self.scale_taken {
+            text.push_str(&format!("Scale: {why}; check it against something you can measure.\n"));
+        }
+        for mark in &self.scale_marks {
+            text.push_str(&format!("Scale: {mark}\n"));
+        }
+        let mut table = Table::new(["piece", "size", "edges", "to cut"]);
+        for piece in &self.pieces {
+            let size = |mm: f64| unit.show_bare(petitoile_core::Mm(mm));
+            table.row([
+                piece.name.clone(),
+                format!("{} x {}", size(piece.size.0), size(piece.size.1)),
+                piece.edges.to_string(),
+                piece.cut.clone(),
+            ]);
+        }
+        text.push_str(&table.text());
+        for size in &self.sizes {
+            text.push_str(&format!("Size {size}\n"));
+        }
+        let sure = count(self.sure, "guess is", "guesses are");
+        text.push_str(&format!("\n{sure} sure, {} in doubt\n", self.doubts.len()));
+        for doubt in &self.doubts {
+            let of = doubt.piece.as_ref().map_or_else(String::new, |p| format!("{p}: "));
+            let percent = doubt.certainty * 100.0;
+            let rests_on = &doubt.rests_on;
+            text.push_str(&format!("  {percent:3.0} %  {of}{} ({rests_on})\n", doubt.words));
+        }
+        if !self.left.is_empty() {
+            text.push_str(&format!("\nIn no piece: {}\n", self.left.len()));
+            for left in self.left.iter().take(MOST_LEFT) {
+                text.push_str(&format!("  {left}\n"));
+            }
+            if self.left.len() > MOST_LEFT {
+                text.push_str(&format!("  and {} more\n", self.left.len() - MOST_LEFT));
+            }
+        }
+        text.push_str("\nTo make it ready to adapt\n");
+        for item in &self.proposed {
+            let taken = if item.accepted { "accepted" } else { "proposed" };
+            let percent = item.certainty * 100.0;
+            text.push_str(&format!("  {percent:3.0} %  {taken}: {} ({})\n", item.words, item.rests_on));
+        }
+        if self.accepted > 0 {
+            text.push_str(&format!("{} confirmations in all\n", self.accepted));
+        }
+        if self.ready {
+            text.push_str("Ready to adapt.\n");
+        } else {
+            text.push_str("Still needed\n");
+            for lacking in &self.lacking {
+                text.push_str(&format!("  {lacking}\n"));
+            }
+            if self.accepted == 0 && !self.proposed.is_empty() {
+                text.push_str("Look the proposals over in the window, or accept them all with --accept.\n");
+            }
+        }
+        if let Some(saved) = &self.saved {
+            text.push_str(&format!("Saved in {saved}\n"));
+        }
+        text
+    }
+}

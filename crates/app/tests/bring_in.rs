@@ -1,0 +1,228 @@
+//! Bringing in by label: a drawing, its pages, a picture; guesses put right, proposals accepted, everything undone.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "tests"
+)]
+
+mod common;
+
+use std::path::PathBuf;
+
+use common::{harness_of_busy, project, type_over, window};
+use egui::Key;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use petitoile::command::Command;
+use petitoile::window::Window;
+use petitoile::{demos, whole_way};
+
+/// A folder of this test's own, removed with it.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str) -> Self {
+        let path = std::env::temp_dir().join(format!("petitoile-{name}-{}", std::process::id()));
+        std::fs::create_dir_all(&path).unwrap();
+        Self(path)
+    }
+
+    fn put(&self, name: &str, bytes: impl AsRef<[u8]>) -> PathBuf {
+        let path = self.0.join(name);
+        std::fs::write(&path, bytes).unwrap();
+        path
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        std::fs::remove_dir_all(&self.0).ok();
+    }
+}
+
+/// A window into which this file is being brought.
+fn bringing(file: PathBuf) -> Harness<'static, Window> {
+    let mut harness = harness_of_busy(window(project()), egui::vec2(1280.0, 1700.0));
+    harness.step();
+    harness.state_mut().ask(Command::BringInFile(file));
+    harness
+}
+
+/// Frames until something is told; the readers work beside the window.
+fn until_told(harness: &mut Harness<'_, Window>, words: &str) {
+    for _ in 0..2000 {
+        harness.step();
+        if harness.query_all_by_label_contains(words).next().is_some() {
+            harness.step();
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("never told: {words}");
+}
+
+fn click(harness: &mut Harness<'_, Window>, label: &str) {
+    harness.get_by_label(label).scroll_to_me();
+    harness.step();
+    harness.step();
+    harness.get_by_label(label).click();
+    for _ in 0..4 {
+        harness.step();
+    }
+}
+
+fn told(harness: &Harness<'_, Window>, words: &str) -> bool {
+    harness.query_all_by_label_contains(words).next().is_some()
+}
+
+fn jacket_svg() -> String {
+    let project = demos::first().unwrap();
+    let fitting = project.fittings[0].name.clone();
+    let worked = whole_way::work(&project, &fitting).unwrap();
+    whole_way::svg(&worked, project.unit)
+}
+
+#[test]
+fn a_drawing_becomes_a_garment_of_the_project_and_undo_takes_it_out_again() {
+    let folder = Folder::new("bring-svg");
+    let mut harness = bringing(folder.put("harbour_jacket.svg", jacket_svg()));
+    until_told(&mut harness, "5 pieces");
+    assert!(told(&harness, "front: cut 2"));
+    assert!(
+        harness.query_by_label_contains("sleeve, cut 2").is_some(),
+        "on the table, too"
+    );
+    let before = harness.state().session.project().garments.len();
+    click(&mut harness, "Ready leaf");
+    let all = harness.get_by_label_contains("Accept all ");
+    let words = all.accesskit_node().label().unwrap_or_default();
+    let count: usize = words.rsplit(' ').next().unwrap().parse().unwrap();
+    assert!(count > 0 && count <= 25, "{words}");
+    click(&mut harness, &words);
+    until_told(&mut harness, "Everything that is proposed is answered.");
+    click(&mut harness, "Take it in");
+    let project = harness.state().session.project().clone();
+    assert_eq!(project.garments.len(), before + 1);
+    let garment = project.garment("harbour jacket").unwrap();
+    assert_eq!(garment.pieces.len(), 5);
+    assert!(!harness.state().bring_in.is_open());
+    harness.state_mut().ask(Command::Undo);
+    harness.step();
+    harness.step();
+    assert_eq!(harness.state().session.project().garments.len(), before);
+}
+
+#[test]
+fn a_guess_is_put_right_by_a_name_and_undone_before_anything_is_taken_in() {
+    let folder = Folder::new("bring-name");
+    let mut harness = bringing(folder.put("jacket.svg", jacket_svg()));
+    until_told(&mut harness, "5 pieces");
+    let row = harness
+        .get_all_by_label_contains("cuff: cut 2")
+        .next()
+        .unwrap()
+        .accesskit_node()
+        .label()
+        .unwrap_or_default();
+    click(&mut harness, &row);
+    type_over(&mut harness, "Name of the piece", "wristband");
+    harness.key_press(Key::Enter);
+    until_told(&mut harness, "wristband: cut 2");
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, Key::Z);
+    until_told(&mut harness, "cuff: cut 2");
+    click(&mut harness, "Give it up");
+    assert!(!harness.state().bring_in.is_open());
+    assert_eq!(harness.state().session.project().garments.len(), 1);
+}
+
+#[test]
+fn a_line_in_no_piece_is_chosen_and_said_to_be_a_part() {
+    let folder = Folder::new("bring-line");
+    let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='300mm' height='200mm' viewBox='0 0 300 200'>\
+        <path d='M10 10h100v100h-100z' fill='none' stroke='#000'/>\
+        <path d='M200 20l40 90' fill='none' stroke='#000'/></svg>";
+    let mut harness = bringing(folder.put("bag.svg", svg));
+    until_told(&mut harness, "1 piece");
+    let is_one_line = told(&harness, "drawn with one line");
+    assert!(is_one_line, "asked which line it is");
+    click(&mut harness, "The only line: the cut line");
+    until_told(&mut harness, "Allowance in it");
+    assert!(told(&harness, "in no piece"));
+}
+
+#[test]
+fn a_file_that_is_no_drawing_is_told_and_nothing_changes() {
+    let folder = Folder::new("bring-bad");
+    let mut harness = bringing(folder.put("letter.svg", "Dear aunt"));
+    until_told(
+        &mut harness,
+        "letter.svg: this is no SVG, DXF, PDF, PNG or JPEG",
+    );
+    click(&mut harness, "Give it up");
+    assert!(!harness.state().bring_in.is_open());
+    assert_eq!(harness.state().session.project().garments.len(), 1);
+}
+
+/// A dark square of 100 mm and an A4 sheet on a mid ground, 4 pixels a mm, seen from straight above.
+fn picture() -> Vec<u8> {
+    let side = |mm: f64| (mm * 4.0) as u32;
+    let (sheet, piece) = ((20.0, 20.0, 210.0, 297.0), (270.0, 120.0, 100.0, 100.0));
+    let within = |x: u32, y: u32, (left, top, wide, high): (f64, f64, f64, f64)| {
+        (side(left)..side(left + wide)).contains(&x) && (side(top)..side(top + high)).contains(&y)
+    };
+    // A little noise, the same every time, as any camera has.
+    let noise = |x: u32, y: u32| (x.wrapping_mul(7919) ^ y.wrapping_mul(104_729)) % 5;
+    let image = image::RgbImage::from_fn(side(400.0), side(340.0), |x, y| {
+        let tone = if within(x, y, sheet) {
+            240
+        } else if within(x, y, piece) {
+            45
+        } else {
+            140
+        };
+        image::Rgb([(tone + noise(x, y)) as u8; 3])
+    });
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    image.write_to(&mut bytes, image::ImageFormat::Png).unwrap();
+    bytes.into_inner()
+}
+
+#[test]
+fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
+    let folder = Folder::new("bring-picture");
+    let mut harness = bringing(folder.put("piece.png", picture()));
+    until_told(&mut harness, "Find the sheet");
+    click(&mut harness, "Find the sheet");
+    until_told(&mut harness, "Find the outlines");
+    click(&mut harness, "Find the outlines");
+    until_told(&mut harness, "1 piece");
+    click(&mut harness, "The only line: the stitch line");
+    until_told(&mut harness, "1 piece");
+    click(&mut harness, "Take it in");
+    let project = harness.state().session.project().clone();
+    let garment = project.garment("piece").unwrap();
+    let outline = &garment.pieces[0].outline;
+    let long: f64 = outline.edges().iter().map(|e| e.line.length()).sum();
+    assert!(
+        (long - 400.0).abs() < 2.0,
+        "{long} mm round a square of 100 mm"
+    );
+}
+
+#[test]
+fn the_pages_of_a_printed_sheet_join_by_their_lines() {
+    let folder = Folder::new("bring-pages");
+    let project = demos::first().unwrap();
+    let fitting = project.fittings[0].name.clone();
+    let worked = whole_way::work(&project, &fitting).unwrap();
+    let pdf = whole_way::pdf(&whole_way::pages(&worked, project.unit));
+    let mut harness = bringing(folder.put("jacket.pdf", pdf));
+    until_told(&mut harness, " pages. Drag one on the table");
+    assert!(told(&harness, "by its lines"), "pages found each other");
+    click(&mut harness, "Pieces leaf");
+    until_told(&mut harness, "front: cut 2");
+    assert!(told(&harness, "5 pieces"));
+}
