@@ -33,12 +33,15 @@ pub fn left_by_reader(ui: &mut Ui, left: &[Left]) {
         return;
     }
     let count = wording::count(left.len(), "thing", "things");
-    ui.collapsing(format!("{count} in the file are not in the drawing"), |ui| {
-        for one in left {
-            ui.add(egui::Label::new(&one.what).wrap());
-            if !one.advice.is_empty() {
-                faded(ui, &one.advice);
+    ui.collapsing(
+        format!("{count} in the file are not in the drawing"),
+        |ui| {
+            for one in left {
+                ui.add(egui::Label::new(&one.what).wrap());
+                if !one.advice.is_empty() {
+                    faded(ui, &one.advice);
+                }
             }
-        }
-    });
+        },
+    );
 }

@@ -6,8 +6,8 @@
 
 mod flow;
 mod leaves;
-mod paint;
 mod pages_leaf;
+mod paint;
 mod picture;
 mod picture_leaf;
 mod pieces_leaf;
@@ -127,7 +127,8 @@ impl BringIn {
     /// The maker's own bodies first, then those that come with the program.
     fn bodies(session: &Session) -> Vec<Arc<Body>> {
         let own = session.shown().bodies.iter().cloned();
-        own.chain(petitoile_exchange::body_table::built_in()).collect()
+        own.chain(petitoile_exchange::body_table::built_in())
+            .collect()
     }
 
     /// Takes over what has come from the workers.
@@ -274,7 +275,11 @@ impl BringIn {
 fn free_name(session: &Session, file: &str) -> String {
     let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
     let stem = stem.replace(['_', '-'], " ");
-    let stem = if stem.trim().is_empty() { "Garment" } else { stem.trim() };
+    let stem = if stem.trim().is_empty() {
+        "Garment"
+    } else {
+        stem.trim()
+    };
     let taken = |name: &str| session.project().garment(name).is_some();
     if !taken(stem) {
         return stem.to_owned();

@@ -32,13 +32,16 @@ impl BringIn {
         };
         let unit = session.project().unit;
         let pages = source.drawing.sheets.len();
-        ui.label(format!("{pages} pages. Drag one on the table: it snaps to where its lines go on."));
+        ui.label(format!(
+            "{pages} pages. Drag one on the table: it snaps to where its lines go on."
+        ));
         if ui.button("Join them by their lines").clicked() {
             self.choose(ui.ctx(), |choices| choices.places = None);
         }
         heading(ui, "In rows");
         Grid::new("rows").num_columns(2).show(ui, |ui| {
-            for (label, is_columns) in [("Pages in a row", true), ("Pages before the first", false)] {
+            for (label, is_columns) in [("Pages in a row", true), ("Pages before the first", false)]
+            {
                 ui.label(label);
                 let half = &mut self.half.pages;
                 let now = if is_columns {
@@ -52,8 +55,8 @@ impl BringIn {
                 };
                 let number = |text: &str| text.trim().parse::<usize>().ok();
                 let reads = |text: &str| number(text).is_some();
-                if let Some(number) = typed_field(ui, label, &now, style, reads)
-                    .and_then(|text| number(&text))
+                if let Some(number) =
+                    typed_field(ui, label, &now, style, reads).and_then(|text| number(&text))
                 {
                     if is_columns {
                         half.columns = Some(number.clamp(1, pages));
@@ -66,7 +69,11 @@ impl BringIn {
             for (label, is_overlap) in [("Overlap", true), ("Blank edge", false)] {
                 ui.label(label);
                 let half = &mut self.half.pages;
-                let length = if is_overlap { &mut half.overlap } else { &mut half.trim };
+                let length = if is_overlap {
+                    &mut half.overlap
+                } else {
+                    &mut half.trim
+                };
                 match length_field(ui, label, Some(*length), "", unit, 76.0).typed {
                     Typed::Length(mm) => *length = mm,
                     Typed::Cleared => *length = Mm(0.0),
@@ -92,16 +99,25 @@ impl BringIn {
             self.choose(ui.ctx(), |choices| choices.places = Some(places));
         }
         heading(ui, "Pages");
-        for (i, (place, sheet)) in worked.places.pages.iter().zip(&source.drawing.sheets).enumerate() {
+        for (i, (place, sheet)) in worked
+            .places
+            .pages
+            .iter()
+            .zip(&source.drawing.sheets)
+            .enumerate()
+        {
             let by = match place.by {
                 PlacedBy::Given => "as laid",
                 PlacedBy::Lines => "by its lines",
                 PlacedBy::Order => "by its order only",
                 PlacedBy::Aside => "joins nothing",
             };
-            let off = place.off.filter(|off| *off > 0.05).map_or_else(String::new, |off| {
-                format!(", lines {} apart", unit.show(Mm(off)))
-            });
+            let off = place
+                .off
+                .filter(|off| *off > 0.05)
+                .map_or_else(String::new, |off| {
+                    format!(", lines {} apart", unit.show(Mm(off)))
+                });
             let left_out = if place.used { "" } else { ", left out" };
             let words = format!("{}: {by}{off}{left_out}", sheet.name);
             let chosen = self.chosen == Some(Mark::Page(i));
@@ -113,7 +129,11 @@ impl BringIn {
                 self.chosen = (!chosen).then_some(Mark::Page(i));
             }
             if chosen {
-                let words = if place.used { "Leave this page out" } else { "Use this page" };
+                let words = if place.used {
+                    "Leave this page out"
+                } else {
+                    "Use this page"
+                };
                 if ui.button(words).clicked() {
                     let mut places = worked.places.clone();
                     if let Some(place) = places.pages.get_mut(i) {

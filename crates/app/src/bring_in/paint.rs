@@ -15,8 +15,14 @@ const FINE: f64 = 0.1;
 
 /// Around everything on the sheet.
 pub fn bounds(worked: &Worked) -> Rect {
-    let lines = worked.sheet().lines.iter().map(|line| line.path.bounding_box());
-    let all = lines.reduce(|a, b| a.union(b)).unwrap_or(Rect::new(0.0, 0.0, 200.0, 200.0));
+    let lines = worked
+        .sheet()
+        .lines
+        .iter()
+        .map(|line| line.path.bounding_box());
+    let all = lines
+        .reduce(|a, b| a.union(b))
+        .unwrap_or(Rect::new(0.0, 0.0, 200.0, 200.0));
     all.union(worked.sheet().bounds)
 }
 
@@ -83,7 +89,9 @@ pub fn sheet(brush: &Brush<'_>, worked: &Worked, chosen: Option<Mark>, with_piec
 
 fn of_pieces(worked: &Worked, with_pieces: bool) -> Vec<Thing> {
     let pieces = worked.recognised.pieces.iter().filter(|_| with_pieces);
-    let mut all: Vec<Thing> = pieces.flat_map(|piece| piece.made_of.iter().copied()).collect();
+    let mut all: Vec<Thing> = pieces
+        .flat_map(|piece| piece.made_of.iter().copied())
+        .collect();
     all.sort();
     all
 }
@@ -133,9 +141,15 @@ fn words(brush: &Brush<'_>, worked: &Worked, chosen: Option<Mark>) {
             continue;
         }
         let is_chosen = chosen == Some(Mark::Thing(Thing::Text(i)));
-        let colour = if is_chosen { palette.cut } else { palette.pencil };
+        let colour = if is_chosen {
+            palette.cut
+        } else {
+            palette.pencil
+        };
         let font = FontId::proportional(size);
-        let galley = brush.painter.layout_no_wrap(text.words.clone(), font, colour);
+        let galley = brush
+            .painter
+            .layout_no_wrap(text.words.clone(), font, colour);
         let angle = -(text.turn as f32).to_radians();
         // The words stand on their base line.
         let up = egui::emath::Rot2::from_angle(angle) * Vec2::new(0.0, -0.8 * size);
@@ -150,7 +164,9 @@ fn name(brush: &Brush<'_>, at: Rect, name: &str) {
     let palette = brush.palette;
     let rect = brush.rect(at);
     let font = FontId::proportional(13.0);
-    let galley = brush.painter.layout_no_wrap(name.to_owned(), font, palette.pencil);
+    let galley = brush
+        .painter
+        .layout_no_wrap(name.to_owned(), font, palette.pencil);
     if galley.size().x + 8.0 > rect.width() {
         return;
     }

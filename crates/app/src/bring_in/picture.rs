@@ -8,9 +8,7 @@ use kurbo::{Point, Rect};
 use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::bring_in::{Watch, traced_drawing};
 use petitoile_exchange::photo::straighten::{self, Bottom};
-use petitoile_exchange::photo::{
-    KnownRectangle, Picture, Straightened, Wanted, find_sheet, trace,
-};
+use petitoile_exchange::photo::{KnownRectangle, Picture, Straightened, Wanted, find_sheet, trace};
 
 use super::work::Source;
 use crate::background::Background;
@@ -82,7 +80,12 @@ impl PictureTable {
 
     /// Its size on the table: a pixel is a mm there.
     pub fn bounds(&self) -> Rect {
-        Rect::new(0.0, -(self.picture.height as f64), self.picture.width as f64, 0.0)
+        Rect::new(
+            0.0,
+            -(self.picture.height as f64),
+            self.picture.width as f64,
+            0.0,
+        )
     }
 
     /// The pixel at a place on the table.
@@ -130,7 +133,12 @@ impl PictureTable {
     /// A click on the table: one more point, or the piece that is wanted.
     pub fn click(&mut self, ctx: &Context, at: Point) {
         let pixel = Self::pixel(at);
-        let inside = Rect::new(0.0, 0.0, self.picture.width as f64, self.picture.height as f64);
+        let inside = Rect::new(
+            0.0,
+            0.0,
+            self.picture.width as f64,
+            self.picture.height as f64,
+        );
         if !inside.contains(pixel) || self.tracing().is_some() {
             return;
         }
@@ -190,9 +198,9 @@ impl PictureTable {
         self.stop();
         (self.stop, self.done) = (Arc::default(), Arc::default());
         let wake = ctx.clone();
-        let worker = self
-            .worker
-            .get_or_insert_with(|| Background::new("tracing", answer, move || wake.request_repaint()));
+        let worker = self.worker.get_or_insert_with(|| {
+            Background::new("tracing", answer, move || wake.request_repaint())
+        });
         worker.ask(Asked {
             question,
             picture: self.picture.clone(),
@@ -270,7 +278,9 @@ fn answer(asked: Asked) -> Result<Answer, String> {
                 .enumerate()
                 .flat_map(|(i, one)| {
                     let words = one.words(LengthUnit::Millimetre);
-                    words.into_iter().map(move |words| format!("{}: {words}", i + 1))
+                    words
+                        .into_iter()
+                        .map(move |words| format!("{}: {words}", i + 1))
                 })
                 .collect();
             Ok(Answer::Source(

@@ -71,7 +71,13 @@ impl BringIn {
         }
         heading(ui, "1. Something of known size");
         faded(ui, "It lies flat in the picture, on the same table.");
-        let mut all = vec![Choice::A4, Choice::Letter, Choice::Square, Choice::Sheet, Choice::Length];
+        let mut all = vec![
+            Choice::A4,
+            Choice::Letter,
+            Choice::Square,
+            Choice::Sheet,
+            Choice::Length,
+        ];
         if picture.density().is_some() {
             all.push(Choice::File);
         }

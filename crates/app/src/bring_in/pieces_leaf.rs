@@ -67,7 +67,9 @@ impl BringIn {
 
     /// Puts something right: one undo step.
     fn correct(&mut self, ui: &Ui, correction: Correction) {
-        self.choose(ui.ctx(), |choices| choices.pieces.corrections.push(correction));
+        self.choose(ui.ctx(), |choices| {
+            choices.pieces.corrections.push(correction)
+        });
     }
 
     fn pieces_choice(&mut self, ui: &Ui, change: impl FnOnce(&mut Choices)) {
@@ -168,7 +170,11 @@ impl BringIn {
             }
         });
         if let Thing::Line(line) = thing {
-            let is_one = worked.recognised.pieces.iter().any(|p| p.id == PieceId(line));
+            let is_one = worked
+                .recognised
+                .pieces
+                .iter()
+                .any(|p| p.id == PieceId(line));
             let (words, is_piece) = if is_one {
                 ("It is no piece", false)
             } else {
@@ -188,9 +194,7 @@ impl BringIn {
             .wrap()
             .min_size(egui::vec2(ui.available_width(), 28.0));
         let row = ui.add(row);
-        row.widget_info(|| {
-            egui::WidgetInfo::selected(egui::Role::ListItem, true, chosen, &words)
-        });
+        row.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListItem, true, chosen, &words));
         if row.clicked() {
             self.chosen = (!chosen).then_some(Mark::Piece(piece.id));
         }
@@ -313,7 +317,10 @@ impl BringIn {
                 }
             }
             if left.len() > 200 {
-                faded(ui, format!("and {} more; choose them on the table", left.len() - 200));
+                faded(
+                    ui,
+                    format!("and {} more; choose them on the table", left.len() - 200),
+                );
             }
         });
     }
@@ -348,10 +355,10 @@ pub(super) fn thing_words(worked: &Worked, thing: Thing) -> String {
             Some(line) if !line.layer.is_empty() => format!("a line of the layer {}", line.layer),
             _ => "a line".to_owned(),
         },
-        Thing::Text(i) => sheet
-            .texts
-            .get(i)
-            .map_or_else(|| "words".to_owned(), |text| format!("the words \u{201c}{}\u{201d}", text.words)),
+        Thing::Text(i) => sheet.texts.get(i).map_or_else(
+            || "words".to_owned(),
+            |text| format!("the words \u{201c}{}\u{201d}", text.words),
+        ),
         Thing::Point(_) => "a point".to_owned(),
     };
     let pieces = worked.recognised.pieces.iter();

@@ -8,8 +8,8 @@ use egui::Context;
 use petitoile_exchange::bring_in::{self, Kind, Limits, Watch};
 use petitoile_exchange::photo::Picture;
 
-use crate::background::Background;
 use super::work::Source;
+use crate::background::Background;
 use crate::files;
 
 /// What was read.

@@ -63,7 +63,8 @@ impl BringIn {
             return;
         }
         let words = format!("Accept all {count}");
-        let button = egui::Button::new(RichText::new(words).strong()).min_size(egui::vec2(120.0, 32.0));
+        let button =
+            egui::Button::new(RichText::new(words).strong()).min_size(egui::vec2(120.0, 32.0));
         let tip = "Takes every open proposal as it stands; look them over first";
         if ui.add(button).on_hover_text(tip).clicked() {
             let (all, _) = accept_all(&worked.proposal);
@@ -142,7 +143,9 @@ impl BringIn {
         let name = format!("Ways of: {}", item.words);
         let words = |way: &Way| way.words.clone();
         if let Some(way) = pick(ui, &item.key, &name, now, &item.ways, words) {
-            self.choose(ui.ctx(), |choices| choices.answers.choose(&item.key, &way.key));
+            self.choose(ui.ctx(), |choices| {
+                choices.answers.choose(&item.key, &way.key)
+            });
         }
     }
 
@@ -155,7 +158,12 @@ impl BringIn {
         }
         heading(ui, "Still needed");
         let count = wording::count(worked.lacking.len(), "thing", "things");
-        faded(ui, format!("{count}; the garment can be taken in without, and finished on the Chalk tray."));
+        faded(
+            ui,
+            format!(
+                "{count}; the garment can be taken in without, and finished on the Chalk tray."
+            ),
+        );
         for words in &worked.lacking {
             ui.add(egui::Label::new(wording::sentence(words)).wrap());
         }

@@ -78,7 +78,11 @@ impl BringIn {
         for (i, point) in picture.points().into_iter().enumerate() {
             let at = brush.at(point);
             let target = Rect::from_center_size(at, Vec2::splat(TARGET));
-            let handle = ui.interact(target, ui.scope_id().with(("corner", i)), Sense::click_and_drag());
+            let handle = ui.interact(
+                target,
+                ui.scope_id().with(("corner", i)),
+                Sense::click_and_drag(),
+            );
             let label = format!("Point {} in the picture", i + 1);
             handle.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
             canvas::keep_arrows(ui, &handle);
@@ -223,7 +227,10 @@ impl BringIn {
             return;
         };
         let at = place.at + by;
-        let matches = self.source.as_ref().and_then(|source| source.matches.as_ref());
+        let matches = self
+            .source
+            .as_ref()
+            .and_then(|source| source.matches.as_ref());
         let at = matches.map_or(at, |matches| matches.snapped(page, at, &worked.places));
         let places = worked.places.with(page, at);
         self.chosen = Some(Mark::Page(page));

@@ -9,12 +9,13 @@ use petitoile_core::edit::Edit;
 use petitoile_core::garment::Garment;
 use petitoile_core::readying::{self, Answers, Proposal};
 use petitoile_exchange::bring_in::recognise::{self, Recognised, garment, recognise};
-use petitoile_exchange::bring_in::scale::{self, ScaleMark};
 use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, joined};
 use petitoile_exchange::bring_in::{FoundDrawing, FoundSheet};
 
 use crate::canvas::shapes;
 
+/// Lines of two pages that lie this near are one, mm: as well as a home printer feeds paper (common practice, no source).
+const MEETS: f64 = 0.5;
 /// How finely lines are flattened to be painted, mm.
 const FINE: f64 = 0.05;
 
@@ -68,8 +69,6 @@ pub struct Worked {
     pub places: PagePlaces,
     /// The pages joined, true to scale as far as was chosen.
     pub joined: Joined,
-    /// Its own squares and rulers, measured after that.
-    pub marks: Vec<ScaleMark>,
     /// The pieces.
     pub recognised: Recognised,
     /// The same as a garment, before anything is answered.
@@ -101,11 +100,13 @@ impl Choices {
 /// Works everything out. `known` are the bodies the garment may have been made for.
 pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
     let places = choices.places.clone().unwrap_or_else(|| source.proposed());
-    let mut joined = joined(&source.drawing, &places);
+    let mut joined = match source.drawing.sheets.as_slice() {
+        [only] => alone(only),
+        _ => joined(&source.drawing, &places, MEETS),
+    };
     if choices.larger != (1.0, 1.0) {
-        joined.sheet = scale::scaled(&joined.sheet, choices.larger);
+        joined.sheet = scaled(&joined.sheet, choices.larger);
     }
-    let marks = scale::marks(&joined.sheet);
     let recognised = recognise(&joined.sheet, &choices.pieces);
     let garment = garment(&recognised, &choices.name, choices.made_for.clone());
     let proposal = readying::propose(&garment, known, &choices.answers);
@@ -116,7 +117,6 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
         choices: choices.clone(),
         places,
         joined,
-        marks,
         recognised,
         garment,
         proposal,
@@ -141,6 +141,34 @@ impl Worked {
     pub fn edit(&self) -> Edit {
         Edit::PutGarment(Arc::new(self.readied.clone()))
     }
+}
+
+/// A drawing of one page needs no joining.
+fn alone(sheet: &FoundSheet) -> Joined {
+    Joined {
+        sheet: sheet.clone(),
+        worst_gap: 0.0,
+        joins: 0,
+        doubles: 0,
+        left: Vec::new(),
+    }
+}
+
+fn scaled(sheet: &FoundSheet, (x, y): (f64, f64)) -> FoundSheet {
+    let to = kurbo::Affine::scale_non_uniform(x, y);
+    let mut sheet = sheet.clone();
+    for line in &mut sheet.lines {
+        line.path.apply_affine(to);
+    }
+    for text in &mut sheet.texts {
+        text.at = to * text.at;
+        text.size *= y;
+    }
+    for point in &mut sheet.points {
+        point.at = to * point.at;
+    }
+    sheet.bounds = to.transform_rect_bbox(sheet.bounds);
+    sheet
 }
 
 fn flattened(sheet: &FoundSheet) -> Vec<Vec<shapes::Flat>> {

@@ -4,12 +4,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
+use petitoile_core::Mm;
 use petitoile_core::body::Body;
 use petitoile_core::edit::Edit;
 use petitoile_core::project::Project;
 use petitoile_core::readying::{accept_all, propose};
 use petitoile_core::units::{LengthUnit, read_length};
-use petitoile_core::{LengthUnit as Unit, Mm};
 use petitoile_exchange::body_table;
 use petitoile_exchange::bring_in::recognise::OneLine;
 use petitoile_exchange::bring_in::sheets::{PagePlaces, Rows};
@@ -56,7 +56,12 @@ pub struct BringIn {
     #[arg(long, value_name = "N")]
     columns: Option<usize>,
     /// Strip that neighbouring pages share
-    #[arg(long, value_name = "WIDTH", default_value = "0 mm", requires = "columns")]
+    #[arg(
+        long,
+        value_name = "WIDTH",
+        default_value = "0 mm",
+        requires = "columns"
+    )]
     overlap: String,
     /// Pages before the first of the sheet: a cover, instructions
     #[arg(long, value_name = "N", default_value_t = 0, requires = "columns")]
@@ -88,17 +93,25 @@ impl BringIn {
         let choices = self.choices(&source, &known)?;
         let worked = work(&source, &choices, &known);
         let (worked, accepted) = self.accepted(&source, worked, &known);
-        let unit = Unit::default();
-        let mut report = BroughtIn::of(&source.drawing, &worked, accepted, unit);
+        let unit = LengthUnit::default();
+        let mut report = BroughtIn::of(&source.drawing, &worked, accepted);
         if worked.recognised.pieces.is_empty() {
-            let words = if self.json { json(&report) } else { report.text(unit) };
+            let words = if self.json {
+                json(&report)
+            } else {
+                report.text(unit)
+            };
             return Ok(Outcome::of(words, false));
         }
         if let Some(out) = &self.out {
             save(out, &worked)?;
             report.saved = Some(out.display().to_string());
         }
-        let words = if self.json { json(&report) } else { report.text(unit) };
+        let words = if self.json {
+            json(&report)
+        } else {
+            report.text(unit)
+        };
         Ok(Outcome::of(words, true))
     }
 
@@ -129,7 +142,8 @@ impl BringIn {
         let straight = match &self.known {
             Some(sheet) => {
                 let sheet = known_sheet(sheet)?;
-                let corners = find_sheet(picture, &sheet, &watch).map_err(|e| bad(e.to_string()))?;
+                let corners =
+                    find_sheet(picture, &sheet, &watch).map_err(|e| bad(e.to_string()))?;
                 let corners = corners.ok_or_else(|| {
                     bad(format!(
                         "no sheet of {} was made out in it; bring it in in the window and click its corners",
@@ -155,7 +169,10 @@ impl BringIn {
             None => usual.ok_or_else(|| BadInput::new("no body comes with the program"))?,
         };
         let stem = self.files.first().and_then(|file| file.file_stem());
-        let stem = stem.map_or_else(|| "Garment".to_owned(), |s| s.to_string_lossy().into_owned());
+        let stem = stem.map_or_else(
+            || "Garment".to_owned(),
+            |s| s.to_string_lossy().into_owned(),
+        );
         let name = self.name.clone().unwrap_or(stem);
         let mut choices = Choices::new(name.trim(), made_for);
         if !(0.1..=10.0).contains(&self.larger) {
@@ -251,5 +268,9 @@ fn known_sheet(text: &str) -> Result<KnownRectangle, BadInput> {
         BadInput::new("--known: say A4, Letter, or two sides such as \"21 cm x 29.7 cm\"")
     })?;
     let side = |text: &str| length("--known", text.trim());
-    Ok(KnownRectangle::sheet("the sheet", side(sides.0)?, side(sides.1)?))
+    Ok(KnownRectangle::sheet(
+        "the sheet",
+        side(sides.0)?,
+        side(sides.1)?,
+    ))
 }

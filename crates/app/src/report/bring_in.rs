@@ -92,7 +92,7 @@ pub struct ProposedRow {
 
 impl BroughtIn {
     /// The outcome of bringing in.
-    pub fn of(drawing: &FoundDrawing, worked: &Worked, accepted: usize, unit: LengthUnit) -> Self {
+    pub fn of(drawing: &FoundDrawing, worked: &Worked, accepted: usize) -> Self {
         let recognised = &worked.recognised;
         let mut doubts: Vec<DoubtRow> = recognised
             .guesses
@@ -138,7 +138,7 @@ impl BroughtIn {
                 Scale::Given => None,
                 Scale::Taken(why) => Some(why.clone()),
             },
-            scale_marks: worked.marks.iter().map(|mark| mark.words(unit)).collect(),
+            scale_marks: Vec::new(),
             pieces: pieces.collect(),
             sizes: recognised
                 .sizes
@@ -162,7 +162,9 @@ impl BroughtIn {
         let pieces = count(self.pieces.len(), "piece", "pieces");
         let mut text = format!("{}: {pieces} of a {} ({pages})\n", self.garment, self.kind);
         if let Some(why) = &self.scale_taken {
-            text.push_str(&format!("Scale: {why}; check it against something you can measure.\n"));
+            text.push_str(&format!(
+                "Scale: {why}; check it against something you can measure.\n"
+            ));
         }
         for mark in &self.scale_marks {
             text.push_str(&format!("Scale: {mark}\n"));
@@ -184,10 +186,16 @@ impl BroughtIn {
         let sure = count(self.sure, "guess is", "guesses are");
         text.push_str(&format!("\n{sure} sure, {} in doubt\n", self.doubts.len()));
         for doubt in &self.doubts {
-            let of = doubt.piece.as_ref().map_or_else(String::new, |p| format!("{p}: "));
+            let of = doubt
+                .piece
+                .as_ref()
+                .map_or_else(String::new, |p| format!("{p}: "));
             let percent = doubt.certainty * 100.0;
             let rests_on = &doubt.rests_on;
-            text.push_str(&format!("  {percent:3.0} %  {of}{} ({rests_on})\n", doubt.words));
+            text.push_str(&format!(
+                "  {percent:3.0} %  {of}{} ({rests_on})\n",
+                doubt.words
+            ));
         }
         if !self.left.is_empty() {
             text.push_str(&format!("\nIn no piece: {}\n", self.left.len()));
@@ -200,9 +208,16 @@ impl BroughtIn {
         }
         text.push_str("\nTo make it ready to adapt\n");
         for item in &self.proposed {
-            let taken = if item.accepted { "accepted" } else { "proposed" };
+            let taken = if item.accepted {
+                "accepted"
+            } else {
+                "proposed"
+            };
             let percent = item.certainty * 100.0;
-            text.push_str(&format!("  {percent:3.0} %  {taken}: {} ({})\n", item.words, item.rests_on));
+            text.push_str(&format!(
+                "  {percent:3.0} %  {taken}: {} ({})\n",
+                item.words, item.rests_on
+            ));
         }
         if self.accepted > 0 {
             text.push_str(&format!("{} confirmations in all\n", self.accepted));
@@ -215,7 +230,9 @@ impl BroughtIn {
                 text.push_str(&format!("  {lacking}\n"));
             }
             if self.accepted == 0 && !self.proposed.is_empty() {
-                text.push_str("Look the proposals over in the window, or accept them all with --accept.\n");
+                text.push_str(
+                    "Look the proposals over in the window, or accept them all with --accept.\n",
+                );
             }
         }
         if let Some(saved) = &self.saved {

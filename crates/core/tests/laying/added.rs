@@ -58,7 +58,10 @@ fn a_seam_on_the_other_half_is_drawn_on_the_half_there_is() {
     let added = added_seams(back, &plan);
     assert_eq!(added.len(), 1);
     let near = |p: Point, x: f64, y: f64| (p - Point::new(x, y)).hypot() < 1e-9;
-    assert!(near(added[0].line.p0, 60.0, 15.0) && near(added[0].line.p1, 30.0, 0.0), "{added:?}");
+    assert!(
+        near(added[0].line.p0, 60.0, 15.0) && near(added[0].line.p1, 30.0, 0.0),
+        "{added:?}"
+    );
     assert_eq!(
         added[0].words(LengthUnit::Millimetre),
         "seam added: Back, 6 mm allowance each side"

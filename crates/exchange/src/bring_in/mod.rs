@@ -15,6 +15,7 @@ mod round;
 pub mod scale;
 pub mod sheets;
 mod tally;
+mod traced;
 mod watch;
 
 pub use error::BringInError;
@@ -24,6 +25,7 @@ pub use found::{
 pub use limits::Limits;
 pub(crate) use round::arc;
 pub use tally::Tally;
+pub use traced::traced_drawing;
 pub use watch::Watch;
 
 /// Reads a file of any kind that is understood, told apart by its bytes, never by its name.

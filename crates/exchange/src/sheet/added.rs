@@ -32,7 +32,11 @@ pub(super) fn on_piece(finished: &Finished, piece: &FinishedPiece, unit: LengthU
         let along = seam.line.p1 - seam.line.p0;
         let inwards = piece.label_at - seam.line.midpoint();
         let square = along.turn_90();
-        let side = if square.dot(inwards) < 0.0 { -square } else { square };
+        let side = if square.dot(inwards) < 0.0 {
+            -square
+        } else {
+            square
+        };
         let away = if along.hypot() > 0.0 {
             side / along.hypot() * (CLEAR + 0.5 * SIZE)
         } else {

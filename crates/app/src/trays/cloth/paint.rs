@@ -6,9 +6,9 @@ use petitoile_core::LengthUnit;
 
 use super::laid::{Lines, OnTable};
 use super::woven::{self, Woven};
+use crate::canvas;
 pub use crate::canvas::brush::Brush;
 use crate::canvas::paint::Sign;
-use crate::canvas;
 use crate::theme::blend;
 
 /// One offcut: cloth, threads, holes and blemishes, its name and directions.
