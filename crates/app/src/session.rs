@@ -369,6 +369,8 @@ impl Session {
             | Command::OpenDemo(_)
             | Command::Wardrobe(_)
             | Command::Stash(_)
+            | Command::BringIn
+            | Command::BringInFile(_)
             | Command::ChoosePhoto
             | Command::PhotoFile(_)
             | Command::Discard(_) => {}

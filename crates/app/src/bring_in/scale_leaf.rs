@@ -5,10 +5,13 @@ use petitoile_core::Mm;
 use petitoile_exchange::bring_in::Scale;
 
 use super::BringIn;
+use super::leaves::doubt;
+use super::work::Worked;
 use crate::command::Command;
 use crate::fields::{Typed, length_field};
 use crate::session::Session;
 use crate::trays::{faded, heading};
+use crate::wording;
 
 /// What was measured and what it should be, half typed.
 #[derive(Default)]
@@ -49,6 +52,7 @@ impl BringIn {
                 self.choose(ui.ctx(), |choices| choices.larger = (1.0, 1.0));
             }
         }
+        self.own_marks(ui, session, &worked);
         heading(ui, "By a length you know");
         Grid::new("scale").num_columns(2).show(ui, |ui| {
             for (label, should) in [("It measures here", false), ("It should be", true)] {
@@ -80,5 +84,55 @@ impl BringIn {
                 choices.larger = (choices.larger.0 * factor, choices.larger.1 * factor);
             });
         }
+    }
+
+    /// What the sheet's own squares and rulers say, and the correction they ask for.
+    fn own_marks(&mut self, ui: &mut Ui, session: &Session, worked: &Worked) {
+        let unit = session.project().unit;
+        heading(ui, "Its own squares and rulers");
+        if worked.says.measures.is_empty() {
+            faded(ui, "Nothing on it says how long it is.");
+        }
+        for measure in &worked.says.measures {
+            let words = wording::sentence(&measure.in_words(unit));
+            ui.add(egui::Label::new(words).wrap());
+            doubt(ui, measure.sure, "");
+        }
+        let Some(correction) = &worked.says.correction else {
+            return;
+        };
+        if !correction.is_needed() {
+            ui.label("They agree: it is true to scale.");
+            return;
+        }
+        let words = if correction.is_uneven() {
+            format!(
+                "Correct it: {:.2} % across, {:.2} % up",
+                correction.across * 100.0,
+                correction.up * 100.0
+            )
+        } else {
+            format!("Correct it: {:.2} %", correction.across * 100.0)
+        };
+        let button = egui::Button::new(words).min_size(egui::vec2(140.0, 32.0));
+        if ui.add(button).clicked() {
+            let (across, up) = (correction.across, correction.up);
+            self.choose(ui.ctx(), |choices| {
+                choices.larger = (choices.larger.0 * across, choices.larger.1 * up);
+            });
+        }
+        doubt(
+            ui,
+            correction.sure,
+            &agree_words(correction.agree, correction.differ),
+        );
+    }
+}
+
+fn agree_words(agree: usize, differ: usize) -> String {
+    let agree = wording::count(agree, "mark agrees", "marks agree");
+    match differ {
+        0 => agree,
+        differ => format!("{agree}, {differ} say something else"),
     }
 }

@@ -9,6 +9,7 @@ use petitoile_core::edit::Edit;
 use petitoile_core::garment::Garment;
 use petitoile_core::readying::{self, Answers, Proposal};
 use petitoile_exchange::bring_in::recognise::{self, Recognised, garment, recognise};
+use petitoile_exchange::bring_in::scale::{self, ScaleCheck};
 use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, joined};
 use petitoile_exchange::bring_in::{FoundDrawing, FoundSheet};
 
@@ -69,6 +70,8 @@ pub struct Worked {
     pub places: PagePlaces,
     /// The pages joined, true to scale as far as was chosen.
     pub joined: Joined,
+    /// What its own squares and rulers say, after that.
+    pub says: ScaleCheck,
     /// The pieces.
     pub recognised: Recognised,
     /// The same as a garment, before anything is answered.
@@ -105,8 +108,9 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
         _ => joined(&source.drawing, &places, MEETS),
     };
     if choices.larger != (1.0, 1.0) {
-        joined.sheet = scaled(&joined.sheet, choices.larger);
+        joined.sheet = scale::scaled(&joined.sheet, choices.larger.0, choices.larger.1);
     }
+    let says = scale::scale_check(&joined.sheet);
     let recognised = recognise(&joined.sheet, &choices.pieces);
     let garment = garment(&recognised, &choices.name, choices.made_for.clone());
     let proposal = readying::propose(&garment, known, &choices.answers);
@@ -117,6 +121,7 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
         choices: choices.clone(),
         places,
         joined,
+        says,
         recognised,
         garment,
         proposal,
@@ -152,23 +157,6 @@ fn alone(sheet: &FoundSheet) -> Joined {
         doubles: 0,
         left: Vec::new(),
     }
-}
-
-fn scaled(sheet: &FoundSheet, (x, y): (f64, f64)) -> FoundSheet {
-    let to = kurbo::Affine::scale_non_uniform(x, y);
-    let mut sheet = sheet.clone();
-    for line in &mut sheet.lines {
-        line.path.apply_affine(to);
-    }
-    for text in &mut sheet.texts {
-        text.at = to * text.at;
-        text.size *= y;
-    }
-    for point in &mut sheet.points {
-        point.at = to * point.at;
-    }
-    sheet.bounds = to.transform_rect_bbox(sheet.bounds);
-    sheet
 }
 
 fn flattened(sheet: &FoundSheet) -> Vec<Vec<shapes::Flat>> {

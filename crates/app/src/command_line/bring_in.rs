@@ -94,7 +94,7 @@ impl BringIn {
         let worked = work(&source, &choices, &known);
         let (worked, accepted) = self.accepted(&source, worked, &known);
         let unit = LengthUnit::default();
-        let mut report = BroughtIn::of(&source.drawing, &worked, accepted);
+        let mut report = BroughtIn::of(&source.drawing, &worked, accepted, unit);
         if worked.recognised.pieces.is_empty() {
             let words = if self.json {
                 json(&report)

@@ -27,6 +27,8 @@ pub struct BroughtIn {
     pub scale_taken: Option<String>,
     /// Its own squares and rulers against what they say.
     pub scale_marks: Vec<String>,
+    /// What it should be multiplied by, across and up, so that they agree; null when it is true or says nothing.
+    pub correction: Option<(f64, f64)>,
     /// The pieces.
     pub pieces: Vec<PieceRow>,
     /// Sizes told apart, the chosen one first.
@@ -92,7 +94,7 @@ pub struct ProposedRow {
 
 impl BroughtIn {
     /// The outcome of bringing in.
-    pub fn of(drawing: &FoundDrawing, worked: &Worked, accepted: usize) -> Self {
+    pub fn of(drawing: &FoundDrawing, worked: &Worked, accepted: usize, unit: LengthUnit) -> Self {
         let recognised = &worked.recognised;
         let mut doubts: Vec<DoubtRow> = recognised
             .guesses
@@ -138,7 +140,18 @@ impl BroughtIn {
                 Scale::Given => None,
                 Scale::Taken(why) => Some(why.clone()),
             },
-            scale_marks: Vec::new(),
+            scale_marks: worked
+                .says
+                .measures
+                .iter()
+                .map(|measure| measure.in_words(unit))
+                .collect(),
+            correction: worked
+                .says
+                .correction
+                .as_ref()
+                .filter(|correction| correction.is_needed())
+                .map(|correction| (correction.across, correction.up)),
             pieces: pieces.collect(),
             sizes: recognised
                 .sizes
@@ -168,6 +181,11 @@ impl BroughtIn {
         }
         for mark in &self.scale_marks {
             text.push_str(&format!("Scale: {mark}\n"));
+        }
+        if let Some((across, up)) = self.correction {
+            text.push_str(&format!(
+                "Out of scale: it should be {across:.4} times as wide and {up:.4} times as high; correct it with --larger.\n"
+            ));
         }
         let mut table = Table::new(["piece", "size", "edges", "to cut"]);
         for piece in &self.pieces {
