@@ -13,7 +13,6 @@ use crate::background::Background;
 use crate::files;
 
 /// What was read.
-#[derive(Debug)]
 pub enum Read {
     /// A drawing.
     Drawing(Arc<Source>),

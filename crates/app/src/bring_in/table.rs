@@ -6,7 +6,6 @@ use kurbo::Point;
 use petitoile_exchange::bring_in::recognise::Thing;
 
 use super::paint;
-use super::picture::PictureTable;
 use super::pieces_leaf::thing_words;
 use super::work::Worked;
 use super::{BringIn, Leaf, Mark};

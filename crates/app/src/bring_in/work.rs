@@ -38,7 +38,6 @@ pub struct Choices {
 }
 
 /// A drawing, and what its pages share.
-#[derive(Debug)]
 pub struct Source {
     /// What was read.
     pub drawing: FoundDrawing,
