@@ -65,6 +65,8 @@ impl Purpose {
             Self::BringIn => BROUGHT_IN,
             Self::Open | Self::Save => &[ENDING],
             Self::Export(Export::Svg) => &["svg"],
+            Self::Export(Export::Dxf) => &["dxf"],
+            Self::Export(Export::Png) => &["png"],
             Self::Export(_) => &["pdf"],
         }
     }
@@ -78,6 +80,8 @@ impl Purpose {
             Self::Export(Export::PagesPdf) => "Write pages as PDF",
             Self::Export(Export::OneSheetPdf) => "Write one sheet as PDF",
             Self::Export(Export::Svg) => "Write a drawing as SVG",
+            Self::Export(Export::Dxf) => "Write a drawing as DXF",
+            Self::Export(Export::Png) => "Write a picture as PNG",
             Self::Export(Export::Lines) => "Write a page of figures as PDF",
             Self::Export(Export::LayPlan) => "Write the lay plan as PDF",
             Self::Export(Export::LayPlanTrueSize) => "Write the lay plan at true size as PDF",

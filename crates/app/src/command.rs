@@ -347,6 +347,16 @@ pub fn table(session: &Session) -> Vec<Entry> {
             "All pieces as a drawing in millimetres",
         ),
         (
+            Export::Dxf,
+            "Drawing as DXF\u{2026}",
+            "All pieces for other programs, in the layers of ASTM D6673",
+        ),
+        (
+            Export::Png,
+            "Picture as PNG\u{2026}",
+            "All pieces as a picture, 10 pixels to a millimetre",
+        ),
+        (
             Export::MakingSheet,
             "Making sheet as PDF\u{2026}",
             "Steps with pictures, cutting list, what you need",

@@ -14,6 +14,7 @@ use petitoile_core::cloth::Stash;
 use petitoile_core::outfit::Wardrobe;
 use petitoile_core::project::Project;
 use petitoile_exchange::body_table;
+use petitoile_exchange::bring_in::Kind;
 use petitoile_exchange::project_file::{self, ProjectFileError};
 
 pub mod recovery;
@@ -380,6 +381,10 @@ pub enum Product {
     Pdf,
     /// A drawing.
     Svg,
+    /// A drawing for other programs.
+    Dxf,
+    /// A picture.
+    Png,
     /// A report as text or JSON.
     Report,
 }
@@ -389,6 +394,8 @@ impl Product {
         match self {
             Self::Pdf => "PDF",
             Self::Svg => "SVG",
+            Self::Dxf => "DXF",
+            Self::Png => "PNG",
             Self::Report => "report",
         }
     }
@@ -398,6 +405,8 @@ impl Product {
         match self {
             Self::Pdf => bytes.starts_with(b"%PDF"),
             Self::Svg => bytes.starts_with(b"<?xml") || bytes.starts_with(b"<svg"),
+            Self::Dxf => Kind::of(bytes) == Some(Kind::Dxf),
+            Self::Png => bytes.starts_with(b"\x89PNG"),
             Self::Report => {
                 bytes.starts_with(b"{") || bytes.starts_with(crate::report::FIRST_WORDS.as_bytes())
             }

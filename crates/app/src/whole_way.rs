@@ -29,9 +29,10 @@ use petitoile_core::paper::PaperSettings;
 use petitoile_core::project::Project;
 use petitoile_core::{LengthUnit, check};
 use petitoile_exchange::drawing::Sheet;
+use petitoile_exchange::png::{self, PngError};
 use petitoile_exchange::project_file::{self, ProjectFileError};
 use petitoile_exchange::tiling::{self, Pages};
-use petitoile_exchange::{pdf, sheet, svg};
+use petitoile_exchange::{dxf, pdf, sheet, svg};
 
 use crate::lay_work::{self, OnCloth};
 use crate::worn::{self, WornIn};
@@ -281,6 +282,21 @@ pub fn lines_pdf(title: &str, lines: &[String], paper: &PaperSettings) -> Vec<u8
 /// Steps 7 and 9 without pages: all pieces on one sheet as large as they need, as PDF.
 pub fn one_sheet_pdf(worked: &Worked, unit: LengthUnit) -> Vec<u8> {
     pdf::write_one_sheet(&sheet::one_drawing(&drawn(worked, unit)))
+}
+
+/// Steps 7 and 9 without pages: all pieces as DXF, in the layers of the open apparel practice ASTM D6673.
+pub fn dxf(worked: &Worked, unit: LengthUnit) -> String {
+    let adapted = &worked.adapted;
+    let pieces = dxf::piece::pieces(&worked.finished, unit);
+    dxf::write::write(&adapted.garment.name, &adapted.fitting.body.name, &pieces)
+}
+
+/// Steps 7 and 9 without pages: all pieces side by side, as a picture with so many pixels a mm.
+///
+/// # Errors
+/// [`PngError`] when it would be too large.
+pub fn png(worked: &Worked, unit: LengthUnit, pixels_per_mm: f64) -> Result<Vec<u8>, PngError> {
+    png::write(&sheet::one_drawing(&drawn(worked, unit)), pixels_per_mm)
 }
 
 /// Steps 7 and 9 without pages: all pieces side by side, as SVG in real millimetres.

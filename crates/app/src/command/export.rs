@@ -9,6 +9,10 @@ pub enum Export {
     OneSheetPdf,
     /// SVG drawing.
     Svg,
+    /// DXF drawing, in the layers of the open apparel practice.
+    Dxf,
+    /// A picture of all pieces.
+    Png,
     /// Lines of figures on a page, as PDF.
     Lines,
     /// PDF of the making sheet.
@@ -30,6 +34,8 @@ impl Export {
             | Self::LayPlan
             | Self::LayPlanTrueSize => "pdf",
             Self::Svg => "svg",
+            Self::Dxf => "dxf",
+            Self::Png => "png",
         }
     }
 }

@@ -7,6 +7,9 @@ use crate::command::Export;
 use crate::files::{self, Product};
 use crate::whole_way::{self, Worked};
 
+/// Pixels of a picture for each mm: 254 an inch.
+const PIXELS_PER_MM: f64 = 10.0;
+
 impl Window {
     /// Writes a print or drawing to a file.
     pub(super) fn export_file(&mut self, export: Export, file: &Path) -> Result<(), String> {
@@ -23,6 +26,14 @@ impl Window {
             Export::Svg => {
                 let svg = whole_way::svg(&self.to_print()?, unit);
                 (Product::Svg, svg.into_bytes())
+            }
+            Export::Dxf => {
+                let dxf = whole_way::dxf(&self.to_print()?, unit);
+                (Product::Dxf, dxf.into_bytes())
+            }
+            Export::Png => {
+                let png = whole_way::png(&self.to_print()?, unit, PIXELS_PER_MM);
+                (Product::Png, png.map_err(|why| why.to_string())?)
             }
             Export::Lines => {
                 let paper = self.session.fitting().map(|f| f.paper.clone());
