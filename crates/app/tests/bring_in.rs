@@ -215,14 +215,25 @@ fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
 #[test]
 fn the_pages_of_a_printed_sheet_join_by_their_lines() {
     let folder = Folder::new("bring-pages");
-    let project = demos::first().unwrap();
+    // Skirts are wider than a page.
+    let project = demos::named("sunday-skirts").unwrap();
     let fitting = project.fittings[0].name.clone();
     let worked = whole_way::work(&project, &fitting).unwrap();
+    let count = worked.finished.pieces.len();
     let pdf = whole_way::pdf(&whole_way::pages(&worked, project.unit));
-    let mut harness = bringing(folder.put("jacket.pdf", pdf));
+    let mut harness = bringing(folder.put("skirts.pdf", pdf));
     until_told(&mut harness, " pages. Drag one on the table");
-    assert!(told(&harness, "by its lines"), "pages found each other");
+    let rows: Vec<String> = harness
+        .query_all_by_label_contains("page")
+        .filter_map(|node| node.accesskit_node().label())
+        .collect();
+    assert!(
+        told(&harness, "by its lines"),
+        "pages found each other: {rows:?}"
+    );
     click(&mut harness, "Pieces leaf");
-    until_told(&mut harness, "front: cut 2");
-    assert!(told(&harness, "5 pieces"));
+    until_told(
+        &mut harness,
+        &petitoile::wording::count(count, "piece", "pieces"),
+    );
 }

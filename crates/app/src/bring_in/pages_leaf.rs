@@ -110,7 +110,7 @@ impl BringIn {
                 PlacedBy::Given => "as laid",
                 PlacedBy::Lines => "by its lines",
                 PlacedBy::Order => "by its order only",
-                PlacedBy::Aside => "joins nothing",
+                PlacedBy::Aside => "stands alone",
             };
             let off = place
                 .off

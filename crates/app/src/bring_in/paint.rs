@@ -3,7 +3,7 @@
 use egui::{Align2, FontId, Pos2, Shape, Stroke, Vec2};
 use kurbo::{Rect, Shape as _};
 use petitoile_exchange::bring_in::FoundDrawing;
-use petitoile_exchange::bring_in::recognise::Thing;
+use petitoile_exchange::bring_in::recognise::{Drawn, Thing};
 
 use super::Mark;
 use super::work::Worked;
@@ -77,7 +77,22 @@ pub fn sheet(brush: &Brush<'_>, worked: &Worked, chosen: Option<Mark>, with_piec
     for (i, strokes) in worked.flat.iter().enumerate() {
         let is_chosen = chosen == Some(Mark::Thing(Thing::Line(i)));
         let in_piece = of_pieces.binary_search(&Thing::Line(i)).is_ok();
-        line(brush, strokes, is_chosen, in_piece || !with_pieces);
+        let pieces = worked.recognised.pieces.iter();
+        let is_cut = with_pieces
+            && pieces
+                .filter(|piece| piece.drawn != Drawn::StitchOnly)
+                .any(|piece| piece.id.0 == i);
+        let stroke = if is_cut {
+            Stroke::new(2.0, brush.palette.cut)
+        } else {
+            Stroke::new(1.4, brush.palette.stitch)
+        };
+        line(
+            brush,
+            strokes,
+            is_chosen,
+            (in_piece || !with_pieces).then_some(stroke),
+        );
     }
     words(brush, worked, chosen);
     if with_pieces {
@@ -110,7 +125,7 @@ fn paper(brush: &Brush<'_>, outline: &kurbo::BezPath, chosen: bool) {
     }
 }
 
-fn line(brush: &Brush<'_>, strokes: &[shapes::Flat], chosen: bool, in_piece: bool) {
+fn line(brush: &Brush<'_>, strokes: &[shapes::Flat], chosen: bool, in_piece: Option<Stroke>) {
     let palette = brush.palette;
     for stroke in strokes {
         let points: Vec<Pos2> = stroke
@@ -122,8 +137,7 @@ fn line(brush: &Brush<'_>, strokes: &[shapes::Flat], chosen: bool, in_piece: boo
             brush.painter.add(Shape::line(points.clone(), stroke));
         }
         // What is in no piece is a fine dotted line: told by shape, not by tone alone.
-        if in_piece {
-            let stroke = Stroke::new(1.4, palette.stitch);
+        if let Some(stroke) = in_piece {
             brush.painter.add(Shape::line(points, stroke));
         } else {
             brush

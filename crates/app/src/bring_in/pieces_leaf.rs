@@ -1,5 +1,7 @@
 //! What lines and words are taken for: sizes, the pieces, every guess with its doubt, what is in no piece.
 
+use std::collections::BTreeMap;
+
 use egui::{RichText, Ui};
 use petitoile_core::notch::NotchKind;
 use petitoile_core::piece::{Copy, Role, Side};
@@ -308,19 +310,25 @@ impl BringIn {
         }
         let count = wording::count(left.len(), "thing is", "things are");
         ui.collapsing(format!("{count} in no piece"), |ui| {
-            // A drawing may hold thousands: enough to look through are shown, and how many more there are.
-            for one in left.iter().take(200) {
-                let chosen = self.chosen == Some(Mark::Thing(one.thing));
-                let row = egui::Button::selectable(chosen, &one.what).wrap();
-                if ui.add(row).clicked() {
-                    self.chosen = (!chosen).then_some(Mark::Thing(one.thing));
-                }
+            // A drawing may hold thousands: what is alike stands once, a click goes from one to the next.
+            let mut kinds: BTreeMap<&str, Vec<Thing>> = BTreeMap::new();
+            for one in left {
+                kinds.entry(&one.what).or_default().push(one.thing);
             }
-            if left.len() > 200 {
-                faded(
-                    ui,
-                    format!("and {} more; choose them on the table", left.len() - 200),
-                );
+            for (what, things) in &kinds {
+                let at = things
+                    .iter()
+                    .position(|thing| self.chosen == Some(Mark::Thing(*thing)));
+                let times = wording::count(things.len(), "time", "times");
+                let words = match things.len() {
+                    1 => (*what).to_owned(),
+                    _ => format!("{what}, {times}"),
+                };
+                let row = egui::Button::selectable(at.is_some(), words).wrap();
+                if ui.add(row).clicked() {
+                    let next = at.map_or(0, |at| at + 1);
+                    self.chosen = things.get(next).map(|thing| Mark::Thing(*thing));
+                }
             }
         });
     }

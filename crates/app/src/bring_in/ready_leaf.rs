@@ -1,7 +1,9 @@
 //! What the garment still needs before it can be adapted: what is proposed is confirmed, taken another way, or refused.
 
 use egui::{RichText, Ui};
-use petitoile_core::readying::{Answer, NONE, Proposed, ProposedKind, Way, accept_all};
+use petitoile_core::readying::{
+    Answer, MADE_FOR, NONE, Proposed, ProposedKind, Way, accept_all, made_for_way,
+};
 
 use super::BringIn;
 use super::leaves::doubt;
@@ -87,18 +89,10 @@ impl BringIn {
         let known = self.known.clone();
         let now = worked.readied.made_for.clone();
         if let Some(body) = pick_body(ui, session, &known, &now) {
-            let open: Vec<String> = worked
-                .proposal
-                .items
-                .iter()
-                .filter(|item| item.kind == ProposedKind::MadeFor)
-                .map(|item| item.key.clone())
-                .collect();
+            let way = made_for_way(&body);
             self.choose(ui.ctx(), |choices| {
+                choices.answers.choose(MADE_FOR, &way);
                 choices.made_for = body;
-                for key in &open {
-                    choices.answers.refuse(key);
-                }
             });
         }
     }

@@ -29,10 +29,11 @@ impl BringIn {
         let area = ui.interact(canvas, id, Sense::click_and_drag());
         ui.advance_cursor_after_rect(whole);
         area.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Table of what is brought in"));
-        let view = self.view(canvas);
+        let (view, is_there) = self.view(canvas);
         let page = self.page_under(&area, canvas, view);
         let view = canvas::listen(ui, &area, canvas, view, true, page.is_none());
-        self.view = Some(view);
+        // Before there is anything to see, nothing was looked at.
+        self.view = is_there.then_some(view);
         let painter = ui.painter().with_clip_rect(canvas);
         let unit = session.project().unit;
         canvas::paint::table(&painter, canvas, &view, unit, palette);
@@ -55,17 +56,17 @@ impl BringIn {
         canvas::paint::rulers(ui.painter(), whole, canvas, &view, unit, palette, pointer);
     }
 
-    /// How it is looked at: everything, until it is moved.
-    fn view(&self, canvas: Rect) -> View {
+    /// How it is looked at: everything, until it is moved; and is there anything to be seen?
+    fn view(&self, canvas: Rect) -> (View, bool) {
         let all = match (&self.picture, &self.worked) {
             (Some(picture), _) if self.leaf == Leaf::Picture => Some(picture.bounds()),
             (_, Some(worked)) => Some(paint::bounds(worked)),
             _ => None,
         };
         match (self.view, all) {
-            (Some(view), _) => view,
-            (None, Some(all)) => View::fitting_above(all, canvas.size(), LEGEND),
-            (None, None) => View::default(),
+            (Some(view), Some(_)) => (view, true),
+            (None, Some(all)) => (View::fitting_above(all, canvas.size(), LEGEND), true),
+            (_, None) => (View::default(), false),
         }
     }
 

@@ -208,7 +208,7 @@ impl Purpose {
     /// Is a file of this name of the right kind? Projects may also end in `.ron`.
     fn fits(self, file: &Path) -> bool {
         let ending = file.extension();
-        if self == Self::Photo {
+        if matches!(self, Self::Photo | Self::BringIn) {
             let endings = self.endings().iter();
             return ending.is_some_and(|ending| endings.clone().any(|one| ending == *one));
         }

@@ -8,7 +8,7 @@ use petitoile_core::Mm;
 use petitoile_core::body::Body;
 use petitoile_core::edit::Edit;
 use petitoile_core::project::Project;
-use petitoile_core::readying::{accept_all, propose};
+use petitoile_core::readying::{MADE_FOR, accept_all, made_for_way, propose};
 use petitoile_core::units::{LengthUnit, read_length};
 use petitoile_exchange::body_table;
 use petitoile_exchange::bring_in::recognise::OneLine;
@@ -212,11 +212,7 @@ impl BringIn {
         let proposal = propose(&worked.garment, known, &worked.choices.answers);
         let (mut answers, count) = accept_all(&proposal);
         if self.made_for.is_some() {
-            use petitoile_core::readying::ProposedKind;
-            let items = proposal.items.iter();
-            for item in items.filter(|item| item.kind == ProposedKind::MadeFor) {
-                answers.refuse(&item.key);
-            }
+            answers.choose(MADE_FOR, &made_for_way(&worked.choices.made_for));
         }
         let choices = Choices {
             answers,

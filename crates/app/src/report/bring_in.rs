@@ -1,5 +1,7 @@
 //! What was brought in, as one value, as text and as JSON: pieces, doubts, what was left out, what is still needed.
 
+use std::collections::BTreeMap;
+
 use petitoile_core::LengthUnit;
 use petitoile_core::readying::Answer;
 use petitoile_exchange::bring_in::{FoundDrawing, Kind, Scale};
@@ -90,6 +92,23 @@ pub struct ProposedRow {
     pub rests_on: String,
     /// Was it accepted?
     pub accepted: bool,
+}
+
+/// Equal words once, with how often, in the order of their first.
+fn counted(all: &[String]) -> Vec<(&str, usize)> {
+    let mut times: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut kinds: Vec<(&str, usize)> = Vec::new();
+    for one in all {
+        let count = times.entry(one).or_default();
+        *count += 1;
+        if *count == 1 {
+            kinds.push((one, 0));
+        }
+    }
+    for (kind, count) in &mut kinds {
+        *count = times.get(kind).copied().unwrap_or_default();
+    }
+    kinds
 }
 
 impl BroughtIn {
@@ -217,11 +236,17 @@ impl BroughtIn {
         }
         if !self.left.is_empty() {
             text.push_str(&format!("\nIn no piece: {}\n", self.left.len()));
-            for left in self.left.iter().take(MOST_LEFT) {
-                text.push_str(&format!("  {left}\n"));
+            let kinds = counted(&self.left);
+            for (left, times) in kinds.iter().take(MOST_LEFT) {
+                let times = if *times > 1 {
+                    format!(" ({times} times)")
+                } else {
+                    String::new()
+                };
+                text.push_str(&format!("  {left}{times}\n"));
             }
-            if self.left.len() > MOST_LEFT {
-                text.push_str(&format!("  and {} more\n", self.left.len() - MOST_LEFT));
+            if kinds.len() > MOST_LEFT {
+                text.push_str(&format!("  and {} more kinds\n", kinds.len() - MOST_LEFT));
             }
         }
         text.push_str("\nTo make it ready to adapt\n");

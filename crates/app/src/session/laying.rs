@@ -280,7 +280,8 @@ fn searched(question: &LayQuestion, seed: u64, steps: u64) -> Result<(Now, Vec<S
         };
         question.control.tell(now.clone());
         let left = steps.saturating_sub(progress.steps);
-        if left == 0 || question.control.is_ended() {
+        // What has settled is not searched on: nothing better has come for long.
+        if left == 0 || progress.settled || question.control.is_ended() {
             let unusable = job.unusable().iter();
             let told = unusable
                 .filter(|one| one.whole)

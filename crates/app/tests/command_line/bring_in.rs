@@ -5,7 +5,7 @@ use super::*;
 /// The demo jacket as the program itself exports it.
 fn exported(folder: &Folder, name: &str) {
     let ran = folder.run(&["export", "jacket.petitoile", "--out", name]);
-    assert_eq!(ran.code, 0, "{}", ran.errors);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
 }
 
 #[test]
@@ -15,8 +15,8 @@ fn a_drawing_the_program_wrote_comes_in_again_and_can_be_adapted() {
         exported(&folder, name);
         let out = format!("{name}.petitoile");
         let ran = folder.run(&["bring-in", name, "--out", &out, "--accept", "--json"]);
-        assert_eq!(ran.code, 0, "{name}: {}", ran.errors);
-        let report: Value = serde_json::from_str(&ran.output).unwrap();
+        assert_eq!(ran.code, Some(0), "{name}: {}", ran.err);
+        let report: Value = serde_json::from_str(&ran.out).unwrap();
         assert_eq!(report["pieces"].as_array().unwrap().len(), 5, "{name}");
         let names: Vec<&str> = report["pieces"]
             .as_array()
@@ -52,15 +52,15 @@ fn what_is_brought_in_is_told_in_words_with_its_doubts() {
         "--one-line",
         "stitch",
     ]);
-    assert_eq!(ran.code, 0, "{}", ran.errors);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
     assert!(
-        ran.output.contains("1 piece of a SVG") || ran.output.contains("1 piece of an SVG"),
+        ran.out.contains("1 piece of a SVG") || ran.out.contains("1 piece of an SVG"),
         "{}",
-        ran.output
+        ran.out
     );
-    assert!(ran.output.contains("100 x 100"), "{}", ran.output);
-    assert!(ran.output.contains("In no piece: "), "{}", ran.output);
-    assert!(ran.output.contains("Still needed"), "{}", ran.output);
+    assert!(ran.out.contains("100 x 100"), "{}", ran.out);
+    assert!(ran.out.contains("In no piece: "), "{}", ran.out);
+    assert!(ran.out.contains("Still needed"), "{}", ran.out);
     let project = folder.project("bag.petitoile");
     let piece = &project.garments[0].pieces[0];
     let long: f64 = piece.outline.edges().iter().map(|e| e.line.length()).sum();
@@ -74,8 +74,8 @@ fn what_is_brought_in_is_told_in_words_with_its_doubts() {
         "--one-line",
         "stitch",
     ]);
-    assert_eq!(again.code, 2);
-    assert!(again.errors.contains("--name"), "{}", again.errors);
+    assert_eq!(again.code, Some(2));
+    assert!(again.err.contains("--name"), "{}", again.err);
     let more = folder.run(&[
         "bring-in",
         "bag.svg",
@@ -88,7 +88,7 @@ fn what_is_brought_in_is_told_in_words_with_its_doubts() {
         "--name",
         "purse",
     ]);
-    assert_eq!(more.code, 0, "{}", more.errors);
+    assert_eq!(more.code, Some(0), "{}", more.err);
     assert_eq!(folder.project("bag.petitoile").garments.len(), 2);
 }
 
@@ -98,11 +98,11 @@ fn a_picture_without_a_scale_asks_for_something_of_known_size() {
     let picture = image::RgbImage::from_pixel(60, 40, image::Rgb([200, 200, 200]));
     picture.save(folder.0.join("photo.png")).unwrap();
     let ran = folder.run(&["bring-in", "photo.png"]);
-    assert_eq!(ran.code, 2);
+    assert_eq!(ran.code, Some(2));
     assert!(
-        ran.errors.contains("photo.png") && ran.errors.contains("--known A4"),
+        ran.err.contains("photo.png") && ran.err.contains("--known A4"),
         "{}",
-        ran.errors
+        ran.err
     );
 }
 
@@ -114,14 +114,9 @@ fn what_is_no_drawing_is_refused_in_one_line_that_names_the_file() {
     folder.put("empty.svg", "");
     for name in ["letter.txt", "cut.pdf", "empty.svg", "nowhere.svg"] {
         let ran = folder.run(&["bring-in", name, "--out", "x.petitoile"]);
-        assert_eq!(ran.code, 2, "{name}: {}", ran.output);
-        assert!(ran.errors.contains(name), "{name}: {}", ran.errors);
-        assert_eq!(
-            ran.errors.trim().lines().count(),
-            1,
-            "{name}: {}",
-            ran.errors
-        );
+        assert_eq!(ran.code, Some(2), "{name}: {}", ran.out);
+        assert!(ran.err.contains(name), "{name}: {}", ran.err);
+        assert_eq!(ran.err.trim().lines().count(), 1, "{name}: {}", ran.err);
         assert!(!folder.0.join("x.petitoile").exists());
     }
 }
