@@ -11,6 +11,7 @@
 mod common;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use common::{harness_of_busy, project, type_over, window};
 use egui::Key;
@@ -19,6 +20,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use petitoile::command::Command;
 use petitoile::window::Window;
 use petitoile::{demos, whole_way};
+use petitoile_core::fitting::Fitting;
 
 /// A folder of this test's own, removed with it.
 struct Folder(PathBuf);
@@ -215,13 +217,16 @@ fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
 #[test]
 fn the_pages_of_a_printed_sheet_join_by_their_lines() {
     let folder = Folder::new("bring-pages");
-    // Skirts are wider than a page.
-    let project = demos::named("sunday-skirts").unwrap();
-    let fitting = project.fittings[0].name.clone();
-    let worked = whole_way::work(&project, &fitting).unwrap();
+    // As it was drawn, for a grown woman: every piece is larger than a page.
+    let mut project = demos::first().unwrap();
+    let garment = project.garments[0].clone();
+    let body = garment.made_for.clone();
+    let whole = Fitting::new("full size", &garment.name, body);
+    project.fittings = vec![Arc::new(whole)];
+    let worked = whole_way::work(&project, "full size").unwrap();
     let count = worked.finished.pieces.len();
     let pdf = whole_way::pdf(&whole_way::pages(&worked, project.unit));
-    let mut harness = bringing(folder.put("skirts.pdf", pdf));
+    let mut harness = bringing(folder.put("jacket.pdf", pdf));
     until_told(&mut harness, " pages. Drag one on the table");
     let rows: Vec<String> = harness
         .query_all_by_label_contains("page")
