@@ -15,7 +15,8 @@ impl BringIn {
         self.collect(ui.ctx(), session);
         heading(ui, "Bring in");
         if let Some((name, done)) = self.reader.reading() {
-            self.reading(ui, &name.to_owned(), done);
+            let name = name.to_owned();
+            self.reading(ui, &name, done);
             return;
         }
         if let Some(trouble) = self.trouble.clone() {

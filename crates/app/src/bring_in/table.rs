@@ -120,7 +120,7 @@ impl BringIn {
                 area.is_some_and(|area| area.contains(p))
             })
             .map(|(i, _)| i)
-            .last()
+            .next_back()
     }
 
     fn show_sheet(
