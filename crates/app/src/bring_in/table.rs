@@ -24,7 +24,12 @@ impl BringIn {
     pub fn table(&mut self, ui: &mut Ui, session: &Session) {
         let palette = Palette::showing(ui);
         let whole = ui.available_rect_before_wrap();
-        let canvas = rulers::canvas(whole);
+        // A pixel has no length yet: a picture has no rulers.
+        let canvas = if self.leaf == Leaf::Picture {
+            whole
+        } else {
+            rulers::canvas(whole)
+        };
         let id = ui.scope_id().with("bring in table");
         let area = ui.interact(canvas, id, Sense::click_and_drag());
         ui.advance_cursor_after_rect(whole);
@@ -49,7 +54,6 @@ impl BringIn {
             self.show_sheet(ui, &area, &brush, &worked, page);
         }
         if self.leaf == Leaf::Picture {
-            // A pixel has no length yet: no rulers.
             return;
         }
         let pointer = ui.ctx().pointer_hover_pos();
