@@ -192,7 +192,10 @@ impl BroughtIn {
     pub fn text(&self, unit: LengthUnit) -> String {
         let pages = count(self.pages, "page", "pages");
         let pieces = count(self.pieces.len(), "piece", "pieces");
-        let mut text = format!("{}: {pieces} of a {} ({pages})\n", self.garment, self.kind);
+        // "an SVG": it is spelt.
+        let article = if self.kind == "SVG" { "an" } else { "a" };
+        let kind = self.kind;
+        let mut text = format!("{}: {pieces} of {article} {kind} ({pages})\n", self.garment);
         if let Some(why) = &self.scale_taken {
             text.push_str(&format!(
                 "Scale: {why}; check it against something you can measure.\n"

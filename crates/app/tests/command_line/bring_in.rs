@@ -54,7 +54,7 @@ fn what_is_brought_in_is_told_in_words_with_its_doubts() {
     ]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);
     assert!(
-        ran.out.contains("1 piece of a SVG") || ran.out.contains("1 piece of an SVG"),
+        ran.out.contains("bag: 1 piece of an SVG (1 page)"),
         "{}",
         ran.out
     );
