@@ -1,7 +1,6 @@
 //! The window: what comes in is collected, everything is shown, then the commands are run, in this order.
 
 use std::path::{Path, PathBuf};
-use std::time::Instant;
 
 use eframe::Storage;
 use egui::{CentralPanel, Panel, Ui, ViewportCommand};
@@ -11,10 +10,9 @@ use crate::boxes::{Boxes, Question};
 use crate::bring_in::BringIn;
 use crate::canvas::Canvas;
 use crate::chalk::Chalk;
-use crate::chooser::{BROUGHT_IN, Chooser, Purpose};
+use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
-use crate::files::recovery::AUTOSAVE_EVERY;
 use crate::files::{self, Recovery};
 use crate::session::{Session, Tray};
 use crate::theme;
@@ -24,6 +22,7 @@ use crate::trays::{
 };
 
 mod bars;
+mod dropped;
 mod keeping;
 mod printing;
 mod stash;
@@ -128,7 +127,7 @@ impl Window {
         self.show(ui, &mut commands);
         self.boxes.ui(ui.ctx(), &self.session, &mut commands);
         self.chooser.ui(ui.ctx(), &mut commands);
-        dropped(ui.ctx(), &mut commands);
+        dropped::dropped(ui.ctx(), &mut commands);
         if self.bring_in.is_open() && !self.boxes.is_open() {
             self.bring_in.keys(ui.ctx(), &mut commands);
         }
@@ -383,85 +382,6 @@ impl Window {
         Ok(())
     }
 
-    /// Keeps unsaved work once it has waited long enough.
-    fn keep(&mut self, ctx: &egui::Context) {
-        if !self.session.is_unsaved() {
-            self.keeping.unsaved_since = None;
-            return;
-        }
-        let same = self
-            .keeping
-            .kept
-            .as_ref()
-            .is_some_and(|kept| std::sync::Arc::ptr_eq(kept, self.session.project()));
-        if same || self.keeping.recovery.is_none() {
-            return;
-        }
-        let since = *self.keeping.unsaved_since.get_or_insert_with(Instant::now);
-        match AUTOSAVE_EVERY.checked_sub(since.elapsed()) {
-            Some(rest) if !rest.is_zero() => ctx.request_repaint_after(rest),
-            _ => self.keep_now(),
-        }
-    }
-
-    fn keep_now(&mut self) {
-        self.keeping.unsaved_since = None;
-        let Some(recovery) = self
-            .keeping
-            .recovery
-            .as_ref()
-            .filter(|_| self.session.is_unsaved())
-        else {
-            return;
-        };
-        match recovery.keep(&self.keeping.work, self.session.project()) {
-            Ok(()) => self.keeping.kept = Some(self.session.project().clone()),
-            Err(trouble) => {
-                self.session.message = Some(format!("Unsaved work could not be kept: {trouble}"))
-            }
-        }
-    }
-
-    fn forget_kept(&mut self) {
-        if let Some(recovery) = &self.keeping.recovery {
-            recovery.forget(&self.keeping.work).ok();
-        }
-    }
-
-    /// Goes on with work that was never saved.
-    fn recover(&mut self, number: usize) -> Result<(), String> {
-        let (Some(recovery), Some(kept)) = (
-            self.keeping.recovery.clone(),
-            self.keeping.found.get(number).cloned(),
-        ) else {
-            return Ok(());
-        };
-        let project = recovery
-            .open(&kept)
-            .map_err(|trouble| trouble.to_string())?;
-        self.keep_now();
-        self.session.put(project, kept.work.path.clone());
-        self.session.now_unsaved();
-        self.keeping
-            .belongs_to(kept.work.path.as_deref(), kept.work.seal);
-        self.keeping.work = kept.work;
-        self.keeping.found.remove(number);
-        self.session.message = Some("This work was not saved before. Save it now.".to_owned());
-        Ok(())
-    }
-
-    fn discard(&mut self, number: usize) -> Result<(), String> {
-        let (Some(recovery), Some(kept)) = (&self.keeping.recovery, self.keeping.found.get(number))
-        else {
-            return Ok(());
-        };
-        recovery
-            .discard(kept)
-            .map_err(|trouble| trouble.to_string())?;
-        self.keeping.found.remove(number);
-        Ok(())
-    }
-
     /// Title, theme and size of everything.
     fn settle(&mut self, ctx: &egui::Context) {
         let mark = if self.session.is_unsaved() {
@@ -499,27 +419,6 @@ impl eframe::App for Window {
 
     fn save(&mut self, storage: &mut dyn Storage) {
         eframe::set_value(storage, SETTINGS, &self.session.settings);
-    }
-}
-
-/// A project file that was dropped onto the window.
-fn dropped(ctx: &egui::Context, commands: &mut Vec<Command>) {
-    let file = ctx.input(|i| {
-        i.raw
-            .dropped_files
-            .first()
-            .map(|file| file.path().to_owned())
-    });
-    commands.extend(file.map(|file| {
-        let ending = file.extension().and_then(|ending| ending.to_str());
-        if ending.is_some_and(|ending| BROUGHT_IN.contains(&ending)) {
-            Command::BringInFile(file)
-        } else {
-            Command::OpenFile(file)
-        }
-    }));
-    if ctx.input(|i| !i.raw.hovered_files.is_empty()) {
-        bars::drop_here(ctx);
     }
 }
 

@@ -48,6 +48,8 @@ pub struct BringIn {
     leaf: Leaf,
     view: Option<View>,
     chosen: Option<Mark>,
+    /// The place of the guess that is looked at.
+    place: Option<kurbo::Point>,
     half: Half,
     trouble: Option<String>,
     is_open: bool,
@@ -205,6 +207,7 @@ impl BringIn {
         let mut next = before.clone();
         change(&mut next);
         if next != before {
+            self.place = None;
             self.past.push(before);
             self.ahead.clear();
             self.ask(ctx, next);

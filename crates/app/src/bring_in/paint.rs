@@ -1,17 +1,16 @@
 //! Puts what is brought in on the screen. No decisions: everything has been chosen before it comes here.
 
+use std::collections::BTreeSet;
+
 use egui::{Align2, FontId, Pos2, Shape, Stroke, Vec2};
 use kurbo::{Rect, Shape as _};
 use petitoile_exchange::bring_in::FoundDrawing;
 use petitoile_exchange::bring_in::recognise::{Drawn, Thing};
 
 use super::Mark;
-use super::work::Worked;
+use super::work::{Paper, Worked};
 use crate::canvas::brush::Brush;
 use crate::canvas::shapes;
-
-/// How finely pieces are flattened, mm.
-const FINE: f64 = 0.1;
 
 /// Around everything on the sheet.
 pub fn bounds(worked: &Worked) -> Rect {
@@ -68,20 +67,19 @@ pub fn pages(
 /// Lines and words as they were found, the pieces on paper below them.
 pub fn sheet(brush: &Brush<'_>, worked: &Worked, chosen: Option<Mark>, with_pieces: bool) {
     if with_pieces {
-        for piece in &worked.recognised.pieces {
-            let is_chosen = chosen == Some(Mark::Piece(piece.id));
-            paper(brush, &piece.piece.outline.path(), is_chosen);
+        for (piece, ready) in worked.recognised.pieces.iter().zip(&worked.papers) {
+            paper(brush, ready, chosen == Some(Mark::Piece(piece.id)));
         }
     }
-    let of_pieces = of_pieces(worked, with_pieces);
+    let pieces = worked.recognised.pieces.iter().filter(|_| with_pieces);
+    let cut: BTreeSet<usize> = pieces
+        .filter(|piece| piece.drawn != Drawn::StitchOnly)
+        .map(|piece| piece.id.0)
+        .collect();
     for (i, strokes) in worked.flat.iter().enumerate() {
         let is_chosen = chosen == Some(Mark::Thing(Thing::Line(i)));
-        let in_piece = of_pieces.binary_search(&Thing::Line(i)).is_ok();
-        let pieces = worked.recognised.pieces.iter();
-        let is_cut = with_pieces
-            && pieces
-                .filter(|piece| piece.drawn != Drawn::StitchOnly)
-                .any(|piece| piece.id.0 == i);
+        let in_piece = worked.in_pieces.binary_search(&Thing::Line(i)).is_ok();
+        let is_cut = cut.contains(&i);
         let stroke = if is_cut {
             Stroke::new(2.0, brush.palette.cut)
         } else {
@@ -102,36 +100,25 @@ pub fn sheet(brush: &Brush<'_>, worked: &Worked, chosen: Option<Mark>, with_piec
     }
 }
 
-fn of_pieces(worked: &Worked, with_pieces: bool) -> Vec<Thing> {
-    let pieces = worked.recognised.pieces.iter().filter(|_| with_pieces);
-    let mut all: Vec<Thing> = pieces
-        .flat_map(|piece| piece.made_of.iter().copied())
-        .collect();
-    all.sort();
-    all
-}
-
-fn paper(brush: &Brush<'_>, outline: &kurbo::BezPath, chosen: bool) {
+fn paper(brush: &Brush<'_>, ready: &Paper, chosen: bool) {
     let palette = brush.palette;
-    let flat = shapes::flat(outline, FINE);
-    brush.mesh(&shapes::fill(&flat), kurbo::Vec2::ZERO, palette.paper);
+    brush.mesh(&ready.inside, kurbo::Vec2::ZERO, palette.paper);
     if chosen {
-        let points: Vec<Pos2> = flat
-            .iter()
-            .map(|[x, y]| brush.at(kurbo::Point::new(f64::from(*x), f64::from(*y))))
-            .collect();
+        let points = on_screen(brush, &ready.outline);
         let stroke = Stroke::new(7.0, palette.chosen);
         brush.painter.add(Shape::closed_line(points, stroke));
     }
 }
 
+fn on_screen(brush: &Brush<'_>, line: &[[f32; 2]]) -> Vec<Pos2> {
+    let at = |[x, y]: &[f32; 2]| brush.at(kurbo::Point::new(f64::from(*x), f64::from(*y)));
+    line.iter().map(at).collect()
+}
+
 fn line(brush: &Brush<'_>, strokes: &[shapes::Flat], chosen: bool, in_piece: Option<Stroke>) {
     let palette = brush.palette;
     for stroke in strokes {
-        let points: Vec<Pos2> = stroke
-            .iter()
-            .map(|[x, y]| brush.at(kurbo::Point::new(f64::from(*x), f64::from(*y))))
-            .collect();
+        let points = on_screen(brush, stroke);
         if chosen {
             let stroke = Stroke::new(6.0, palette.chosen);
             brush.painter.add(Shape::line(points.clone(), stroke));
@@ -189,6 +176,14 @@ fn name(brush: &Brush<'_>, at: Rect, name: &str) {
         .painter
         .rect_filled(place.expand2(Vec2::new(4.0, 1.0)), 3.0, palette.paper);
     brush.painter.galley(place.min, galley, palette.pencil);
+}
+
+/// A ring round the place that is spoken of.
+pub fn ring(brush: &Brush<'_>, at: kurbo::Point) {
+    let stroke = Stroke::new(3.0, brush.palette.chosen);
+    brush.painter.circle_stroke(brush.at(at), 14.0, stroke);
+    let line = Stroke::new(1.2, brush.palette.pencil);
+    brush.painter.circle_stroke(brush.at(at), 16.0, line);
 }
 
 /// A round handle.

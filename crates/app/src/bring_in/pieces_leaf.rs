@@ -292,6 +292,11 @@ impl BringIn {
             ui.add(egui::Label::new(RichText::new(words).strong()).wrap());
             doubt(ui, guess.certainty, &guess.rests_on);
             ui.horizontal_wrapped(|ui| {
+                let is_shown = self.place == Some(guess.at);
+                let show = ui.add(egui::Button::selectable(is_shown, "Show me"));
+                if show.on_hover_text("A ring round it on the table").clicked() {
+                    self.place = (!is_shown).then_some(guess.at);
+                }
                 for other in &guess.alternatives {
                     let button = ui.button(wording::sentence(&other.words));
                     if button.clicked() {

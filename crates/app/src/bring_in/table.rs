@@ -143,6 +143,9 @@ impl BringIn {
         }
         let chosen = self.chosen;
         paint::sheet(brush, worked, chosen, !on_pages);
+        if let Some(place) = self.place.filter(|_| !on_pages) {
+            paint::ring(brush, place);
+        }
         if on_pages {
             self.listen_pages(ui, brush, worked);
             if let Some(page) = dragged {

@@ -8,7 +8,9 @@ use petitoile_core::body::Body;
 use petitoile_core::edit::Edit;
 use petitoile_core::garment::Garment;
 use petitoile_core::readying::{self, Answers, Proposal};
-use petitoile_exchange::bring_in::recognise::{self, Recognised, garment, recognise};
+use petitoile_exchange::bring_in::recognise::{
+    self, Recognised, RecognisedPiece, Thing, garment, recognise,
+};
 use petitoile_exchange::bring_in::scale::{self, ScaleCheck};
 use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, joined};
 use petitoile_exchange::bring_in::{FoundDrawing, FoundSheet};
@@ -83,6 +85,19 @@ pub struct Worked {
     pub lacking: Vec<String>,
     /// Every line of the sheet, flattened to be painted.
     pub flat: Vec<Vec<shapes::Flat>>,
+    /// Every piece as paper, ready to be painted.
+    pub papers: Vec<Paper>,
+    /// What is part of a piece, sorted.
+    pub in_pieces: Vec<Thing>,
+}
+
+/// A piece as paper.
+#[derive(Debug, Clone)]
+pub struct Paper {
+    /// Its outline.
+    pub outline: shapes::Flat,
+    /// Its inside.
+    pub inside: shapes::Fill,
 }
 
 impl Choices {
@@ -116,6 +131,10 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
     let readied = readying::readied(&garment, known, &choices.answers);
     let lacking = readying::is_ready(&readied).err().unwrap_or_default();
     let flat = flattened(&joined.sheet);
+    let papers = recognised.pieces.iter().map(paper).collect();
+    let made_of = recognised.pieces.iter().flat_map(|piece| &piece.made_of);
+    let mut in_pieces: Vec<Thing> = made_of.copied().collect();
+    in_pieces.sort();
     Worked {
         choices: choices.clone(),
         places,
@@ -127,6 +146,16 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
         readied,
         lacking,
         flat,
+        papers,
+        in_pieces,
+    }
+}
+
+fn paper(piece: &RecognisedPiece) -> Paper {
+    let outline = shapes::flat(&piece.piece.outline.path(), FINE);
+    Paper {
+        inside: shapes::fill(&outline),
+        outline,
     }
 }
 

@@ -77,6 +77,8 @@ pub struct DoubtRow {
     pub certainty: f64,
     /// What it rests on.
     pub rests_on: String,
+    /// Where on the sheet, mm.
+    pub at: (f64, f64),
 }
 
 /// A proposal.
@@ -127,6 +129,7 @@ impl BroughtIn {
                 words: guess.words.clone(),
                 certainty: guess.certainty,
                 rests_on: guess.rests_on.clone(),
+                at: (guess.at.x, guess.at.y),
             })
             .collect();
         doubts.sort_by(|a, b| a.certainty.total_cmp(&b.certainty));
@@ -233,8 +236,8 @@ impl BroughtIn {
             let percent = doubt.certainty * 100.0;
             let rests_on = &doubt.rests_on;
             text.push_str(&format!(
-                "  {percent:3.0} %  {of}{} ({rests_on})\n",
-                doubt.words
+                "  {percent:3.0} %  {of}{} at {:.0}, {:.0} mm ({rests_on})\n",
+                doubt.words, doubt.at.0, doubt.at.1
             ));
         }
         if !self.left.is_empty() {
