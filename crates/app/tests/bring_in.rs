@@ -18,6 +18,7 @@ use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use petitoile::command::Command;
+use petitoile::session::Tray;
 use petitoile::window::Window;
 use petitoile::{demos, whole_way};
 use petitoile_core::fitting::Fitting;
@@ -212,6 +213,27 @@ fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
         (long - 400.0).abs() < 2.0,
         "{long} mm round a square of 100 mm"
     );
+}
+
+#[test]
+fn an_offcut_in_a_picture_goes_onto_the_cloth_table() {
+    let folder = Folder::new("bring-offcut");
+    let mut harness = bringing(folder.put("piece.png", picture()));
+    until_told(&mut harness, "Find the sheet");
+    click(&mut harness, "Find the sheet");
+    until_told(&mut harness, "Find the outlines");
+    click(&mut harness, "Find the outlines");
+    until_told(&mut harness, "1 piece");
+    click(&mut harness, "Picture leaf");
+    assert!(told(&harness, "Outline 1: exact within"));
+    click(&mut harness, "They are offcuts of cloth");
+    let project = harness.state().session.project().clone();
+    assert_eq!(project.offcuts.len(), 1);
+    let area = project.offcuts[0].area();
+    // A square of 100 mm, to half a millimetre along its sides.
+    assert!((area - 10_000.0).abs() < 100.0, "{area}");
+    assert!(!harness.state().bring_in.is_open());
+    assert_eq!(harness.state().session.tray, Tray::Cloth);
 }
 
 #[test]

@@ -5,10 +5,12 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use egui::{Color32, ColorImage, Context, TextureHandle, TextureOptions};
 use kurbo::{Point, Rect};
-use petitoile_core::{LengthUnit, Mm};
+use petitoile_core::Mm;
 use petitoile_exchange::bring_in::{Watch, traced_drawing};
 use petitoile_exchange::photo::straighten::{self, Bottom};
-use petitoile_exchange::photo::{KnownRectangle, Picture, Straightened, Wanted, find_sheet, trace};
+use petitoile_exchange::photo::{
+    KnownRectangle, Picture, Straightened, Traced, Wanted, find_sheet, trace,
+};
 
 use super::work::Source;
 use crate::background::Background;
@@ -44,7 +46,7 @@ struct Asked {
 
 enum Answer {
     Sheet(Option<[Point; 4]>),
-    Source(Source, Vec<String>),
+    Traced(Vec<Traced>, Source),
 }
 
 /// A picture on the table.
@@ -57,7 +59,8 @@ pub struct PictureTable {
     worker: Option<Background<Asked, Result<Answer, String>>>,
     stop: Arc<AtomicBool>,
     done: Arc<AtomicU32>,
-    told: Vec<String>,
+    /// What was traced last.
+    traced: Vec<Traced>,
     straight: Option<(Vec<Point>, Known, Straightened)>,
 }
 
@@ -73,7 +76,7 @@ impl PictureTable {
             worker: None,
             stop: Arc::default(),
             done: Arc::default(),
-            told: Vec::new(),
+            traced: Vec::new(),
             straight: None,
         }
     }
@@ -221,9 +224,9 @@ impl PictureTable {
         self.stop.store(true, Ordering::Relaxed);
     }
 
-    /// What is to be said of what was traced: how exact it is.
-    pub fn told(&self) -> &[String] {
-        &self.told
+    /// What was traced last.
+    pub fn traced(&self) -> &[Traced] {
+        &self.traced
     }
 
     /// Takes over what was found: a drawing, once there are outlines.
@@ -238,8 +241,8 @@ impl PictureTable {
             Ok(Ok(Answer::Sheet(None))) => Some(Err(
                 "No such sheet was made out; click its four corners in the picture.".to_owned(),
             )),
-            Ok(Ok(Answer::Source(source, told))) => {
-                self.told = told;
+            Ok(Ok(Answer::Traced(traced, source))) => {
+                self.traced = traced;
                 Some(Ok(Arc::new(source)))
             }
             Ok(Err(why)) => Some(Err(why)),
@@ -273,20 +276,8 @@ fn answer(asked: Asked) -> Result<Answer, String> {
             };
             let traced = trace(&asked.picture, &straight, &wanted, &watch);
             let traced = traced.map_err(|why| why.to_string())?;
-            let told = traced
-                .iter()
-                .enumerate()
-                .flat_map(|(i, one)| {
-                    let words = one.words(LengthUnit::Millimetre);
-                    words
-                        .into_iter()
-                        .map(move |words| format!("{}: {words}", i + 1))
-                })
-                .collect();
-            Ok(Answer::Source(
-                Source::of(traced_drawing(&traced, &asked.name)),
-                told,
-            ))
+            let source = Source::of(traced_drawing(&traced, &asked.name));
+            Ok(Answer::Traced(traced, source))
         }
     }
 }

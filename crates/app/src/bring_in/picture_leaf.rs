@@ -1,14 +1,19 @@
 //! A picture step by step: something of known size in it, then the outlines.
 
+use std::sync::Arc;
+
 use egui::{ProgressBar, Ui};
 use petitoile_core::Mm;
-use petitoile_exchange::photo::KnownRectangle;
+use petitoile_core::edit::Edit;
+use petitoile_exchange::photo::{KnownRectangle, Traced, as_offcut};
 
 use super::BringIn;
 use super::picture::Known;
 use crate::command::Command;
 use crate::fields::{Typed, length_field, one_of};
-use crate::session::Session;
+use crate::lay_work::cloth_names;
+use crate::session::{Session, Tray};
+use crate::trays::fresh_name;
 use crate::trays::{faded, heading};
 
 /// What is half chosen.
@@ -158,8 +163,53 @@ impl BringIn {
         if picture.has_points() && ui.button("Point at it again").clicked() {
             picture.forget_points();
         }
-        for words in picture.told() {
-            ui.add(egui::Label::new(words).wrap());
+        let traced = picture.traced().to_vec();
+        self.what_was_traced(ui, session, &traced, commands);
+    }
+
+    /// How exact the outlines are; and whether they are pieces, or offcuts of cloth.
+    fn what_was_traced(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        traced: &[Traced],
+        commands: &mut Vec<Command>,
+    ) {
+        if traced.is_empty() {
+            return;
         }
+        let unit = session.project().unit;
+        for (i, one) in traced.iter().enumerate() {
+            for words in one.words(unit) {
+                let words = format!("Outline {}: {words}", i + 1);
+                ui.add(egui::Label::new(words).wrap());
+            }
+        }
+        heading(ui, "3. What they are");
+        faded(ui, "Pieces of a garment: go on to the next step.");
+        let tip = "Puts them on the cloth table, with their holes; set their grain there";
+        if !ui
+            .button("They are offcuts of cloth")
+            .on_hover_text(tip)
+            .clicked()
+        {
+            return;
+        }
+        let mut all = session.project().offcuts.clone();
+        let cloth = cloth_names(session.project()).into_iter().next();
+        let cloth = cloth.unwrap_or_else(|| "cloth".to_owned());
+        for one in traced {
+            match as_offcut(one, &fresh_name(&all), &cloth) {
+                Ok(offcut) => {
+                    let offcut = Arc::new(offcut);
+                    all.push(offcut.clone());
+                    commands.push(Command::Edit(Edit::PutOffcut(offcut)));
+                }
+                Err(why) => commands.push(Command::Say(why.to_string())),
+            }
+        }
+        commands.push(Command::Tray(Tray::Cloth));
+        commands.push(Command::ShowAll);
+        self.give_up();
     }
 }

@@ -18,6 +18,7 @@ mod works_on;
 pub use body::BodyTray;
 pub use chalk::ChalkTray;
 pub use cloth::ClothTray;
+pub(crate) use cloth::fresh_name;
 pub use findings::FindingsTray;
 pub use fit::FitTray;
 pub use folds::FoldsTray;

@@ -20,6 +20,8 @@ mod stash_form;
 mod table;
 mod woven;
 
+pub(crate) use pen::fresh_name;
+
 use std::path::PathBuf;
 
 use egui::{Context, Key, Modifiers, ScrollArea, Ui, Vec2};

@@ -24,6 +24,14 @@ pub fn ui(tray: &mut ClothTray, ui: &mut Ui, unit: LengthUnit, commands: &mut Ve
         {
             commands.push(Command::ChoosePhoto);
         }
+        let tip = "Offcuts beside a sheet of paper, on a ground of another colour: their outlines and holes are found";
+        if ui
+            .button("Find cloth in a picture\u{2026}")
+            .on_hover_text(tip)
+            .clicked()
+        {
+            commands.push(Command::BringIn);
+        }
         return;
     };
     let (scaled, traced, name) = (photo.scaled, photo.of.is_some(), photo.name.clone());
