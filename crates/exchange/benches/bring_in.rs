@@ -15,7 +15,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use nested::{Nested, pages};
 use petitoile_exchange::bring_in::scale::scale_check;
 use petitoile_exchange::bring_in::sheets::{Matches, joined};
-use petitoile_exchange::bring_in::{Limits, Watch, read};
+use petitoile_exchange::bring_in::{Limits, Pace, Watch, read};
 
 fn bring_in(c: &mut Criterion) {
     let (limits, watch) = (Limits::default(), Watch::default());
@@ -45,9 +45,9 @@ fn bring_in(c: &mut Criterion) {
             |b| {
                 b.iter(|| {
                     let found = read(&bytes, "bench.pdf", &limits, &watch).unwrap();
-                    let matches = Matches::of(&found);
-                    let places = matches.proposed(&found);
-                    let sheet = joined(&found, &places, 0.5);
+                    let matches = Matches::of(&found, &Pace::default()).unwrap();
+                    let places = matches.proposed(&found, &Pace::default()).unwrap();
+                    let sheet = joined(&found, &places, 0.5, &Pace::default()).unwrap();
                     (scale_check(&sheet.sheet), sheet.joins)
                 });
             },

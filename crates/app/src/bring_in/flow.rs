@@ -91,7 +91,13 @@ impl BringIn {
             };
             faded(ui, words);
         } else if self.is_working() {
-            faded(ui, "Looking at the lines\u{2026}");
+            let words = "Looking at the lines\u{2026}";
+            let bar = ui.add(ProgressBar::new(self.share_done()).text(words));
+            bar.widget_info(|| {
+                egui::WidgetInfo::labeled(egui::Role::ProgressIndicator, true, words)
+            });
+            ui.ctx()
+                .request_repaint_after(std::time::Duration::from_millis(100));
         }
         ui.horizontal_wrapped(|ui| {
             let large = egui::vec2(110.0, 34.0);

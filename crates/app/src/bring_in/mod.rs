@@ -19,10 +19,12 @@ pub mod work;
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use egui::Context;
 use petitoile_core::body::Body;
 use petitoile_exchange::bring_in::recognise::{PieceId, Thing};
+use petitoile_exchange::bring_in::{BringInError, Pace, Watch};
 
 use crate::background::Background;
 use crate::canvas::view::View;
@@ -36,7 +38,11 @@ use work::{Choices, Source, Worked};
 #[derive(Default)]
 pub struct BringIn {
     reader: Reader,
-    worker: Option<Background<Question, Worked>>,
+    worker: Option<Background<Question, Result<Worked, BringInError>>>,
+    /// Ends the work that is going on.
+    stop: Arc<AtomicBool>,
+    /// How far it is, thousandths.
+    done: Arc<AtomicU32>,
     /// The drawing that was read or traced.
     source: Option<Arc<Source>>,
     picture: Option<PictureTable>,
@@ -68,6 +74,18 @@ struct Question {
     source: Arc<Source>,
     choices: Choices,
     known: Vec<Arc<Body>>,
+    stop: Arc<AtomicBool>,
+    done: Arc<AtomicU32>,
+}
+
+/// Works one question out, watched.
+fn answer(question: Question) -> Result<Worked, BringInError> {
+    let watch = Watch {
+        stop: Some(&question.stop),
+        done: Some(&question.done),
+    };
+    let pace = Pace::new(&watch, &question.source.drawing.file);
+    work::work(&question.source, &question.choices, &question.known, &pace)
 }
 
 /// The steps of the way.
@@ -106,6 +124,7 @@ impl BringIn {
     /// Begins with a file.
     pub fn open(&mut self, ctx: &Context, session: &Session, file: PathBuf) {
         let known = Self::bodies(session);
+        self.stop.store(true, Ordering::Relaxed);
         self.reader.open(ctx, file);
         *self = Self {
             reader: std::mem::take(&mut self.reader),
@@ -119,6 +138,7 @@ impl BringIn {
     /// Ends it; nothing is kept.
     fn give_up(&mut self) {
         self.reader.stop();
+        self.stop.store(true, Ordering::Relaxed);
         *self = Self {
             reader: std::mem::take(&mut self.reader),
             worker: self.worker.take(),
@@ -156,7 +176,9 @@ impl BringIn {
             return;
         };
         match answer {
-            Ok(worked) => self.worked = Some(Arc::new(worked)),
+            Ok(Ok(worked)) => self.worked = Some(Arc::new(worked)),
+            // It was overtaken by the next choice, or given up.
+            Ok(Err(_)) => {}
             Err(broken) => self.trouble = Some(broken.to_string()),
         }
     }
@@ -185,17 +207,19 @@ impl BringIn {
             return;
         };
         self.choices = Some(choices.clone());
+        // Nobody waits for the answer to older choices any more.
+        self.stop.store(true, Ordering::Relaxed);
+        (self.stop, self.done) = (Arc::default(), Arc::default());
         let wake = ctx.clone();
         let worker = self.worker.get_or_insert_with(|| {
-            let work = |question: Question| {
-                work::work(&question.source, &question.choices, &question.known)
-            };
-            Background::new("recognising", work, move || wake.request_repaint())
+            Background::new("recognising", answer, move || wake.request_repaint())
         });
         worker.ask(Question {
             source,
             choices,
             known: self.known.clone(),
+            stop: self.stop.clone(),
+            done: self.done.clone(),
         });
     }
 
@@ -271,6 +295,11 @@ impl BringIn {
     /// Is everything worked out for the choices as they are?
     fn is_working(&self) -> bool {
         self.worker.as_ref().is_some_and(Background::is_waiting)
+    }
+
+    /// How far that work is, 0 to 1.
+    fn share_done(&self) -> f32 {
+        self.done.load(Ordering::Relaxed) as f32 / 1000.0
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use egui::{Color32, ColorImage, Context, TextureHandle, TextureOptions};
 use kurbo::{Point, Rect};
 use petitoile_core::Mm;
-use petitoile_exchange::bring_in::{Watch, traced_drawing};
+use petitoile_exchange::bring_in::{Pace, Watch, traced_drawing};
 use petitoile_exchange::photo::straighten::{self, Bottom};
 use petitoile_exchange::photo::{
     KnownRectangle, Picture, Straightened, Traced, Wanted, find_sheet, trace,
@@ -276,8 +276,12 @@ fn answer(asked: Asked) -> Result<Answer, String> {
             };
             let traced = trace(&asked.picture, &straight, &wanted, &watch);
             let traced = traced.map_err(|why| why.to_string())?;
-            let source = Source::of(traced_drawing(&traced, &asked.name));
-            Ok(Answer::Traced(traced, source))
+            let drawing = traced_drawing(&traced, &asked.name);
+            let source = Source::of(drawing, &Pace::new(&watch, &asked.name));
+            Ok(Answer::Traced(
+                traced,
+                source.map_err(|why| why.to_string())?,
+            ))
         }
     }
 }

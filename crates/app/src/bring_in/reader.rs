@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use egui::Context;
-use petitoile_exchange::bring_in::{self, Kind, Limits, Watch};
+use petitoile_exchange::bring_in::{self, Kind, Limits, Pace, Watch};
 use petitoile_exchange::photo::Picture;
 
 use super::work::Source;
@@ -99,5 +99,7 @@ pub fn read(file: &std::path::Path, limits: &Limits, watch: &Watch<'_>) -> Resul
         return Ok(Read::Picture(Arc::new(picture), name));
     }
     let drawing = bring_in::read(&bytes, &name, limits, watch).map_err(|why| why.to_string())?;
-    Ok(Read::Drawing(Arc::new(Source::of(drawing))))
+    // Reading told its way to the end; what the pages share is a step of its own.
+    let source = Source::of(drawing, &Pace::new(watch, &name)).map_err(|why| why.to_string())?;
+    Ok(Read::Drawing(Arc::new(source)))
 }

@@ -9,11 +9,11 @@ use petitoile_core::edit::Edit;
 use petitoile_core::garment::Garment;
 use petitoile_core::readying::{self, Answers, Proposal};
 use petitoile_exchange::bring_in::recognise::{
-    self, Recognised, RecognisedPiece, Thing, garment, recognise,
+    self, Recognised, RecognisedPiece, Thing, garment, recognise_at,
 };
 use petitoile_exchange::bring_in::scale::{self, ScaleCheck};
 use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, joined};
-use petitoile_exchange::bring_in::{FoundDrawing, FoundSheet};
+use petitoile_exchange::bring_in::{BringInError, FoundDrawing, FoundSheet, Pace};
 
 use crate::canvas::shapes;
 
@@ -49,16 +49,23 @@ pub struct Source {
 
 impl Source {
     /// Looks through the pages once.
-    pub fn of(drawing: FoundDrawing) -> Self {
-        let matches = (drawing.sheets.len() > 1).then(|| Matches::of(&drawing));
-        Self { drawing, matches }
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is stopped from outside.
+    pub fn of(drawing: FoundDrawing, pace: &Pace<'_>) -> Result<Self, BringInError> {
+        let matches = match drawing.sheets.len() {
+            0 | 1 => None,
+            _ => Some(Matches::of(&drawing, pace)?),
+        };
+        Ok(Self { drawing, matches })
     }
 
     /// Where its pages lie, as far as they tell it.
-    pub fn proposed(&self) -> PagePlaces {
-        let rows = || PagePlaces::in_rows(&self.drawing, &Default::default());
-        let matches = self.matches.as_ref();
-        matches.map_or_else(rows, |matches| matches.proposed(&self.drawing))
+    fn proposed(&self, pace: &Pace<'_>) -> Result<PagePlaces, BringInError> {
+        match &self.matches {
+            Some(matches) => matches.proposed(&self.drawing, pace),
+            None => Ok(PagePlaces::in_rows(&self.drawing, &Default::default())),
+        }
     }
 }
 
@@ -115,17 +122,28 @@ impl Choices {
 }
 
 /// Works everything out. `known` are the bodies the garment may have been made for.
-pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
-    let places = choices.places.clone().unwrap_or_else(|| source.proposed());
+///
+/// # Errors
+/// [`BringInError::Stopped`] when it is stopped from outside.
+pub fn work(
+    source: &Source,
+    choices: &Choices,
+    known: &[Arc<Body>],
+    pace: &Pace<'_>,
+) -> Result<Worked, BringInError> {
+    let places = match &choices.places {
+        Some(places) => places.clone(),
+        None => source.proposed(&pace.part(0.0, 0.2))?,
+    };
     let mut joined = match source.drawing.sheets.as_slice() {
         [only] => alone(only),
-        _ => joined(&source.drawing, &places, MEETS),
+        _ => joined(&source.drawing, &places, MEETS, &pace.part(0.2, 0.5))?,
     };
     if choices.larger != (1.0, 1.0) {
         joined.sheet = scale::scaled(&joined.sheet, choices.larger.0, choices.larger.1);
     }
     let says = scale::scale_check(&joined.sheet);
-    let recognised = recognise(&joined.sheet, &choices.pieces);
+    let recognised = recognise_at(&joined.sheet, &choices.pieces, &pace.part(0.5, 0.9))?;
     let garment = garment(&recognised, &choices.name, choices.made_for.clone());
     let proposal = readying::propose(&garment, known, &choices.answers);
     let readied = readying::readied(&garment, known, &choices.answers);
@@ -135,7 +153,8 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
     let made_of = recognised.pieces.iter().flat_map(|piece| &piece.made_of);
     let mut in_pieces: Vec<Thing> = made_of.copied().collect();
     in_pieces.sort();
-    Worked {
+    pace.at(1.0)?;
+    Ok(Worked {
         choices: choices.clone(),
         places,
         joined,
@@ -148,7 +167,7 @@ pub fn work(source: &Source, choices: &Choices, known: &[Arc<Body>]) -> Worked {
         flat,
         papers,
         in_pieces,
-    }
+    })
 }
 
 fn paper(piece: &RecognisedPiece) -> Paper {

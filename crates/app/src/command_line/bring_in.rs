@@ -13,7 +13,7 @@ use petitoile_core::units::{LengthUnit, read_length};
 use petitoile_exchange::body_table;
 use petitoile_exchange::bring_in::recognise::OneLine;
 use petitoile_exchange::bring_in::sheets::{PagePlaces, Rows};
-use petitoile_exchange::bring_in::{FoundDrawing, Limits, Watch, traced_drawing};
+use petitoile_exchange::bring_in::{FoundDrawing, Limits, Pace, Watch, traced_drawing};
 use petitoile_exchange::photo::straighten::{self, Bottom};
 use petitoile_exchange::photo::{KnownRectangle, Picture, Wanted, find_sheet, trace};
 
@@ -89,10 +89,10 @@ enum Line {
 impl BringIn {
     pub(super) fn run(&self) -> Result<Outcome, BadInput> {
         let known = body_table::built_in();
-        let source = Source::of(self.drawing()?);
+        let source = Source::of(self.drawing()?, &Pace::default())?;
         let choices = self.choices(&source, &known)?;
-        let worked = work(&source, &choices, &known);
-        let (worked, accepted) = self.accepted(&source, worked, &known);
+        let worked = work(&source, &choices, &known, &Pace::default())?;
+        let (worked, accepted) = self.accepted(&source, worked, &known)?;
         let unit = LengthUnit::default();
         let mut report = BroughtIn::of(&source.drawing, &worked, accepted, unit);
         if worked.recognised.pieces.is_empty() {
@@ -205,9 +205,14 @@ impl BringIn {
     }
 
     /// With everything accepted that is proposed, where that is asked; and how many confirmations that stands for.
-    fn accepted(&self, source: &Source, worked: Worked, known: &[Arc<Body>]) -> (Worked, usize) {
+    fn accepted(
+        &self,
+        source: &Source,
+        worked: Worked,
+        known: &[Arc<Body>],
+    ) -> Result<(Worked, usize), BadInput> {
         if !self.accept {
-            return (worked, 0);
+            return Ok((worked, 0));
         }
         let proposal = propose(&worked.garment, known, &worked.choices.answers);
         let (mut answers, count) = accept_all(&proposal);
@@ -218,7 +223,7 @@ impl BringIn {
             answers,
             ..worked.choices
         };
-        (work(source, &choices, known), count)
+        Ok((work(source, &choices, known, &Pace::default())?, count))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use petitoile_core::adapt::AdaptError;
 use petitoile_core::edit::EditError;
+use petitoile_exchange::bring_in::BringInError;
 
 use crate::files::FileError;
 
@@ -29,6 +30,12 @@ impl std::fmt::Display for BadInput {
 
 impl From<FileError> for BadInput {
     fn from(error: FileError) -> Self {
+        Self(error.to_string())
+    }
+}
+
+impl From<BringInError> for BadInput {
+    fn from(error: BringInError) -> Self {
         Self(error.to_string())
     }
 }

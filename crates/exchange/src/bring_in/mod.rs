@@ -26,7 +26,7 @@ pub use limits::Limits;
 pub(crate) use round::arc;
 pub use tally::Tally;
 pub use traced::traced_drawing;
-pub use watch::Watch;
+pub use watch::{Pace, Watch};
 
 /// Reads a file of any kind that is understood, told apart by its bytes, never by its name.
 ///

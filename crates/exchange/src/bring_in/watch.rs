@@ -35,3 +35,59 @@ impl Watch<'_> {
         self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
     }
 }
+
+/// A part of long work that is watched: steps tell their own share, the whole is counted from it.
+#[derive(Debug, Clone, Copy)]
+pub struct Pace<'a> {
+    watch: Watch<'a>,
+    file: &'a str,
+    from: f64,
+    to: f64,
+}
+
+impl Default for Pace<'_> {
+    /// Work that nobody watches: it just runs.
+    fn default() -> Self {
+        Self::new(&Watch::default(), "")
+    }
+}
+
+impl<'a> Pace<'a> {
+    /// The whole of some work on a file.
+    pub fn new(watch: &Watch<'a>, file: &'a str) -> Self {
+        Self {
+            watch: *watch,
+            file,
+            from: 0.0,
+            to: 1.0,
+        }
+    }
+
+    /// The part between two shares of this one.
+    #[must_use]
+    pub fn part(&self, from: f64, to: f64) -> Self {
+        let at = |share: f64| self.from + (self.to - self.from) * share;
+        Self {
+            from: at(from),
+            to: at(to),
+            ..*self
+        }
+    }
+
+    /// Tells a share of this part, 0 to 1, and stops when that is wanted.
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is to stop.
+    pub fn at(&self, share: f64) -> Result<(), BringInError> {
+        self.watch
+            .at(self.from + (self.to - self.from) * share, self.file)
+    }
+
+    /// The same for the one of so many steps.
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is to stop.
+    pub fn step(&self, at: usize, of: usize) -> Result<(), BringInError> {
+        self.at(at as f64 / of.max(1) as f64)
+    }
+}

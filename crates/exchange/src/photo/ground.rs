@@ -5,7 +5,8 @@ use petitoile_core::kurbo::Point;
 
 use super::level::{Colour, add, apart, dot, median, scale, sub};
 use super::picture::Picture;
-use super::trace::{Pace, TraceError};
+use super::trace::TraceError;
+use crate::bring_in::Pace;
 
 /// The longer side of the small picture is at most so many pixels.
 const SMALL: usize = 1300;

@@ -6,7 +6,8 @@ use super::ground::Small;
 use super::level::Colour;
 use super::picture::Picture;
 use super::straighten::{Bottom, KnownRectangle, in_order, sides_on_table};
-use super::trace::{Pace, TraceError};
+use super::trace::TraceError;
+use crate::bring_in::Pace;
 use crate::bring_in::Watch;
 
 /// The longer side of the picture in which a sheet is looked for, pixels.

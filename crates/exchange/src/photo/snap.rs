@@ -4,7 +4,8 @@
 use petitoile_core::kurbo::{Point, Vec2};
 
 use super::level::{Colour, Light, add, apart, coded, dot, linear, median, scale, sub};
-use super::trace::{Pace, TraceError};
+use super::trace::TraceError;
+use crate::bring_in::Pace;
 
 /// Places along the line are so far apart, pixels.
 pub(super) const STEP: f64 = 1.25;

@@ -12,7 +12,7 @@ use super::ring::FitPoint;
 use super::snap::{EdgePoint, snap};
 use super::straighten::Straightened;
 use super::traced::{Loop, Traced};
-use crate::bring_in::{BringInError, Watch};
+use crate::bring_in::{BringInError, Pace, Watch};
 
 /// Most pieces that are traced in one picture.
 const MOST_PIECES: usize = 60;
@@ -112,41 +112,6 @@ pub enum TraceError {
         /// Name of the file.
         file: String,
     },
-}
-
-/// How far the work is: a part of the whole.
-pub(super) struct Pace<'a> {
-    watch: &'a Watch<'a>,
-    file: &'a str,
-    from: f64,
-    to: f64,
-}
-
-impl<'a> Pace<'a> {
-    pub fn new(watch: &'a Watch<'a>, file: &'a str) -> Self {
-        Self {
-            watch,
-            file,
-            from: 0.0,
-            to: 1.0,
-        }
-    }
-
-    /// The part between two shares of this one.
-    pub fn part(&self, from: f64, to: f64) -> Self {
-        let at = |share: f64| self.from + (self.to - self.from) * share;
-        Self {
-            from: at(from),
-            to: at(to),
-            ..*self
-        }
-    }
-
-    /// Tells a share of this part, and stops when that is wanted.
-    pub fn at(&self, share: f64) -> Result<(), TraceError> {
-        let whole = self.from + (self.to - self.from) * share;
-        Ok(self.watch.at(whole, self.file)?)
-    }
 }
 
 /// Traces pieces of paper or cloth in a picture; the largest first.

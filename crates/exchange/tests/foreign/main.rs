@@ -10,8 +10,6 @@
 mod auditor;
 mod dxf;
 mod made;
-mod mutants;
 mod out_and_in;
 mod png;
-mod storm;
 mod svg;

@@ -4,6 +4,7 @@ use super::*;
 use petitoile_core::kurbo::{
     BezPath, CubicBez, Line as Straight, ParamCurveNearest, PathSeg, Vec2,
 };
+use petitoile_exchange::bring_in::Pace;
 use petitoile_exchange::bring_in::sheets::{Joined, Matches, PagePlaces, PlacedBy, Rows, joined};
 
 /// The outline that `make.py` spreads over pages, its lower left corner at 10, 10.
@@ -145,7 +146,12 @@ fn pages_in_rows_with_their_overlap_become_one_sheet_within_a_hundredth_of_a_mm(
     for (name, columns, overlap, truth) in samples() {
         let drawing = found(name);
         let places = PagePlaces::in_rows(&drawing, &rows(columns, overlap));
-        check(name, &joined(&drawing, &places, 0.5), &truth, 0.01);
+        check(
+            name,
+            &joined(&drawing, &places, 0.5, &Pace::default()).unwrap(),
+            &truth,
+            0.01,
+        );
     }
 }
 
@@ -155,7 +161,9 @@ fn an_overlap_given_wrong_by_millimetres_is_put_right_by_the_lines() {
         let drawing = found(name);
         let wrong = (overlap.0 + 2.5, overlap.1 - 1.5);
         let given = PagePlaces::in_rows(&drawing, &rows(columns, wrong));
-        let places = Matches::of(&drawing).refined(&given);
+        let places = Matches::of(&drawing, &Pace::default())
+            .unwrap()
+            .refined(&given);
         assert!(
             places
                 .pages
@@ -164,7 +172,12 @@ fn an_overlap_given_wrong_by_millimetres_is_put_right_by_the_lines() {
                 .all(|place| place.by == PlacedBy::Lines),
             "{name}: {places:#?}"
         );
-        check(name, &joined(&drawing, &places, 0.5), &truth, 0.02);
+        check(
+            name,
+            &joined(&drawing, &places, 0.5, &Pace::default()).unwrap(),
+            &truth,
+            0.02,
+        );
     }
 }
 
@@ -172,7 +185,10 @@ fn an_overlap_given_wrong_by_millimetres_is_put_right_by_the_lines() {
 fn without_a_word_from_the_maker_pages_that_share_lines_find_their_places() {
     for (name, columns, overlap, truth) in samples() {
         let drawing = found(name);
-        let places = Matches::of(&drawing).proposed(&drawing);
+        let places = Matches::of(&drawing, &Pace::default())
+            .unwrap()
+            .proposed(&drawing, &Pace::default())
+            .unwrap();
         let given = PagePlaces::in_rows(&drawing, &rows(columns, overlap));
         for (guess, truth) in places.pages.iter().zip(&given.pages) {
             assert!(
@@ -180,7 +196,12 @@ fn without_a_word_from_the_maker_pages_that_share_lines_find_their_places() {
                 "{name}: {places:#?} {given:#?}"
             );
         }
-        check(name, &joined(&drawing, &places, 0.5), &truth, 0.02);
+        check(
+            name,
+            &joined(&drawing, &places, 0.5, &Pace::default()).unwrap(),
+            &truth,
+            0.02,
+        );
     }
 }
 
@@ -189,7 +210,7 @@ fn a_page_let_go_near_its_place_snaps_to_where_its_lines_go_on() {
     for (name, columns, overlap, _) in samples() {
         let drawing = found(name);
         let places = PagePlaces::in_rows(&drawing, &rows(columns, overlap));
-        let matches = Matches::of(&drawing);
+        let matches = Matches::of(&drawing, &Pace::default()).unwrap();
         let (page, truth) = (4, places.pages[4].at);
         for step in [Vec2::new(3.0, -2.0), Vec2::new(-4.0, 1.5), Vec2::ZERO] {
             let dragged = places.with(page, truth + step);
@@ -216,7 +237,7 @@ fn a_margin_that_is_cut_off_takes_its_words_with_it_and_says_so() {
         ..rows(3, (12.0, 12.0))
     };
     let places = PagePlaces::in_rows(&drawing, &trimmed);
-    let joined = joined(&drawing, &places, 0.5);
+    let joined = joined(&drawing, &places, 0.5, &Pace::default()).unwrap();
     check("trimmed", &joined, &outline(), 0.01);
     let mut words: Vec<&str> = joined
         .sheet
@@ -240,7 +261,7 @@ fn lines_that_end_at_a_seam_and_go_on_nowhere_are_told() {
     let drawing = found("cut_edge_to_edge.pdf");
     let places = PagePlaces::in_rows(&drawing, &rows(3, (0.0, 0.0)));
     let wrong = places.with(4, places.pages[4].at + Vec2::new(6.0, 4.0));
-    let joined = joined(&drawing, &wrong, 0.5);
+    let joined = joined(&drawing, &wrong, 0.5, &Pace::default()).unwrap();
     assert!(
         joined
             .left
@@ -262,14 +283,17 @@ fn nested_sizes_on_many_pages_are_whole_again_each_once() {
     };
     for whole_lines in [true, false] {
         let drawing = bring_in(&pages(&nested, whole_lines), "nested.pdf").unwrap();
-        let places = Matches::of(&drawing).proposed(&drawing);
+        let places = Matches::of(&drawing, &Pace::default())
+            .unwrap()
+            .proposed(&drawing, &Pace::default())
+            .unwrap();
         for (place, area) in places.pages.iter().zip(areas(&nested)) {
             assert!(
                 place.at.distance(area.origin()) < 0.02,
                 "{place:?} for {area:?}"
             );
         }
-        let joined = joined(&drawing, &places, 0.5);
+        let joined = joined(&drawing, &places, 0.5, &Pace::default()).unwrap();
         assert_eq!(joined.sheet.lines.len(), nested.sizes, "{:?}", joined.left);
         assert!(joined.left.is_empty(), "{:?}", joined.left);
         let mut areas: Vec<f64> = joined
@@ -287,4 +311,38 @@ fn nested_sizes_on_many_pages_are_whole_again_each_once() {
             assert!((area / truth - 1.0).abs() < 1e-4, "{area} for {truth}");
         }
     }
+}
+
+#[test]
+fn joining_and_recognising_tell_how_far_they_are_and_stop_when_told() {
+    use petitoile_exchange::bring_in::recognise::{Choices, recognise_at};
+    use petitoile_exchange::bring_in::{BringInError, Watch};
+    use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+
+    let drawing = found("tiled_reportlab.pdf");
+    let (stop, done) = (AtomicBool::new(false), AtomicU32::new(0));
+    let watch = Watch {
+        stop: Some(&stop),
+        done: Some(&done),
+    };
+    let pace = Pace::new(&watch, "tiled.pdf");
+    let all_done = |at: u32| assert_eq!(done.swap(0, Ordering::Relaxed), at);
+    let matches = Matches::of(&drawing, &pace.part(0.0, 0.2)).unwrap();
+    all_done(200);
+    let places = matches.proposed(&drawing, &pace.part(0.2, 0.4)).unwrap();
+    all_done(400);
+    let whole = joined(&drawing, &places, 0.5, &pace.part(0.4, 0.7)).unwrap();
+    all_done(700);
+    recognise_at(&whole.sheet, &Choices::default(), &pace.part(0.7, 1.0)).unwrap();
+    all_done(1000);
+
+    stop.store(true, Ordering::Relaxed);
+    let stopped = |error: Option<BringInError>| {
+        assert!(matches!(error, Some(BringInError::Stopped { file }) if file == "tiled.pdf"));
+    };
+    stopped(Matches::of(&drawing, &pace).err());
+    stopped(matches.proposed(&drawing, &pace).err());
+    stopped(matches.refined_at(&places, &pace).err());
+    stopped(joined(&drawing, &places, 0.5, &pace).err());
+    stopped(recognise_at(&whole.sheet, &Choices::default(), &pace).err());
 }

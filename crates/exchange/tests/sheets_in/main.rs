@@ -16,7 +16,6 @@ mod bombs;
 mod common;
 mod foreign_pdf;
 mod joining;
-mod mutants;
 #[path = "../common/nested.rs"]
 mod nested;
 mod own_prints;

@@ -3,7 +3,7 @@
 use super::*;
 use petitoile_core::LengthUnit;
 use petitoile_core::paper::{PaperSettings, PaperSize};
-use petitoile_exchange::bring_in::Meaning;
+use petitoile_exchange::bring_in::{Meaning, Pace};
 use petitoile_exchange::pdf::write_pages;
 use petitoile_exchange::sheet::sheet;
 use petitoile_exchange::tiling::tile;
@@ -51,8 +51,11 @@ fn round_trip(
         };
         let pages = tile(&sheet(garment, LengthUnit::Millimetre), &settings);
         let found = bring_in(&write_pages(&pages), name).unwrap();
-        let places = Matches::of(&found).proposed(&found);
-        let joined = joined(&found, &places, 0.3);
+        let places = Matches::of(&found, &Pace::default())
+            .unwrap()
+            .proposed(&found, &Pace::default())
+            .unwrap();
+        let joined = joined(&found, &places, 0.3, &Pace::default()).unwrap();
         assert!(joined.worst_gap < 0.01, "{name}: {}", joined.worst_gap);
         let outlines: Vec<_> = joined
             .sheet

@@ -6,6 +6,7 @@ use petitoile_core::geometry::polygon::pieces_of;
 use petitoile_core::kurbo::{ParamCurve, Point, Rect};
 
 use super::strokes::Stroke;
+use crate::bring_in::{BringInError, Pace};
 
 /// A closed line smaller than this is a sign, not a piece, mm2. *Own; a cuff of a miniature has 60.*
 pub(super) const SMALLEST_PIECE: f64 = 30.0;
@@ -115,14 +116,15 @@ impl Loop {
 }
 
 /// Which closed line lies in which: a sweep along x, the widest reach first.
-pub(super) fn nested(loops: &mut [Loop]) {
+pub(super) fn nested(loops: &mut [Loop], pace: &Pace<'_>) -> Result<(), BringInError> {
     let mut order: Vec<usize> = (0..loops.len()).collect();
     let key = |i: &usize| loops.get(*i).map_or(0.0, |l| l.bounds.x0);
     order.sort_by(|a, b| key(a).total_cmp(&key(b)));
     let mut active: Vec<usize> = Vec::new();
     let mut parents: BTreeMap<usize, usize> = BTreeMap::new();
     // Equal left sides: the smaller may come first, so both ways are looked at.
-    for i in order {
+    for (seen, i) in order.into_iter().enumerate() {
+        pace.step(seen, loops.len())?;
         let Some(here) = loops.get(i) else { continue };
         active.retain(|a| {
             loops
@@ -158,6 +160,7 @@ pub(super) fn nested(loops: &mut [Loop]) {
             l.parent = Some(outer);
         }
     }
+    Ok(())
 }
 
 /// The four sides of an upright or turned rectangle: width and height, mm.

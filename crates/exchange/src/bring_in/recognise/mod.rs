@@ -48,7 +48,7 @@ use petitoile_core::body::Body;
 use petitoile_core::edge::EdgeRef;
 use petitoile_core::garment::Garment;
 
-use super::FoundSheet;
+use super::{BringInError, FoundSheet, Pace};
 
 pub use types::{
     ALLOWANCE, Alternative, Choices, Correction, Drawn, FoundAllowance, FoundSize, Guess,
@@ -60,10 +60,23 @@ pub use types::{
 /// Every guess can be corrected: put the correction in `choices` and recognise again. Pure: the same sheet and choices
 /// give the same outcome.
 pub fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
-    match blocks::Apart::of(sheet) {
-        Some(apart) => apart.back(pieces::recognise(&apart.sheet, choices)),
-        None => pieces::recognise(sheet, choices),
-    }
+    // Nobody watches, so nobody stops it.
+    recognise_at(sheet, choices, &Pace::default()).unwrap_or_default()
+}
+
+/// The same, watched.
+///
+/// # Errors
+/// [`BringInError::Stopped`] when it is stopped from outside.
+pub fn recognise_at(
+    sheet: &FoundSheet,
+    choices: &Choices,
+    pace: &Pace<'_>,
+) -> Result<Recognised, BringInError> {
+    Ok(match blocks::Apart::of(sheet) {
+        Some(apart) => apart.back(pieces::recognise(&apart.sheet, choices, pace)?),
+        None => pieces::recognise(sheet, choices, pace)?,
+    })
 }
 
 /// The pieces as a garment: no seams yet, allowances that are drawn in still to be taken off.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::found::Meaning;
+use super::super::{BringInError, Pace};
 use super::corners::{self, Smooth};
 use super::draft::{Draft, darts};
 use super::loops::SMALLEST_PIECE;
@@ -31,7 +32,7 @@ pub(super) struct StitchLine {
 
 impl Work<'_> {
     /// Outer closed lines with the stitch line in them.
-    pub fn outlines(&mut self) {
+    pub fn outlines(&mut self, pace: &Pace<'_>) -> Result<(), BringInError> {
         let mut candidates: Vec<usize> = (0..self.loops.len())
             .filter(|i| self.is_candidate(*i))
             .collect();
@@ -60,7 +61,9 @@ impl Work<'_> {
             }
         }
         let mut taken: BTreeSet<usize> = BTreeSet::new();
-        for i in candidates {
+        let count = candidates.len();
+        for (seen, i) in candidates.into_iter().enumerate() {
+            pace.step(seen, count)?;
             if taken.contains(&i) {
                 continue;
             }
@@ -87,6 +90,7 @@ impl Work<'_> {
             }
             self.draft(i, pair);
         }
+        Ok(())
     }
 
     /// May a closed line be an outline?

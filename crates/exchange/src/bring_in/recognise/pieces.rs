@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use petitoile_core::kurbo::{Point, Rect};
 
-use super::super::FoundSheet;
 use super::super::found::Meaning;
+use super::super::{BringInError, FoundSheet, Pace};
 use super::chain::joined;
 use super::draft::Draft;
 use super::loops::{Loop, nested};
@@ -31,21 +31,33 @@ pub(super) struct Work<'a> {
     pub left: BTreeMap<Thing, String>,
 }
 
-pub(super) fn recognise(sheet: &FoundSheet, choices: &Choices) -> Recognised {
-    let mut work = Work::new(sheet, choices);
+pub(super) fn recognise(
+    sheet: &FoundSheet,
+    choices: &Choices,
+    pace: &Pace<'_>,
+) -> Result<Recognised, BringInError> {
+    let mut work = Work::new(sheet, choices, &pace.part(0.0, 0.4))?;
     frames::set_apart(&mut work);
     sizes::choose(&mut work);
-    work.outlines();
+    work.outlines(&pace.part(0.4, 0.6))?;
     labels::read(&mut work);
-    marks::read(&mut work);
+    marks::read(&mut work, &pace.part(0.6, 0.9))?;
     folds::read(&mut work);
+    pace.at(0.9)?;
     work.single_lines();
     copies::copies(&mut work);
-    work.finished()
+    let recognised = work.finished();
+    pace.at(1.0)?;
+    Ok(recognised)
 }
 
 impl<'a> Work<'a> {
-    fn new(sheet: &'a FoundSheet, choices: &'a Choices) -> Self {
+    fn new(
+        sheet: &'a FoundSheet,
+        choices: &'a Choices,
+        pace: &Pace<'_>,
+    ) -> Result<Self, BringInError> {
+        pace.at(0.0)?;
         let (all, mut styles, bad) = strokes(sheet);
         let mut left: BTreeMap<Thing, String> = bad
             .into_iter()
@@ -84,16 +96,19 @@ impl<'a> Work<'a> {
                     Some(t) if !matches!(t, Taken::CutLine | Taken::StitchLine | Taken::FoldEdge)
                 )
         };
+        pace.at(0.2)?;
         let gathered = dashes::gathered(kept, &mut styles);
+        pace.at(0.4)?;
         let strokes = shared::closed(joined(gathered, is_mark));
+        pace.at(0.6)?;
         let mut loops: Vec<Loop> = strokes
             .iter()
             .enumerate()
             .filter(|(_, s)| s.closed)
             .map(|(i, s)| Loop::of(i, s))
             .collect();
-        nested(&mut loops);
-        Self {
+        nested(&mut loops, &pace.part(0.6, 1.0))?;
+        Ok(Self {
             sheet,
             choices,
             styles,
@@ -104,7 +119,7 @@ impl<'a> Work<'a> {
             sizes: Vec::new(),
             size: None,
             left,
-        }
+        })
     }
 
     /// The stroke of a closed line.

@@ -4,7 +4,7 @@ use petitoile_core::kurbo::{Affine, BezPath, PathEl, Point};
 
 use super::cells::Cells;
 use super::nearby::look;
-use crate::bring_in::{FoundLine, FoundPoint, FoundText};
+use crate::bring_in::{BringInError, FoundLine, FoundPoint, FoundText, Pace};
 
 /// A thing in the joined sheet and the page it comes from.
 pub(super) struct From<T> {
@@ -20,11 +20,19 @@ pub(super) struct Dropped {
 }
 
 /// Leaves out whole lines that an earlier page shows too.
-pub(super) fn lines(all: Vec<From<FoundLine>>, tolerance: f64) -> (Vec<From<FoundLine>>, Dropped) {
+pub(super) fn lines(
+    all: Vec<From<FoundLine>>,
+    tolerance: f64,
+    pace: &Pace<'_>,
+) -> Result<(Vec<From<FoundLine>>, Dropped), BringInError> {
+    let count = all.len();
     let mut kept: Vec<(From<FoundLine>, u64)> = Vec::new();
     let mut cells: Cells<usize> = Cells::new(2.0 * tolerance);
     let mut dropped = Dropped::default();
-    for line in all {
+    for (number, line) in all.into_iter().enumerate() {
+        if number % 256 == 0 {
+            pace.step(number, count)?;
+        }
         let look = look(&line.thing);
         let corner = line.thing.path.control_box().origin();
         let double = cells
@@ -43,7 +51,7 @@ pub(super) fn lines(all: Vec<From<FoundLine>>, tolerance: f64) -> (Vec<From<Foun
             kept.push((line, look));
         }
     }
-    (kept.into_iter().map(|(line, _)| line).collect(), dropped)
+    Ok((kept.into_iter().map(|(line, _)| line).collect(), dropped))
 }
 
 /// The farthest that two paths of the same kind of steps lie apart; `None` when their steps differ.

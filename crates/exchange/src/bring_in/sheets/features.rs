@@ -6,7 +6,7 @@ use petitoile_core::kurbo::{ParamCurve, PathSeg, Point, Rect, Size, Vec2};
 
 use super::nearby::{self, Page};
 use super::places::{PagePlace, PagePlaces, PlacedBy};
-use crate::bring_in::FoundDrawing;
+use crate::bring_in::{BringInError, FoundDrawing, Pace};
 
 /// How alike two features must be, mm.
 const ALIKE: f64 = 0.1;
@@ -72,10 +72,15 @@ fn rounded(value: f64) -> i64 {
 
 impl Matches {
     /// Looks at every page of a drawing.
-    pub fn of(drawing: &FoundDrawing) -> Self {
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is stopped from outside.
+    pub fn of(drawing: &FoundDrawing, pace: &Pace<'_>) -> Result<Self, BringInError> {
+        let count = drawing.sheets.len();
         let mut features = Vec::new();
         let mut words: BTreeMap<&str, i64> = BTreeMap::new();
         for (page, sheet) in drawing.sheets.iter().enumerate() {
+            pace.part(0.0, 0.4).step(page, count)?;
             let corner = sheet.bounds.origin();
             for line in &sheet.lines {
                 lines_features(&line.path, line.closed, page, corner, &mut features);
@@ -91,18 +96,24 @@ impl Matches {
                 });
             }
         }
+        let mut pages = Vec::with_capacity(count);
+        for (page, sheet) in drawing.sheets.iter().enumerate() {
+            pace.part(0.4, 0.7).step(page, count)?;
+            pages.push(Page::of(sheet));
+        }
         let mut matches = Self {
             sizes: drawing
                 .sheets
                 .iter()
                 .map(|sheet| sheet.bounds.size())
                 .collect(),
-            pages: drawing.sheets.iter().map(Page::of).collect(),
+            pages,
             votes: BTreeMap::new(),
         };
-        matches.count(features);
+        matches.count(features, &pace.part(0.7, 1.0))?;
         matches.leave_out_furniture();
-        matches
+        pace.at(1.0)?;
+        Ok(matches)
     }
 
     /// Ends in the same place on several pages (rulers, frames, logos) are no cut lines.
@@ -135,9 +146,15 @@ impl Matches {
     }
 
     /// Features of the same key on two pages vote for how these lie.
-    fn count(&mut self, mut features: Vec<Feature>) {
+    fn count(&mut self, mut features: Vec<Feature>, pace: &Pace<'_>) -> Result<(), BringInError> {
         features.sort_by_key(|feature| (feature.key, feature.page));
+        let (mut seen, mut told) = (0, 0);
         for alike in features.chunk_by(|a, b| a.key == b.key) {
+            seen += alike.len();
+            if seen >= told + 1000 {
+                told = seen;
+                pace.step(seen, features.len())?;
+            }
             if alike.len() > MOST_ALIKE {
                 continue;
             }
@@ -157,6 +174,7 @@ impl Matches {
                 }
             }
         }
+        Ok(())
     }
 
     /// Could the second page lie there as a neighbour of the first: beside, above or below, not on it?
@@ -319,12 +337,26 @@ impl Matches {
     /// neighbours.
     #[must_use]
     pub fn refined(&self, places: &PagePlaces) -> PagePlaces {
+        // Nobody watches, so nobody stops it.
+        self.refined_at(places, &Pace::default())
+            .unwrap_or_else(|_| places.clone())
+    }
+
+    /// The same, watched.
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is stopped from outside.
+    pub fn refined_at(
+        &self,
+        places: &PagePlaces,
+        pace: &Pace<'_>,
+    ) -> Result<PagePlaces, BringInError> {
         let whole = super::regular::regular(self, places);
-        self.settled(whole.as_ref().unwrap_or(places))
+        self.settled(whole.as_ref().unwrap_or(places), pace)
     }
 
     /// Every page moved by itself to where its lines meet those of its neighbours.
-    pub(super) fn settled(&self, places: &PagePlaces) -> PagePlaces {
+    fn settled(&self, places: &PagePlaces, pace: &Pace<'_>) -> Result<PagePlaces, BringInError> {
         let takes_part = |place: &PagePlace| place.used && place.by != PlacedBy::Aside;
         let mut done = PagePlaces {
             pages: vec![PagePlace::aside(); places.pages.len()],
@@ -336,8 +368,10 @@ impl Matches {
         // First from the fullest page on, as far as lines lead; then the rest by their order.
         open.sort_by_key(|page| std::cmp::Reverse(self.told_of(*page)));
         let mut steps = Vec::new();
-        while let Some(position) = self.next(&open, &done, places) {
+        let count = open.len();
+        while let Some(position) = self.next(&open, &done, places, pace)? {
             let (page, fit) = position;
+            pace.step(steps.len(), count)?;
             open.retain(|other| *other != page);
             let given = places.pages.get(page).map_or(Point::ZERO, |place| place.at);
             let fresh = match fit {
@@ -370,7 +404,7 @@ impl Matches {
                 *page = place.clone();
             }
         }
-        done
+        Ok(done)
     }
 
     /// How much there is to tell about a page's place.
@@ -389,16 +423,24 @@ impl Matches {
         open: &[usize],
         done: &PagePlaces,
         places: &PagePlaces,
-    ) -> Option<(usize, Option<Fit>)> {
-        let fits = open.iter().filter_map(|page| {
-            let at = self.expected(*page, done, places)?;
-            Some((*page, self.fit(*page, at, done, REACH)?))
-        });
-        let best = fits.max_by(|(_, a), (_, b)| a.weight.total_cmp(&b.weight));
-        match best {
+        pace: &Pace<'_>,
+    ) -> Result<Option<(usize, Option<Fit>)>, BringInError> {
+        let mut best: Option<(usize, Fit)> = None;
+        for page in open {
+            pace.step(places.pages.len() - open.len(), places.pages.len())?;
+            let fit = self
+                .expected(*page, done, places)
+                .and_then(|at| self.fit(*page, at, done, REACH));
+            if let Some(fit) = fit
+                && best.is_none_or(|(_, before)| before.weight <= fit.weight)
+            {
+                best = Some((*page, fit));
+            }
+        }
+        Ok(match best {
             Some((page, fit)) => Some((page, Some(fit))),
             None => open.first().map(|page| (*page, None)),
-        }
+        })
     }
 
     /// Where a page should lie beside those of its neighbours that are placed.

@@ -4,7 +4,7 @@ use petitoile_core::kurbo::{Point, Rect, Vec2};
 
 use super::features::{Fit, Matches};
 use super::places::{PagePlace, PagePlaces, PlacedBy};
-use crate::bring_in::FoundDrawing;
+use crate::bring_in::{BringInError, FoundDrawing, Pace};
 
 /// Votes of less weight join nothing.
 const LEAST: f64 = 0.55;
@@ -23,16 +23,27 @@ struct Member {
 
 impl Matches {
     /// A proposal for where every page lies, each with its doubt. Pages that join nothing lie aside.
-    pub fn proposed(&self, drawing: &FoundDrawing) -> PagePlaces {
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is stopped from outside.
+    pub fn proposed(
+        &self,
+        drawing: &FoundDrawing,
+        pace: &Pace<'_>,
+    ) -> Result<PagePlaces, BringInError> {
+        pace.at(0.0)?;
         let mut groups = self.grouped();
+        pace.at(0.3)?;
         let alone = groups.iter().filter(|group| group.len() == 1).count();
         if alone * 2 > self.sizes.len()
             && let Some(rows) = super::rows::guessed(self)
         {
             let given = PagePlaces::in_rows(drawing, &rows.rows);
-            let mut places = self.refined(&given).at_most(rows.sure);
+            let mut places = self
+                .refined_at(&given, &pace.part(0.4, 1.0))?
+                .at_most(rows.sure);
             places.tidy(drawing);
-            return places;
+            return Ok(places);
         }
         self.fill(&mut groups);
         groups.sort_by_key(|group| group.iter().map(|member| member.page).min());
@@ -60,9 +71,11 @@ impl Matches {
                 }
             }
         }
+        pace.at(0.7)?;
         let mut places = self.settle_ordered(places);
         places.tidy(drawing);
-        places
+        pace.at(1.0)?;
+        Ok(places)
     }
 
     fn rect(&self, member: &Member) -> Option<Rect> {

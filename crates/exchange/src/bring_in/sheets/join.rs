@@ -6,7 +6,9 @@ use super::doubles::{self, From};
 use super::places::PagePlaces;
 use super::strand::{Side, Strand};
 use super::strands::Seams;
-use crate::bring_in::{FoundDrawing, FoundLine, FoundPoint, FoundSheet, FoundText, Left};
+use crate::bring_in::{
+    BringInError, FoundDrawing, FoundLine, FoundPoint, FoundSheet, FoundText, Left, Pace,
+};
 
 /// Rounds of joining: where four pages meet, a line may need more than one.
 const ROUNDS: usize = 5;
@@ -28,18 +30,27 @@ pub struct Joined {
 
 /// Joins pages that lie in their places: what two of them show is kept once, a line cut at an edge becomes one again
 /// where its parts meet within a tolerance, mm.
-pub fn joined(drawing: &FoundDrawing, places: &PagePlaces, tolerance: f64) -> Joined {
+///
+/// # Errors
+/// [`BringInError::Stopped`] when it is stopped from outside.
+pub fn joined(
+    drawing: &FoundDrawing,
+    places: &PagePlaces,
+    tolerance: f64,
+    pace: &Pace<'_>,
+) -> Result<Joined, BringInError> {
     let tolerance = tolerance.clamp(0.01, 5.0);
     let laid = Laid::out(drawing, places);
     let mut left = laid.left;
     let areas = laid.areas;
-    let (lines, doubles) = doubles::lines(laid.lines, tolerance);
+    let (lines, doubles) = doubles::lines(laid.lines, tolerance, &pace.part(0.0, 0.2))?;
     let (texts, double_texts) = doubles::texts(laid.texts);
     let strands = lines
         .iter()
         .enumerate()
         .map(|(number, line)| Strand::new(&line.thing, line.page, number))
         .collect();
+    pace.at(0.2)?;
     let mut seams = Seams::new(strands, &areas, tolerance);
     let mut joined = Joined {
         sheet: FoundSheet {
@@ -54,8 +65,13 @@ pub fn joined(drawing: &FoundDrawing, places: &PagePlaces, tolerance: f64) -> Jo
         doubles: doubles.count + double_texts,
         left: Vec::new(),
     };
-    for _ in 0..ROUNDS {
-        let round = seams.round();
+    for number in 0..ROUNDS {
+        // Most is done in the first of them.
+        let pace = match number {
+            0 => pace.part(0.3, 0.8),
+            _ => pace.part(0.8, 0.9),
+        };
+        let round = seams.round(&pace)?;
         joined.joins += round.joins;
         joined.doubles += round.doubles;
         joined.worst_gap = joined.worst_gap.max(round.gap);
@@ -63,6 +79,7 @@ pub fn joined(drawing: &FoundDrawing, places: &PagePlaces, tolerance: f64) -> Jo
             break;
         }
     }
+    pace.at(0.9)?;
     left.extend(loose(&seams));
     joined.sheet.lines = seams
         .strands
@@ -81,7 +98,8 @@ pub fn joined(drawing: &FoundDrawing, places: &PagePlaces, tolerance: f64) -> Jo
         })
         .collect();
     joined.left = left;
-    joined
+    pace.at(1.0)?;
+    Ok(joined)
 }
 
 /// Everything moved to its place.

@@ -9,6 +9,7 @@ use petitoile_core::kurbo::{
 use super::cells::Cells;
 use super::nearby::way;
 use super::strand::{EndOf, MEASURED, Side, Spot, Strand, started};
+use crate::bring_in::{BringInError, Pace};
 
 /// Directions this alike go on in one another: cosine of 12 degrees.
 const SAME_WAY: f64 = 0.978;
@@ -127,25 +128,27 @@ impl<'s> Seams<'s> {
     }
 
     /// One round: what lies wholly on another is left out, what goes on in another is joined to it.
-    pub fn round(&mut self) -> Round {
-        let mut round = self.drop_doubles();
+    pub fn round(&mut self, pace: &Pace<'_>) -> Result<Round, BringInError> {
+        let mut round = self.drop_doubles(&pace.part(0.0, 0.4))?;
         if round.doubles > 0 {
             self.index();
         }
-        let links = self.links();
+        let links = self.links(&pace.part(0.4, 0.9))?;
         if !links.is_empty() {
             let joined = self.follow(&links);
             round.joins += joined.joins;
             round.gap = round.gap.max(joined.gap);
             self.index();
         }
-        round
+        pace.at(1.0)?;
+        Ok(round)
     }
 
-    fn drop_doubles(&mut self) -> Round {
+    fn drop_doubles(&mut self, pace: &Pace<'_>) -> Result<Round, BringInError> {
         let mut round = Round::default();
         let mut gone = vec![false; self.strands.len()];
         for number in 0..self.strands.len() {
+            pace.step(number, self.strands.len())?;
             if let Some(off) = self.lies_on_another(number, &gone) {
                 if let Some(gone) = gone.get_mut(number) {
                     *gone = true;
@@ -159,7 +162,7 @@ impl<'s> Seams<'s> {
             at += 1;
             !gone.get(at - 1).copied().unwrap_or(false)
         });
-        round
+        Ok(round)
     }
 
     /// Does an open strand lie wholly on one of another page? Then how far off.
@@ -207,9 +210,10 @@ impl<'s> Seams<'s> {
 
     /// Which ends go on in which. Where an end could go on in several (four pages meet), the nearest come first, and of
     /// those the ones that go on farthest.
-    fn links(&self) -> Links {
+    fn links(&self, pace: &Pace<'_>) -> Result<Links, BringInError> {
         let mut all: BTreeMap<EndOf, Vec<Link>> = BTreeMap::new();
         for number in 0..self.strands.len() {
+            pace.step(number, self.strands.len())?;
             for side in [Side::Start, Side::End] {
                 let links = self.link(number, side);
                 if !links.is_empty() {
@@ -243,7 +247,7 @@ impl<'s> Seams<'s> {
                 links.insert(link.to, back);
             }
         }
-        links
+        Ok(links)
     }
 
     /// All ways in which an end could go on.

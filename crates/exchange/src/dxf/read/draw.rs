@@ -364,6 +364,7 @@ impl<'a> Draw<'a> {
         let sized = Affine::scale_non_uniform(scale(41), scale(42));
         let times = |code| record.whole(code).unwrap_or(1).max(1);
         let (across, up) = (times(70), times(71));
+        self.afford(name, across.saturating_mul(up))?;
         let step = |code| record.figure(code).unwrap_or(0.0);
         let inner = Around {
             to: plane,
@@ -379,6 +380,28 @@ impl<'a> Draw<'a> {
                 let off = Vec2::new(column as f64 * step(44), row as f64 * step(45));
                 self.block(name, &inner, turned * Affine::translate(off) * sized)?;
             }
+        }
+        Ok(())
+    }
+
+    /// Refuses a block in more places than the budget can pay for before the first of them is drawn.
+    fn afford(&self, name: &str, places: i64) -> Outcome {
+        // Inside of itself it is told and not drawn.
+        let drawn = !self.inside.contains(&name);
+        let block = self.tables.blocks.get(name).filter(|_| drawn);
+        let block = block.map(|b| b.records.clone());
+        let records = block.and_then(|range| self.records.get(range));
+        let counted = records
+            .unwrap_or_default()
+            .iter()
+            .filter(|record| record.kind != "VERTEX")
+            .count() as u64;
+        let each = INSERTION + RECORD * counted;
+        let all = each.saturating_mul(places.unsigned_abs());
+        if self.limits.elements < self.elements.saturating_add(all) {
+            return Err(self
+                .limits
+                .error(self.file, self.limits.elements, "drawn elements"));
         }
         Ok(())
     }

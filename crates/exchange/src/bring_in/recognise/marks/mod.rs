@@ -16,6 +16,7 @@ use super::corners::Smooth;
 use super::pieces::Work;
 use super::strokes::Stroke;
 use super::types::{Taken, Thing};
+use crate::bring_in::{BringInError, Pace};
 
 pub(super) use arrows::Bracket;
 
@@ -152,7 +153,7 @@ pub(super) fn place_on(
 }
 
 /// Reads the marks of every piece.
-pub(super) fn read(work: &mut Work<'_>) {
+pub(super) fn read(work: &mut Work<'_>, pace: &Pace<'_>) -> Result<(), BringInError> {
     let mut of_piece: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
     let taken: BTreeSet<usize> = work
         .drafts
@@ -174,7 +175,9 @@ pub(super) fn read(work: &mut Work<'_>) {
             of_piece.entry(piece).or_default().insert(at);
         }
     }
-    for (draft, free) in of_piece {
+    let count = of_piece.len();
+    for (seen, (draft, free)) in of_piece.into_iter().enumerate() {
+        pace.step(seen, count)?;
         let mut scene = Scene {
             work,
             draft,
@@ -194,6 +197,7 @@ pub(super) fn read(work: &mut Work<'_>) {
         }
     }
     points(work);
+    Ok(())
 }
 
 /// The piece a stroke lies on: most of its ends and middle are in it, or it touches the outline.

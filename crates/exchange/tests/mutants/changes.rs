@@ -1,8 +1,10 @@
 //! A bounded corpus of broken files: each reader gets thousands of mutated ones and must give an answer.
 //!
-//! The same seeds every time. Steps are counted, not seconds: the limits are small, and what comes out must keep them.
+//! The same seeds every time, the limits as a maker has them; what comes out must keep them.
 
 use petitoile_exchange::bring_in::{FoundDrawing, Limits};
+
+use super::{Watched, whole_way};
 
 /// Splitmix64, a published generator (Steele, Lea, Flood 2014): the same numbers everywhere.
 pub struct Chance(pub u64);
@@ -147,16 +149,6 @@ pub fn mutated(chance: &mut Chance, file: &[u8], other: &[u8]) -> Vec<u8> {
     out
 }
 
-/// Small limits, so that no mutant takes long.
-pub fn limits() -> Limits {
-    Limits {
-        bytes: 1 << 20,
-        elements: 20_000,
-        letters: 20_000,
-        ..Limits::default()
-    }
-}
-
 /// What came out keeps the limits and holds nothing but sound figures.
 pub fn check(found: &FoundDrawing, limits: &Limits) {
     let reach = limits.reach as f64;
@@ -181,20 +173,28 @@ pub fn check(found: &FoundDrawing, limits: &Limits) {
     assert!(found.left.len() <= 100);
 }
 
-/// Mutates each of the files in turn, `times` in all; gives how many still were read and how many were refused.
+/// Mutates each of the files in turn, `times` in all, and takes each the whole way; gives how many still were read and how
+/// many were refused.
 pub fn storm(
+    watched: &mut Watched,
     seed: u64,
     times: usize,
     files: &[Vec<u8>],
     read: impl Fn(&[u8], &Limits) -> Option<FoundDrawing>,
 ) -> (usize, usize) {
-    let limits = limits();
+    let limits = Limits::default();
     let mut chance = Chance(seed);
     let (mut taken, mut refused) = (0, 0);
     for number in 0..times {
         let file = &files[number % files.len()];
         let other = &files[chance.below(files.len())];
-        match read(&mutated(&mut chance, file, other), &limits) {
+        let bytes = mutated(&mut chance, file, other);
+        let found = watched.one(|| {
+            let found = read(&bytes, &limits);
+            found.iter().for_each(whole_way);
+            found
+        });
+        match found {
             Some(found) => {
                 check(&found, &limits);
                 taken += 1;
