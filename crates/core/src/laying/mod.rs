@@ -33,7 +33,7 @@ pub use hidden::{Hidden, HiddenPiece};
 pub use lay_sheet::{LaySheet, Measured, OffcutSheet, PartOnSheet, lay_sheet};
 pub use new_seams::NewSeams;
 pub use parts::{PartsError, parts, seam_lines};
-pub use pieced::{LEAST, StripShape, joined_from, patch_beyond, strip_shape};
+pub use pieced::{Beyond, LEAST, StripShape, joined_from, patch_beyond, strip_shape};
 pub use rests::{Dropped, Rests, USEFUL, cut_outline, rests};
 pub use seen::Seen;
 pub use tally::{Stray, StrayWhy, Tally, TallyRow, tally};

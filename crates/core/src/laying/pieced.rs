@@ -5,7 +5,7 @@ mod missing;
 mod patch;
 mod strip;
 
-pub use missing::patch_beyond;
+pub use missing::{Beyond, patch_beyond};
 pub use strip::{StripShape, joined_from, strip_shape};
 
 use kurbo::{Line, Point};

@@ -6,13 +6,17 @@ use petitoile_core::Mm;
 use petitoile_core::kurbo::{Line, Vec2};
 use petitoile_core::lay_plan::PiecingKind;
 use petitoile_core::laying::{
-    CopyToLay, NewSeams, PiecedWay, joined_from, patch_beyond, strip_shape,
+    Beyond, CopyToLay, NewSeams, PiecedWay, joined_from, patch_beyond, strip_shape,
 };
 use petitoile_core::piece::{Follow, FollowRule, Piece, Placement};
 
 use super::samples::{allow, area, bounds, on_fold, piece, rectangle, to_lay_of};
 
 const SEAM: f64 = 6.0;
+
+fn one_patch(copy: &CopyToLay, out: Vec2, level: f64) -> Option<PiecedWay> {
+    patch_beyond(copy, &[Beyond { out, level }])
+}
 
 fn laid(piece: Piece, allowed: bool) -> CopyToLay {
     let name = piece.name.clone();
@@ -38,7 +42,7 @@ fn size(way: &PiecedWay, part: usize) -> (f64, f64) {
 #[test]
 fn a_patch_is_as_deep_as_what_sticks_out_and_the_allowance() {
     // A corner of the cloth is cut off 20 mm: upright cloth ends at 74, and the allowance of 6 has to lie on it.
-    let way = patch_beyond(&square(), Vec2::new(1.0, 0.0), 74.0 - SEAM).unwrap();
+    let way = one_patch(&square(), Vec2::new(1.0, 0.0), 74.0 - SEAM).unwrap();
     assert_eq!(way.piecing.kind, PiecingKind::Patch);
     assert_eq!(way.piecing.lines.len(), 1);
     let (main, patch) = (size(&way, 0), size(&way, 1));
@@ -71,7 +75,7 @@ fn a_slanting_patch_takes_off_a_wedge() {
     let out = Vec2::new(1.0, 1.0) / 2.0_f64.sqrt();
     let corner = 94.0 * 2.0_f64.sqrt();
     let depth = 20.0 / 2.0_f64.sqrt() + SEAM;
-    let way = patch_beyond(&square(), out, corner - depth).unwrap();
+    let way = one_patch(&square(), out, corner - depth).unwrap();
     let (a, b) = way.piecing.lines[0];
     assert!(
         ((b - a).hypot() - 2.0 * depth).abs() < 1e-9,
@@ -96,18 +100,18 @@ fn a_slanting_patch_takes_off_a_wedge() {
 fn a_patch_is_neither_too_narrow_to_sew_nor_most_of_the_piece() {
     let right = Vec2::new(1.0, 0.0);
     // 1 mm is missing: 9 mm are cut off, so that 3 show beyond both allowances.
-    let narrow = patch_beyond(&square(), right, 93.0).unwrap();
+    let narrow = one_patch(&square(), right, 93.0).unwrap();
     assert!((size(&narrow, 1).0 - 15.0).abs() < 1e-9);
     assert!(
         narrow.why.starts_with("a patch 9 mm deep"),
         "{}",
         narrow.why
     );
-    assert!(patch_beyond(&square(), right, 94.0 - 30.0).is_some());
-    assert_eq!(patch_beyond(&square(), right, 94.0 - 30.1), None);
-    assert_eq!(patch_beyond(&square(), right, -200.0), None);
-    assert_eq!(patch_beyond(&square(), Vec2::ZERO, 70.0), None);
-    assert_eq!(patch_beyond(&square(), right, f64::NAN), None);
+    assert!(one_patch(&square(), right, 94.0 - 30.0).is_some());
+    assert_eq!(one_patch(&square(), right, 94.0 - 30.1), None);
+    assert_eq!(one_patch(&square(), right, -200.0), None);
+    assert_eq!(one_patch(&square(), Vec2::ZERO, 70.0), None);
+    assert_eq!(one_patch(&square(), right, f64::NAN), None);
 }
 
 #[test]
@@ -115,11 +119,11 @@ fn no_patch_where_it_is_not_allowed_or_would_cut_a_dart() {
     let right = Vec2::new(1.0, 0.0);
     let shows = laid(rectangle("Panel", 88.0, 88.0), false);
     assert_eq!(shows.new_seams.patch, None);
-    assert_eq!(patch_beyond(&shows, right, 70.0), None);
+    assert_eq!(one_patch(&shows, right, 70.0), None);
     let with = |change: &dyn Fn(&mut NewSeams)| {
         let mut copy = square();
         change(Arc::make_mut(&mut copy.new_seams));
-        patch_beyond(&copy, right, 70.0)
+        one_patch(&copy, right, 70.0)
     };
     let (near, far) = (
         Line::new((64.1, 0.0), (64.1, 20.0)),
@@ -148,8 +152,72 @@ fn one_seam_takes_off_one_corner_and_no_more() {
     let names = ["a", "b", "c", "d", "e", "f", "g", "h"];
     let edges: Vec<_> = names.iter().map(|name| (*name, seam)).collect();
     let legs = laid(piece("Legs", &corners, &edges), true);
-    assert_eq!(patch_beyond(&legs, Vec2::new(1.0, 0.0), 70.0), None);
-    assert!(patch_beyond(&legs, Vec2::new(0.0, 1.0), 74.0).is_some());
+    assert_eq!(one_patch(&legs, Vec2::new(1.0, 0.0), 70.0), None);
+    assert!(one_patch(&legs, Vec2::new(0.0, 1.0), 74.0).is_some());
+}
+
+fn both_sides(left: f64, right: f64) -> Option<PiecedWay> {
+    let beyond = [
+        Beyond {
+            out: Vec2::new(1.0, 0.0),
+            level: 94.0 - right,
+        },
+        Beyond {
+            out: Vec2::new(-2.0, 0.0),
+            level: 6.0 - left,
+        },
+    ];
+    patch_beyond(&square(), &beyond)
+}
+
+#[test]
+fn both_ends_of_a_piece_are_patched() {
+    let one = one_patch(&square(), Vec2::new(1.0, 0.0), 80.0).unwrap();
+    let two = both_sides(12.0, 14.0).unwrap();
+    assert_eq!(two.piecing.kind, PiecingKind::Patch);
+    assert_eq!((two.piecing.lines.len(), two.parts.len()), (2, 3));
+    // Of 100 mm 26 come off; every part has 6 mm of allowance at each of its seams. The main part comes first, then the patches in
+    // the order asked for.
+    let widths = [100.0 - 26.0 + 2.0 * SEAM, 14.0 + SEAM, 12.0 + SEAM];
+    for (part, width) in widths.into_iter().enumerate() {
+        let is = size(&two, part);
+        assert!((is.0 - width).abs() < 1e-9, "{part}: {is:?}");
+        assert!((is.1 - 100.0).abs() < 1e-9, "{part}: {is:?}");
+    }
+    assert_eq!(two.cost, 2 * one.cost, "each seam counts");
+    assert!(
+        two.why.starts_with("2 patches, 14 mm deep at ")
+            && two.why.contains(", 12 mm deep at ")
+            && two.why.ends_with(", as deep as is missing"),
+        "{}",
+        two.why
+    );
+}
+
+#[test]
+fn patches_together_are_not_most_of_the_piece_and_do_not_meet() {
+    assert!(both_sides(15.0, 15.0).is_some());
+    assert_eq!(both_sides(15.1, 15.0), None);
+    assert_eq!(patch_beyond(&square(), &[]), None);
+    // Two seams that cross.
+    let beyond = [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)].map(|out| Beyond { out, level: 80.0 });
+    assert_eq!(patch_beyond(&square(), &beyond), None);
+    // Both upper corners: of the upper edge, 100 mm long, each seam takes its depth times the root of 2; 12 mm have to stay.
+    let root = 2.0_f64.sqrt();
+    let corners = |depth: f64| {
+        let corner = |x: f64| {
+            let out = Vec2::new(x, 1.0);
+            Beyond {
+                out,
+                level: if x > 0.0 { 94.0 * root } else { 100.0 / root } - depth,
+            }
+        };
+        patch_beyond(&square(), &[corner(1.0), corner(-1.0)])
+    };
+    let most = 44.0 / root;
+    let made = corners(most - 0.01).unwrap();
+    assert!(made.why.starts_with("2 slanting patches, "), "{}", made.why);
+    assert_eq!(corners(most + 0.01), None);
 }
 
 #[test]

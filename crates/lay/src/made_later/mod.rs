@@ -10,8 +10,9 @@ mod patched;
 use std::sync::Arc;
 
 use petitoile_core::cloth::Offcut;
-use petitoile_core::lay_plan::LayPlan;
+use petitoile_core::lay_plan::{CopyRef, LayPlan};
 use petitoile_core::laying::{CopyToLay, PiecedWay, ToLay};
+use petitoile_core::piece::Side;
 
 use crate::bridge::{Bridge, WayOf, ways};
 use crate::lying::copy_of;
@@ -50,46 +51,73 @@ impl MadeLater {
     pub(crate) fn look(&mut self, to_lay: &ToLay, before: &LayPlan, table: &mut Table<'_>) {
         let is_new = self.seen.as_ref() != Some(table.search.best());
         self.spent.resize(table.bridge.items.len(), (0, 0));
+        let free = |item: usize, table: &Table<'_>| free_copy(item, to_lay, before, table);
         for item in 0..table.bridge.items.len() {
-            let Some(of) = table.bridge.items.get(item).map(|item| item.of.clone()) else {
-                continue;
-            };
-            let is_fixed = table
-                .bridge
-                .problem
-                .fixed
-                .iter()
-                .any(|one| one.item == item);
-            let Some(copy) = copy_of(to_lay, &of).filter(|_| !is_fixed) else {
-                continue;
-            };
-            // What the maker chose stays.
-            if before.chosen(&of).is_none() {
-                self.look_at(copy, item, is_new, table);
+            if let Some(copy) = free(item, table) {
+                let patched = self.look_at(copy, item, is_new, table);
+                if patched.is_empty() {
+                    continue;
+                }
+                let mut others = (0..table.bridge.items.len())
+                    .filter(|other| !table.lies(*other))
+                    .filter_map(|other| Some((free(other, table)?, other)));
+                let other_side = others.find(|(other, _)| are_a_pair(&copy.of, &other.of));
+                if let Some((other_copy, other)) = other_side {
+                    self.pair(other_copy, other, &patched, table);
+                }
             }
         }
         self.seen = Some(table.search.best().clone());
     }
 
-    fn look_at(&mut self, copy: &CopyToLay, item: usize, is_new: bool, table: &mut Table<'_>) {
+    /// Looks at one copy; gives what patches took off in the ways added.
+    fn look_at(
+        &mut self,
+        copy: &CopyToLay,
+        item: usize,
+        is_new: bool,
+        table: &mut Table<'_>,
+    ) -> Vec<patched::Off> {
         let Some((added, looks)) = self.spent.get_mut(item) else {
-            return;
+            return Vec::new();
         };
         if *added >= MOST_ADDED {
-            return;
+            return Vec::new();
         }
         if is_new {
             *added += joined::look(copy, item, table);
         }
-        let lies = table.search.best().not_placed.binary_search(&item).is_err();
-        if !lies && copy.new_seams.patch.is_some() && *looks < MOST_LOOKS {
-            *looks += 1;
-            *added += patched::look(copy, item, *looks, table);
+        if table.lies(item) || copy.new_seams.patch.is_none() || *looks >= MOST_LOOKS {
+            return Vec::new();
+        }
+        *looks += 1;
+        let patched = patched::look(copy, item, *looks, table);
+        *added += patched.len();
+        patched
+    }
+
+    /// Offers the other side of a pair the patches that the one side got.
+    fn pair(
+        &mut self,
+        copy: &CopyToLay,
+        item: usize,
+        offs: &[patched::Off],
+        table: &mut Table<'_>,
+    ) {
+        if let Some((added, _)) = self.spent.get_mut(item)
+            && *added < MOST_ADDED
+        {
+            *added += patched::alike(copy, item, offs, table);
         }
     }
 }
 
 impl Table<'_> {
+    /// Does an item lie in the best plan?
+    fn lies(&self, item: usize) -> bool {
+        self.search.best().not_placed.binary_search(&item).is_err()
+    }
+
     /// Offers the search a way of cutting an item on the kind of offcut that has this number, and places for its parts; says
     /// whether it is a new way.
     fn offer(
@@ -135,6 +163,28 @@ impl Table<'_> {
         ways.zip(made)
             .position(|(known, made)| known.piecing == of.piecing && rooms(made) == rooms(way))
     }
+}
+
+/// The copy that an item is, where it may be cut otherwise: it is not fixed, and what the maker chose stays.
+fn free_copy<'a>(
+    item: usize,
+    to_lay: &'a ToLay,
+    before: &LayPlan,
+    table: &Table<'_>,
+) -> Option<&'a CopyToLay> {
+    let of = &table.bridge.items.get(item)?.of;
+    let mut fixed = table.bridge.problem.fixed.iter();
+    let is_fixed = fixed.any(|one| one.item == item);
+    let copy = copy_of(to_lay, of).filter(|_| !is_fixed)?;
+    before.chosen(of).is_none().then_some(copy)
+}
+
+/// Are they the same piece, one as drawn and one mirrored?
+fn are_a_pair(one: &CopyRef, other: &CopyRef) -> bool {
+    let alike =
+        (&one.piece, one.copy.role, one.number) == (&other.piece, other.copy.role, other.number);
+    let sides = [one.copy.side, other.copy.side];
+    alike && sides.contains(&Side::Right) && sides.contains(&Side::Left)
 }
 
 /// Every kind of offcut that a copy may lie on: its rooms, and whether it lies mirrored there.

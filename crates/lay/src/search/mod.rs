@@ -59,7 +59,7 @@ mod weights;
 
 pub use driver::{Options, Progress, Search};
 pub use miss::Miss;
-pub use patches::SeamOff;
+pub use patches::{SeamOff, SeamsOff};
 pub use problem::{
     Grain, Item, Mirror, OutlineFault, Part, Placed, Plan, Polygon, Problem, ProblemError, Room,
     Way, What, Zone,

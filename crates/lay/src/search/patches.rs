@@ -1,4 +1,4 @@
-//! Where a part nearly fits: one straight seam that takes off all that sticks out, just inside of the cloth there.
+//! Where a part nearly fits: a straight seam, or two, that take off all that sticks out, just inside of the cloth there.
 
 #![allow(
     clippy::indexing_slicing,
@@ -16,17 +16,24 @@ use super::problem::{Part, Placed, Polygon, Problem};
 use super::stock::Pose;
 use super::{offset, plane, start};
 
-/// A place of a part, and the seam that takes off what sticks out there.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SeamOff {
+/// A place of a part, and the seams that take off what sticks out there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeamsOff {
     /// Where the part would lie.
     pub placed: Placed,
-    /// Square to the seam, towards what is taken off, in the part's own frame, 1 mm long.
+    /// One seam; two only where one does not do.
+    pub seams: Vec<SeamOff>,
+    /// Area that is taken off, mm2.
+    pub area: f64,
+}
+
+/// A straight seam across a part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeamOff {
+    /// Square to the seam, towards what is taken off, 1 mm long.
     pub out: Vec2,
     /// Where the seam runs: its points have this much along `out`, mm.
     pub level: f64,
-    /// Area that is taken off, mm2.
-    pub area: f64,
 }
 
 /// Looks by chance, and the places that are looked at more closely.
@@ -35,6 +42,9 @@ const CLOSER: usize = 4;
 
 /// Slanting edges of what sticks out that are tried as seams.
 const SLANTS: usize = 3;
+
+/// Separate bits that stick out, of which it is looked whether two seams take them off.
+const BITS: usize = 6;
 
 /// More than this share of a part is not taken off. Own figure, that of corner patches.
 const LARGEST: f64 = 0.3;
@@ -51,15 +61,16 @@ const ROUNDS: usize = 80;
 
 impl Search {
     /// Places beside everything else of the best plan where one seam takes off all that sticks out of an item cut in this way (of
-    /// one part): those first that need the least patch. Along the cut the part that stays has an allowance. The search itself is not
-    /// changed. `draw` makes one look differ from another.
+    /// one part), or two where one does not do: those first that need the fewest seams, then the least patch. The seams are told in
+    /// the part's own frame. Along them the part that stays has an allowance. The search itself is not changed. `draw` makes one
+    /// look differ from another.
     pub fn seams_off(
         &mut self,
         item: usize,
         way: usize,
         allowance: f64,
         draw: u64,
-    ) -> Vec<SeamOff> {
+    ) -> Vec<SeamsOff> {
         let ways = self.stock.of.get(item).and_then(|ways| ways.get(way));
         let Some(&[body]) = ways.map(Vec::as_slice) else {
             return Vec::new();
@@ -94,7 +105,7 @@ impl Search {
             free: vec![None; problem.rooms.len()],
         };
         let told = poses.iter().filter_map(|pose| self.stock.told(body, pose));
-        let mut looked: Vec<(f64, Option<SeamOff>, Placed)> = Vec::new();
+        let mut looked: Vec<(f64, Option<SeamsOff>, Placed)> = Vec::new();
         for placed in told {
             let (worth, seam) = cloth.seam_at(&placed);
             looked.push((worth, seam, placed));
@@ -105,10 +116,13 @@ impl Search {
         let closer = looked
             .into_iter()
             .filter_map(|(worth, seam, placed)| cloth.closer(worth, seam, placed, diameter));
-        let mut seams: Vec<SeamOff> = closer.collect();
-        seams.sort_by(|a, b| a.area.total_cmp(&b.area));
-        seams.dedup_by(|a, b| (a.level - b.level).abs() < 0.1 && (a.out - b.out).hypot() < 1e-3);
-        seams
+        let mut found: Vec<SeamsOff> = closer.collect();
+        found.sort_by(|a, b| {
+            let fewer = a.seams.len().cmp(&b.seams.len());
+            fewer.then(a.area.total_cmp(&b.area))
+        });
+        found.dedup_by(|a, b| a.is_like(b));
+        found
     }
 
     /// True to the grain in every corner of every bay, whether it fits there or not.
@@ -147,6 +161,16 @@ fn contour(polygon: &[Point]) -> Contour {
 
 fn polygon(contour: &Contour) -> Polygon {
     contour.iter().map(|[x, y]| Point::new(*x, *y)).collect()
+}
+
+/// A seam as it lies in the room.
+#[derive(Clone, Copy, Debug)]
+struct Cut {
+    /// Square to it, towards what is taken off, 1 mm long.
+    towards: Vec2,
+    level: f64,
+    /// Area that is taken off, mm2.
+    area: f64,
 }
 
 /// The cloth that a part may lie on.
@@ -191,51 +215,111 @@ impl Cloth<'_> {
             .collect()
     }
 
-    /// What a place is worth: the area that the best seam takes off there; more than the part itself where none will do.
-    fn seam_at(&mut self, placed: &Placed) -> (f64, Option<SeamOff>) {
+    /// What a place is worth: the area that the best seam takes off there; more than any such where it takes two, and more than the
+    /// part itself where they will not do either.
+    fn seam_at(&mut self, placed: &Placed) -> (f64, Option<SeamsOff>) {
         let outline = placed.moved(&self.part.outline);
         let whole = plane::area(&outline).abs();
         let out = self.sticks_out(placed.room, &outline);
         if out.is_empty() {
             return (0.0, None);
         }
-        let mut seams: Vec<(f64, Vec2, f64)> = directions(placed, &outline, &out)
-            .into_iter()
-            .map(|towards| {
-                let level = out
-                    .iter()
-                    .flatten()
-                    .map(|p| p.to_vec2().dot(towards))
-                    .fold(f64::INFINITY, f64::min)
-                    - self.allowance
-                    - SLACK;
-                (area_beyond(&outline, towards, level), towards, level)
-            })
+        let directions = directions(placed, &outline, &out);
+        let mut single: Vec<Cut> = directions
+            .iter()
+            .map(|&towards| self.cut(&outline, out.iter(), towards))
             .collect();
-        seams.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let least = seams.first().map_or(whole, |seam| seam.0);
-        for (area, towards, level) in seams {
+        single.sort_by(|a, b| a.area.total_cmp(&b.area));
+        let least = single.first().map_or(whole, |cut| cut.area);
+        for cut in single {
+            if cut.area > LARGEST * whole {
+                break;
+            }
+            if self.has_room(placed.room, &outline, &[cut]) {
+                return (cut.area, Some(told(placed, &[cut])));
+            }
+        }
+        for cuts in self.in_two(&outline, &out, &directions) {
+            let area = cuts.iter().map(|cut| cut.area).sum::<f64>();
             if area > LARGEST * whole {
                 break;
             }
-            let Some(allowance) = allowance_strip(&outline, towards, level, self.allowance) else {
-                continue;
-            };
-            if self.sticks_out(placed.room, &allowance).is_empty() {
-                return (area, Some(told(placed, towards, level, area)));
+            if self.has_room(placed.room, &outline, &cuts) {
+                return (LARGEST * whole + area, Some(told(placed, &cuts)));
             }
         }
         (whole + least, None)
+    }
+
+    /// The cut in one direction that takes these bits off.
+    fn cut<'b>(
+        &self,
+        outline: &[Point],
+        bits: impl Iterator<Item = &'b Polygon>,
+        towards: Vec2,
+    ) -> Cut {
+        let far = bits.flatten().map(|p| p.to_vec2().dot(towards));
+        let level = far.fold(f64::INFINITY, f64::min) - self.allowance - SLACK;
+        Cut {
+            towards,
+            level,
+            area: area_beyond(outline, towards, level),
+        }
+    }
+
+    /// Cuts in two directions that take all bits off between them, each bit on the side where that takes less: the least area first.
+    fn in_two(&self, outline: &[Point], out: &[Polygon], directions: &[Vec2]) -> Vec<[Cut; 2]> {
+        if !(2..=BITS).contains(&out.len()) {
+            return Vec::new();
+        }
+        let alone =
+            |bit: &Polygon, towards: Vec2| self.cut(outline, std::iter::once(bit), towards).area;
+        let mut pairs = Vec::new();
+        for (i, &one) in directions.iter().enumerate() {
+            for &other in &directions[i + 1..] {
+                let (ones, others): (Vec<&Polygon>, Vec<&Polygon>) = out
+                    .iter()
+                    .partition(|bit| alone(bit, one) <= alone(bit, other));
+                if !ones.is_empty() && !others.is_empty() {
+                    pairs.push([
+                        self.cut(outline, ones.into_iter(), one),
+                        self.cut(outline, others.into_iter(), other),
+                    ]);
+                }
+            }
+        }
+        let area = |pair: &[Cut; 2]| pair[0].area + pair[1].area;
+        pairs.sort_by(|a, b| area(a).total_cmp(&area(b)));
+        pairs
+    }
+
+    /// Do the allowances along these cuts lie on the cloth, apart from each other?
+    fn has_room(&mut self, room: usize, outline: &[Point], cuts: &[Cut]) -> bool {
+        let strips: Option<Vec<Polygon>> = cuts
+            .iter()
+            .map(|cut| allowance_strip(outline, cut.towards, cut.level, self.allowance))
+            .collect();
+        let Some(strips) = strips else {
+            return false;
+        };
+        let meet = strips.iter().enumerate().any(|(i, one)| {
+            let mut others = strips.iter().skip(i + 1);
+            others.any(|other| plane::distance(one, other) <= 0.0)
+        });
+        !meet
+            && strips
+                .iter()
+                .all(|strip| self.sticks_out(room, strip).is_empty())
     }
 
     /// Goes to the better of eight neighbours until none is, in shrinking strides.
     fn closer(
         &mut self,
         worth: f64,
-        seam: Option<SeamOff>,
+        seam: Option<SeamsOff>,
         placed: Placed,
         diameter: f64,
-    ) -> Option<SeamOff> {
+    ) -> Option<SeamsOff> {
         let (mut worth, mut best, mut at) = (worth, seam, placed);
         let mut stride = diameter * STRIDE.0;
         for _ in 0..ROUNDS {
@@ -360,18 +444,32 @@ fn allowance_strip(
     Some(vec![from, to, to + by, from + by])
 }
 
-/// A seam in the room, as the part itself sees it.
-fn told(placed: &Placed, towards: Vec2, level: f64, area: f64) -> SeamOff {
+/// Seams in the room, as the part itself sees them.
+fn told(placed: &Placed, cuts: &[Cut]) -> SeamsOff {
     let (sin, cos) = libm::sincos(placed.turn_deg.to_radians());
-    let x = cos * towards.x + sin * towards.y;
-    let out = Vec2::new(
-        if placed.mirrored { -x } else { x },
-        cos * towards.y - sin * towards.x,
-    );
-    SeamOff {
+    let seam = |cut: &Cut| {
+        let x = cos * cut.towards.x + sin * cut.towards.y;
+        SeamOff {
+            out: Vec2::new(
+                if placed.mirrored { -x } else { x },
+                cos * cut.towards.y - sin * cut.towards.x,
+            ),
+            level: cut.level - Vec2::new(placed.x, placed.y).dot(cut.towards),
+        }
+    };
+    SeamsOff {
         placed: *placed,
-        out,
-        level: level - Vec2::new(placed.x, placed.y).dot(towards),
-        area,
+        seams: cuts.iter().map(seam).collect(),
+        area: cuts.iter().map(|cut| cut.area).sum(),
+    }
+}
+
+impl SeamsOff {
+    /// Do both take off nearly the same?
+    fn is_like(&self, other: &Self) -> bool {
+        let alike = |(a, b): (&SeamOff, &SeamOff)| {
+            (a.level - b.level).abs() < 0.1 && (a.out - b.out).hypot() < 1e-3
+        };
+        self.seams.len() == other.seams.len() && self.seams.iter().zip(&other.seams).all(alike)
     }
 }

@@ -6,6 +6,7 @@ use petitoile_core::cloth::Offcut;
 use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::{LayPlan, Piecing, PiecingKind};
 use petitoile_core::laying::{CopyToLay, NewSeams, PiecedWay, ToLay, parts};
+use petitoile_core::piece::Side;
 use petitoile_core::{Degrees, LengthUnit, Mm};
 use petitoile_lay::{Job, JobOptions, better, check_plan, lying::shapes_of};
 
@@ -298,6 +299,84 @@ fn a_piece_that_is_a_little_too_wide_is_patched_along_its_side() {
     let sizes = sizes(&to_lay, &job.best());
     assert!((95.8..96.0).contains(&sizes[0].0), "{sizes:?}");
     assert!((16.0..16.2).contains(&sizes[1].0), "{sizes:?}");
+}
+
+/// An offcut 112 mm square with both upper corners cut off slanting, and a piece of cloth for the patches.
+fn without_both_corners(cut: f64) -> Vec<Arc<Offcut>> {
+    let corners = [
+        (0.0, 0.0),
+        (112.0, 0.0),
+        (112.0, 112.0 - cut),
+        (112.0 - cut, 112.0),
+        (cut, 112.0),
+        (0.0, 112.0 - cut),
+    ];
+    offcuts(vec![
+        points(&corners, 1.0),
+        rectangle(0.0, 0.0, 112.0, 60.0),
+    ])
+}
+
+#[test]
+fn a_square_on_an_offcut_that_lacks_two_corners_gets_two_patches() {
+    // The cuts are 48 mm wide: together 2 * 48 + 100 - 112 - 2 * 12 mm of the square are beyond them, wherever it lies across; that over
+    // the root of 2, and 6 mm for each allowance. One seam over the whole upper edge would take off 36 % of the square.
+    let to_lay = one(rectangle(0.0, 0.0, 100.0, 100.0), patched());
+    let cloth = without_both_corners(48.0);
+    let job = laid(&to_lay, &cloth, &[1000]);
+    assert!(job.progress().complete, "{:?}", job.progress());
+    assert_eq!(job.progress().seams_added, 2);
+    let plan = job.best();
+    assert_eq!(plan.piecings.len(), 1);
+    assert_eq!(plan.piecings[0].lines.len(), 2);
+    assert_eq!(plan.placed.len(), 3);
+    let lines = plan.piecings[0].lines.iter();
+    let depth: f64 = lines.map(|(a, b)| (*a - *b).hypot() / 2.0).sum();
+    let by_hand = 60.0 / 2.0_f64.sqrt() + 2.0 * 6.0;
+    assert!(
+        (by_hand..by_hand + 0.5).contains(&depth),
+        "{depth} {by_hand}"
+    );
+}
+
+#[test]
+fn where_one_seam_over_the_whole_edge_does_it_comes_before_two() {
+    // Corners 40 mm wide: 22 mm are missing at each where the square lies in the middle, 28 with the allowance.
+    let to_lay = one(rectangle(0.0, 0.0, 100.0, 100.0), patched());
+    let job = laid(&to_lay, &without_both_corners(40.0), &[1000]);
+    assert!(job.progress().complete, "{:?}", job.progress());
+    assert_eq!(job.progress().seams_added, 1);
+    assert_eq!(job.best().piecings[0].lines.len(), 1);
+}
+
+#[test]
+fn both_sides_of_a_pair_that_miss_the_same_corner_get_the_same_patch() {
+    let mut to_lay = one(rectangle(0.0, 0.0, 100.0, 100.0), patched());
+    let mut right = to_lay.copies.remove(0);
+    right.of.copy.side = Side::Right;
+    right.upside_down = false;
+    let mut left = right.clone();
+    left.of.copy.side = Side::Left;
+    left.whole.mirrored = true;
+    to_lay.copies = vec![right, left];
+    // One offcut lacks its upper right corner, the other its upper left one.
+    let mut cloth = without_a_corner(112.0, 40.0);
+    let mut flipped = Offcut::clone(&cloth[0]);
+    flipped.name = "blue 2".to_owned();
+    for point in &mut flipped.outline {
+        point.x = 112.0 - point.x;
+    }
+    cloth.push(Arc::new(flipped));
+    let job = laid(&to_lay, &cloth, &[1000]);
+    assert!(job.progress().complete, "{:?}", job.progress());
+    assert_eq!(job.progress().seams_added, 2);
+    let plan = job.best();
+    let [one, other] = &plan.piecings[..] else {
+        panic!("{:?}", plan.piecings)
+    };
+    assert_ne!(one.of, other.of);
+    assert_eq!(one.lines, other.lines, "cut alike to the last digit");
+    assert_eq!(one.lines.len(), 1);
 }
 
 #[test]
