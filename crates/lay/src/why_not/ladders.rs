@@ -202,8 +202,9 @@ pub(super) fn remedy(question: &Question, change: &Change) -> Option<Edit> {
     })
 }
 
-/// The same offcut, longer and wider about its middle, with its blemishes.
-pub(super) fn larger(offcut: &Offcut, percent: f64) -> Offcut {
+/// The same offcut, longer and wider by this share (percent) about its middle, the mean of its corners, with its blemishes; holes where
+/// something was cut out stay. On such offcuts lies the plan of [`Change::LargerOffcuts`].
+pub fn larger_offcut(offcut: &Offcut, percent: f64) -> Offcut {
     let count = offcut.outline.len().max(1) as f64;
     let sum = offcut
         .outline

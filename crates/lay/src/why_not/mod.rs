@@ -20,6 +20,7 @@ use petitoile_core::laying::{Laying, ToLay};
 
 use crate::job::lies;
 pub use answer::{Answer, Change, Concession, Impossible, Nearest, NotLaid};
+pub use ladders::larger_offcut;
 use trials::Trials;
 
 /// What is asked.

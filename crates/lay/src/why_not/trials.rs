@@ -9,7 +9,7 @@ use petitoile_core::edit::Edit;
 use petitoile_core::lay_plan::LayPlan;
 
 use super::extra::ExtraTrial;
-use super::ladders::{edit, is_worth_more, ladders, larger, piece_of, remedy};
+use super::ladders::{edit, is_worth_more, ladders, larger_offcut, piece_of, remedy};
 use super::{Answer, Change, Concession, Question, Remade, TrialProgress, proof};
 use crate::job::{Job, JobOptions, lies, take_off_faulty};
 
@@ -162,7 +162,7 @@ impl Trials {
         }
         let (to_lay, offcuts) = match change {
             Change::LargerOffcuts(percent) => {
-                let larger = |offcut: &Arc<Offcut>| Arc::new(larger(offcut, *percent));
+                let larger = |offcut: &Arc<Offcut>| Arc::new(larger_offcut(offcut, *percent));
                 (
                     question.to_lay.clone(),
                     question.offcuts.iter().map(larger).collect(),

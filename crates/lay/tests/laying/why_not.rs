@@ -4,11 +4,14 @@ use std::sync::Arc;
 
 use petitoile_core::cloth::Offcut;
 use petitoile_core::edit::{Edit, FittingEdit};
+use petitoile_core::kurbo::Point;
 use petitoile_core::lay_plan::LayPlan;
 use petitoile_core::laying::{Laying, ToLay};
 use petitoile_core::piece::Side;
 use petitoile_core::{Degrees, LengthUnit, Mm};
-use petitoile_lay::why_not::{Answer, Change, Impossible, Question, WhyNot, why_not};
+use petitoile_lay::why_not::{
+    Answer, Change, Impossible, Question, WhyNot, larger_offcut, why_not,
+};
 use petitoile_lay::{Job, JobOptions, check_plan};
 
 use crate::doll_set::points;
@@ -134,6 +137,15 @@ fn half_a_millimetre_too_little_is_told_with_what_would_help() {
     );
     let larger = concession(&answer, |change| matches!(change, Change::LargerOffcuts(_)));
     assert_eq!(larger.words(MM), "fits with every offcut 3 % larger");
+    let Change::LargerOffcuts(percent) = larger.change else {
+        panic!("{:?}", larger.change)
+    };
+    let cloth = offcuts
+        .iter()
+        .map(|one| Arc::new(larger_offcut(one, percent)));
+    let cloth: Vec<_> = cloth.collect();
+    assert_eq!(check_plan(&to_lay, &cloth, &larger.plan), []);
+    assert_ne!(check_plan(&to_lay, &offcuts, &larger.plan), []);
     let extra = concession(&answer, |change| matches!(change, Change::Extra(_)));
     assert_eq!(
         extra.words(MM),
@@ -329,4 +341,22 @@ fn what_is_cut_or_pinned_takes_the_cloth_it_lies_on_and_no_more() {
     assert_eq!(trials.answer().impossible, []);
     let trials = WhyNot::new(with(&to_lay, &offcuts, first("blue A")), remade(&to_lay));
     assert_eq!(trials.answer().impossible.len(), 1, "both of cotton");
+}
+
+#[test]
+fn a_larger_offcut_keeps_its_middle_and_what_was_cut_from_it() {
+    let near = |is: &[Point], should: Vec<Point>| {
+        let mut off = is.iter().zip(&should).map(|(a, b)| (*a - *b).hypot());
+        is.len() == should.len() && off.all(|off| off < 1e-9)
+    };
+    let offcut = small::offcut();
+    let larger = larger_offcut(&offcut, 4.0);
+    // 100 mm square about (50, 50); the stain grows with it, the hole that is no cloth at all stays.
+    assert!(near(&larger.outline, rectangle(-2.0, -2.0, 102.0, 102.0)));
+    assert_eq!(larger.blemishes[0], offcut.blemishes[0]);
+    assert!(near(
+        &larger.blemishes[1].outline,
+        rectangle(60.4, 8.4, 70.8, 18.8)
+    ));
+    assert_eq!(larger_offcut(&offcut, 0.0), offcut);
 }
