@@ -15,6 +15,7 @@ mod round;
 pub mod scale;
 pub mod sheets;
 mod tally;
+mod tongues;
 mod traced;
 mod watch;
 

@@ -53,7 +53,7 @@ fn off(points_of: &BezPath, path: &BezPath) -> f64 {
 }
 
 /// Checks that the sheet holds outline, square, dart and grain arrow once each, within a tolerance.
-fn check(name: &str, joined: &Joined, truth: &BezPath, tolerance: f64) {
+pub fn check(name: &str, joined: &Joined, truth: &BezPath, tolerance: f64) {
     // Some writers come back to the start without closing.
     let comes_back = |line: &&FoundLine| {
         let ends = line.path.segments().next().zip(line.path.segments().last());
@@ -119,7 +119,7 @@ fn check(name: &str, joined: &Joined, truth: &BezPath, tolerance: f64) {
 }
 
 /// File, columns, and what is shared of whole pages, across and up.
-fn samples() -> Vec<(&'static str, usize, (f64, f64), BezPath)> {
+pub fn samples() -> Vec<(&'static str, usize, (f64, f64), BezPath)> {
     vec![
         ("tiled_reportlab.pdf", 3, (32.0, 32.0), outline()),
         (
@@ -133,7 +133,7 @@ fn samples() -> Vec<(&'static str, usize, (f64, f64), BezPath)> {
     ]
 }
 
-fn rows(columns: usize, overlap: (f64, f64)) -> Rows {
+pub fn rows(columns: usize, overlap: (f64, f64)) -> Rows {
     Rows {
         columns,
         overlap,

@@ -16,6 +16,7 @@ mod bombs;
 mod common;
 mod foreign_pdf;
 mod joining;
+mod labelled;
 #[path = "../common/nested.rs"]
 mod nested;
 mod own_prints;

@@ -1,6 +1,8 @@
-//! Cut counts in words: "cut 2 shell, 2 lining (1 left, 1 right)". English.
+//! Cut counts in words: "cut 2 shell, 2 lining (1 left, 1 right)", in the languages of [`tongues`].
 
 use petitoile_core::piece::Role;
+
+use super::super::tongues::{self, is};
 
 /// "2 lining (1 left, 1 right)".
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,26 +44,43 @@ pub(super) fn tokens(words: &str) -> Vec<String> {
 }
 
 pub(super) fn role(word: &str) -> Option<Role> {
-    match word {
-        "shell" | "main" | "self" | "outer" | "fabric" => Some(Role::Shell),
-        "lining" => Some(Role::Lining),
-        "interlining" | "interfacing" | "fusible" => Some(Role::Interlining),
-        "flat" => Some(Role::FlatLined),
-        _ => None,
-    }
+    let lists = [
+        (tongues::SHELL, Role::Shell),
+        (tongues::LINING, Role::Lining),
+        (tongues::INTERLINING, Role::Interlining),
+        ("flat", Role::FlatLined),
+    ];
+    lists
+        .into_iter()
+        .find(|(list, _)| is(list, word))
+        .map(|(_, role)| role)
 }
 
-/// "cut 2 shell, 2 lining (1 left, 1 right)", "CUT 1 ON FOLD", "2x", "cut one pair".
+/// Does a word say that something is cut?
+pub(super) fn is_cut(word: &str) -> bool {
+    is(tongues::CUT, word)
+}
+
+/// "cut 2 shell, 2 lining (1 left, 1 right)", "CUT 1 ON FOLD", "2x", "cut one pair", "2x zuschneiden", "couper 2 fois".
 pub(super) fn counts(words: &str) -> Vec<Count> {
     let all = tokens(words);
     let word = |i: usize| all.get(i).map(String::as_str).unwrap_or_default();
     let find = |is: &dyn Fn(&str) -> bool| (0..all.len()).find(|i| is(word(*i)));
     // What says how it is cut says more than a bare quantity.
-    let start = find(&|w| matches!(w, "cut" | "make")).or_else(|| find(&|w| w == "quantity"));
+    let verb = find(&is_cut);
     let times = (0..all.len()).find(|i| {
-        number(word(*i)).is_some() && matches!(word(i + 1), "x" | "times" | "\u{d7}")
+        number(word(*i)).is_some() && is(tongues::TIMES, word(i + 1))
             || matches!(word(*i), "x" | "\u{d7}") && number(word(i + 1)).is_some()
     });
+    // The number may stand before the verb: "2 zuschneiden", "2x knippen", "Oberstoff: 2 Teile zuschneiden".
+    let before_verb = verb.map(|v| {
+        let from = v.saturating_sub(3);
+        let behind = number(word(v + 1)).is_some();
+        let here = (from..v).find(|i| !behind && number(word(*i)).is_some());
+        let near = times.filter(|t| !behind && *t < v);
+        near.or(here).unwrap_or(v)
+    });
+    let start = before_verb.or_else(|| find(&|w| w == "quantity"));
     let role_first = (0..all.len().min(2)).find(|i| role(word(*i)).is_some());
     let Some(start) = start.or(times) else {
         return Vec::new();
@@ -74,11 +93,13 @@ pub(super) fn counts(words: &str) -> Vec<Count> {
     let mut open: Option<usize> = None;
     while i < all.len() {
         let here = word(i);
-        match (number(here), role(here)) {
-            (Some(n), _) if matches!(word(i + 1), "left" | "right") => {
+        let article = i.checked_sub(1).filter(|b| is_cut(word(*b)));
+        let counted = number(here).or_else(|| article.and_then(|_| one(here)));
+        match (counted, role(here)) {
+            (Some(n), _) if is(tongues::LEFT, word(i + 1)) || is(tongues::RIGHT, word(i + 1)) => {
                 if let Some(last) = found.last_mut() {
                     let sides = last.sides.get_or_insert((0, 0));
-                    if word(i + 1) == "left" {
+                    if is(tongues::LEFT, word(i + 1)) {
                         sides.0 = n;
                     } else {
                         sides.1 = n;
@@ -87,7 +108,7 @@ pub(super) fn counts(words: &str) -> Vec<Count> {
                 i += 1;
             }
             (Some(n), _) => {
-                let n = if matches!(word(i + 1), "pair" | "pairs") {
+                let n = if is(tongues::PAIR, word(i + 1)) {
                     2 * n
                 } else {
                     n
@@ -115,27 +136,10 @@ pub(super) fn counts(words: &str) -> Vec<Count> {
                     _ => {}
                 }
             }
-            _ if matches!(
-                here,
-                "cut"
-                    | "quantity"
-                    | "make"
-                    | "x"
-                    | "\u{d7}"
-                    | "times"
-                    | "of"
-                    | "from"
-                    | "in"
-                    | "and"
-                    | "on"
-                    | "the"
-                    | "fold"
-                    | "pair"
-                    | "pairs"
-                    | "each"
-                    | "mirrored"
-                    | "pieces"
-            ) => {}
+            _ if is_cut(here)
+                || [tongues::TIMES, tongues::PAIR, tongues::LITTLE]
+                    .iter()
+                    .any(|list| is(list, here)) => {}
             _ => break,
         }
         i += 1;
@@ -153,13 +157,15 @@ pub(super) fn counts(words: &str) -> Vec<Count> {
 }
 
 fn number(word: &str) -> Option<usize> {
-    match word {
-        "one" => Some(1),
-        "two" => Some(2),
-        "three" => Some(3),
-        "four" => Some(4),
-        _ => word.parse().ok(),
-    }
+    let told = tongues::NUMBERS.iter();
+    let named = told.filter(|n| !n.2).find(|n| n.0 == word).map(|n| n.1);
+    named.or_else(|| word.parse().ok())
+}
+
+/// An article that counts right behind the verb: "couper une paire".
+fn one(word: &str) -> Option<usize> {
+    let told = tongues::NUMBERS.iter();
+    told.filter(|n| n.2).find(|n| n.0 == word).map(|n| n.1)
 }
 
 #[cfg(test)]
@@ -196,10 +202,35 @@ mod tests {
                 vec![(Shell, 2), (Lining, 2)],
             ),
             ("Quantity: 2", vec![(Shell, 2)]),
+            ("2x zuschneiden", vec![(Shell, 2)]),
+            ("1x im Stoffbruch zuschneiden", vec![(Shell, 1)]),
+            ("2 mal aus Oberstoff zuschneiden", vec![(Shell, 2)]),
+            ("2x Oberstoff, 2x Futter", vec![(Shell, 2), (Lining, 2)]),
+            ("Futter 2x zuschneiden", vec![(Lining, 2)]),
+            ("couper 2 fois dans le tissu", vec![(Shell, 2)]),
+            ("couper une paire", vec![(Shell, 2)]),
+            ("Couper 1 fois au pli", vec![(Shell, 1)]),
+            ("couper 2 tissu et doublure", vec![(Shell, 2), (Lining, 2)]),
+            ("tagliare 2 volte", vec![(Shell, 2)]),
+            (
+                "tagliare 1 sulla ripiegatura, 1 fodera",
+                vec![(Shell, 1), (Lining, 1)],
+            ),
+            ("Taglia 42", vec![]),
+            ("cortar 2 veces en tela", vec![(Shell, 2)]),
+            (
+                "cortar 1 al doblez, 1 entretela",
+                vec![(Shell, 1), (Interlining, 1)],
+            ),
+            ("2x knippen", vec![(Shell, 2)]),
+            ("1x knippen aan de stofvouw", vec![(Shell, 1)]),
+            ("knip 2 stof 2 voering", vec![(Shell, 2), (Lining, 2)]),
         ] {
             assert_eq!(cut(words), wanted, "{words}");
         }
         let sided = counts("cut 2 shell, 2 lining (1 left, 1 right)");
         assert!(sided.iter().all(|c| c.sides == Some((1, 1))), "{sided:?}");
+        let german = counts("2x zuschneiden (1 links, 1 rechts)");
+        assert_eq!(german.first().and_then(|c| c.sides), Some((1, 1)));
     }
 }

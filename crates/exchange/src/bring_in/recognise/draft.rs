@@ -61,6 +61,10 @@ pub(super) struct Draft {
     pub fold_texts: Vec<usize>,
     /// Texts that are names of marks.
     pub mark_texts: BTreeSet<usize>,
+    /// Texts that were read as names, counts, folds or allowances.
+    pub read_texts: BTreeSet<usize>,
+    /// Texts that stand with those in one block.
+    pub label_texts: BTreeSet<usize>,
     /// What its words say of its only line.
     pub says_line: Option<(OneLine, Option<f64>)>,
     pub counts: Vec<Count>,
@@ -102,6 +106,8 @@ impl Draft {
             notch_points: Vec::new(),
             fold_texts: Vec::new(),
             mark_texts: BTreeSet::new(),
+            read_texts: BTreeSet::new(),
+            label_texts: BTreeSet::new(),
             says_line: None,
             counts: Vec::new(),
             brackets: Vec::new(),

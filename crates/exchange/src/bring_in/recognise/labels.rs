@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use petitoile_core::kurbo::{Point, Vec2};
 
 use super::super::found::{FoundText, Meaning};
-use super::counts::Count;
+use super::counts::{self, Count};
 use super::pieces::Work;
+use super::sizes;
 use super::told::guess;
 use super::types::{Alternative, Correction, Guess, GuessKind, OneLine, PieceId, Taken, Thing};
 use super::words::{self, Said};
@@ -33,6 +34,10 @@ struct Read {
     counts: Vec<Count>,
     on_fold: Vec<usize>,
     line: Option<(OneLine, Option<f64>)>,
+    /// Texts that say something that is taken.
+    said: BTreeSet<usize>,
+    /// The texts of each block.
+    blocks: Vec<Vec<usize>>,
 }
 
 /// The words of the whole sheet on its allowances, if any.
@@ -227,6 +232,23 @@ fn read_texts(work: &Work<'_>, of: &[usize]) -> Read {
         } = words::said(&whole);
         let of_whole = words::allowance(&whole).map(|_| (line.unwrap_or(OneLine::Stitch), width));
         read.line = read.line.or(of_whole.filter(|_| line.is_some()));
+        let says = |words: &str| {
+            !counts::counts(words).is_empty()
+                || words::on_fold(words)
+                || words::allowance(words).is_some()
+                || !work.sizes.is_empty() && sizes::size_words(words).is_some()
+        };
+        let own: Vec<usize> = block
+            .texts
+            .iter()
+            .copied()
+            .filter(|i| says(words_of(i)))
+            .collect();
+        // What only the lines together say, all of them say.
+        let all_say = own.is_empty() && (!counts.is_empty() || on_fold || line.is_some());
+        read.said
+            .extend(if all_say { block.texts.clone() } else { own });
+        read.blocks.push(block.texts.clone());
         let says_fold = |i: &&usize| words::on_fold(words_of(i));
         let one = block.texts.iter().find(says_fold).copied();
         read.on_fold
@@ -335,6 +357,13 @@ fn take(work: &mut Work<'_>, at: usize, read: Read, times: &BTreeMap<String, usi
             alternatives: others,
             ..guess(Some(id), GuessKind::Name, "", place)
         });
+    }
+    draft.read_texts.extend(&read.said);
+    draft.read_texts.extend(own.map(|own| own.3));
+    for block in &read.blocks {
+        if block.iter().any(|text| draft.read_texts.contains(text)) {
+            draft.label_texts.extend(block);
+        }
     }
     draft.fold_texts = read.on_fold;
     draft.says_line = read.line;

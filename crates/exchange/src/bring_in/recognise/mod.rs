@@ -18,6 +18,7 @@ mod draft;
 mod fit;
 mod folds;
 mod frames;
+mod kept;
 mod labels;
 mod loops;
 mod marks;
@@ -29,10 +30,13 @@ mod sizes;
 mod strokes;
 mod told;
 mod types;
+mod vcuts;
 mod words;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_cuts;
 #[cfg(test)]
 mod tests_given;
 #[cfg(test)]

@@ -277,39 +277,56 @@ impl Work<'_> {
     }
 }
 
-/// The allowance of every edge by dashed rows inside, when they run along most of the outline.
-fn by_rows(draft: &Draft) -> Option<Vec<Option<f64>>> {
+/// The row of stitching that is the stitch line of each edge, by its place among the draft's rows, when rows run along
+/// most edges.
+///
+/// A channel is sewn with two rows along one edge or two, a topstitching along one: these are marks, no stitch line.
+fn by_rows(draft: &Draft) -> Option<Vec<Option<usize>>> {
     let n = draft.edges.len();
     let long = |at: usize| draft.line(at).map_or(0.0, |l| l.length());
     let counts = |at: &usize| draft.fold != Some(*at) && !draft.is_leg(*at);
-    let mut widths: Vec<Option<f64>> = vec![None; n];
-    for (edge, far, _) in &draft.rows {
-        if let Some(width) = widths.get_mut(*edge) {
-            // Two rows: the outer one may be topstitching on the allowance, the inner one is the seam.
-            *width = Some(width.map_or(*far, |w: f64| w.max(*far)));
-        }
-    }
+    let of = |edge: usize| {
+        let rows = draft.rows.iter().enumerate();
+        rows.filter(move |(_, row)| row.0 == edge)
+    };
+    let mut single: Vec<f64> = (0..n)
+        .filter(|edge| of(*edge).count() == 1)
+        .flat_map(|edge| of(edge).map(|(_, row)| row.1))
+        .collect();
+    single.sort_by(f64::total_cmp);
+    let usual = single.get(single.len() / 2).copied();
+    // Of several rows that which is as far in as elsewhere, else the inner one: topstitching lies on the allowance.
+    let chosen = |edge: usize| {
+        of(edge)
+            .min_by(|a, b| match usual {
+                Some(usual) => (a.1.1 - usual).abs().total_cmp(&(b.1.1 - usual).abs()),
+                None => b.1.1.total_cmp(&a.1.1),
+            })
+            .map(|(at, _)| at)
+    };
+    let rows: Vec<Option<usize>> = (0..n).map(chosen).collect();
+    let is_sewn = |edge: &usize| rows.get(*edge).copied().flatten().is_some();
     let whole: f64 = (0..n).filter(counts).map(long).sum();
-    let sewn: f64 = (0..n)
-        .filter(counts)
-        .filter(|e| widths.get(*e).copied().flatten().is_some())
-        .map(long)
-        .sum();
-    (sewn > 0.5 * whole && whole > 0.0).then_some(widths)
+    let sewn: f64 = (0..n).filter(counts).filter(is_sewn).map(long).sum();
+    let edges = (0..n).filter(counts).count();
+    let with = (0..n).filter(counts).filter(is_sewn).count();
+    (sewn > 0.5 * whole && whole > 0.0 && 3 * with >= 2 * edges).then_some(rows)
 }
 
 /// Takes rows of stitching as the stitch line: their distance is the allowance, they are no marks.
-fn take_rows(draft: &mut Draft, widths: &[Option<f64>]) {
+fn take_rows(draft: &mut Draft, rows: &[Option<usize>]) {
+    let row = |at: &Option<usize>| at.and_then(|at| draft.rows.get(at));
+    let widths: Vec<Option<f64>> = rows.iter().map(|at| row(at).map(|r| r.1)).collect();
     let mut known: Vec<f64> = widths.iter().copied().flatten().collect();
     known.sort_by(f64::total_cmp);
     let usual = known.get(known.len() / 2).copied();
-    for (told, width) in draft.told.iter_mut().zip(widths) {
+    let taken: BTreeSet<usize> = rows.iter().filter_map(|at| row(at).map(|r| r.2)).collect();
+    for (told, width) in draft.told.iter_mut().zip(&widths) {
         *told = width.or(usual).or(*told);
     }
-    let rows: BTreeSet<usize> = draft.rows.iter().map(|r| r.2).collect();
     let mut at = 0;
     draft.marks.retain(|_| {
         at += 1;
-        !rows.contains(&(at - 1))
+        !taken.contains(&(at - 1))
     });
 }

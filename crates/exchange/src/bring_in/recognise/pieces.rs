@@ -11,7 +11,8 @@ use super::draft::Draft;
 use super::loops::{Loop, nested};
 use super::strokes::{Stroke, Styles, strokes};
 use super::types::{Choices, FoundSize, Guess, LeftOver, PieceId, Recognised, Taken, Thing};
-use super::{copies, dashes, folds, frames, labels, marks, shared, sizes};
+use super::vcuts::{self, VCut};
+use super::{copies, dashes, folds, frames, kept, labels, marks, shared, sizes};
 
 /// More stretches of line than this are not looked at.
 const MOST_SEGS: usize = 2_000_000;
@@ -23,6 +24,8 @@ pub(super) struct Work<'a> {
     pub styles: Styles,
     pub strokes: Vec<Stroke>,
     pub loops: Vec<Loop>,
+    /// Notches that were cut into closed lines.
+    pub vcuts: Vec<VCut>,
     pub drafts: Vec<Draft>,
     pub guesses: Vec<Guess>,
     pub sizes: Vec<FoundSize>,
@@ -46,6 +49,7 @@ pub(super) fn recognise(
     pace.at(0.9)?;
     work.single_lines();
     copies::copies(&mut work);
+    kept::keep(&mut work);
     let recognised = work.finished();
     pace.at(1.0)?;
     Ok(recognised)
@@ -99,7 +103,8 @@ impl<'a> Work<'a> {
         pace.at(0.2)?;
         let gathered = dashes::gathered(kept, &mut styles);
         pace.at(0.4)?;
-        let strokes = shared::closed(joined(gathered, is_mark));
+        let mut strokes = shared::closed(joined(gathered, is_mark));
+        let vcuts = vcuts::mended(&mut strokes, choices);
         pace.at(0.6)?;
         let mut loops: Vec<Loop> = strokes
             .iter()
@@ -114,6 +119,7 @@ impl<'a> Work<'a> {
             styles,
             strokes,
             loops,
+            vcuts,
             drafts: Vec::new(),
             guesses: Vec::new(),
             sizes: Vec::new(),

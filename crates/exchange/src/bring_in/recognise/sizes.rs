@@ -12,6 +12,7 @@ use super::pieces::Work;
 use super::strokes::{Style, Styles};
 use super::told::guess;
 use super::types::{FoundSize, Guess, GuessKind};
+use crate::bring_in::tongues;
 
 /// Two closed lines cover the same place when this share of both is shared, by their bounds.
 const SHARED: f64 = 0.5;
@@ -343,9 +344,7 @@ pub(super) fn size_words(words: &str) -> Option<Vec<String>> {
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| !w.is_empty())
         .collect();
-    let is_told = parts
-        .first()
-        .is_some_and(|w| matches!(*w, "size" | "sizes"));
+    let is_told = parts.first().is_some_and(|w| tongues::is(tongues::SIZE, w));
     if is_told {
         parts.remove(0);
     }

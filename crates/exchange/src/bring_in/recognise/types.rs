@@ -146,6 +146,15 @@ pub enum Correction {
         /// Is it?
         is_dart: bool,
     },
+    /// A V cut into a closed line is a notch, or part of the outline.
+    Cut {
+        /// Which line.
+        line: usize,
+        /// Which V along it.
+        number: usize,
+        /// Is it a notch?
+        is_notch: bool,
+    },
     /// A closed line that was left out is a piece, or one that was taken for a piece is none.
     IsPiece {
         /// Which closed line.
@@ -284,6 +293,8 @@ pub enum GuessKind {
     CutCount,
     /// Sizes told apart.
     Sizes,
+    /// Words that are kept on a piece, or said nothing that is known here.
+    Words,
 }
 
 /// Something on the sheet that is in no piece.
@@ -315,6 +326,7 @@ impl GuessKind {
             Self::Name => "name",
             Self::CutCount => "cut count",
             Self::Sizes => "sizes",
+            Self::Words => "words",
         }
     }
 }
@@ -388,6 +400,18 @@ impl Choices {
             {
                 Some(*width)
             }
+            _ => None,
+        })
+    }
+
+    /// Whether the maker says that a V cut into a line is a notch.
+    pub(super) fn cut(&self, of: usize, at: usize) -> Option<bool> {
+        self.corrections.iter().rev().find_map(|c| match c {
+            Correction::Cut {
+                line,
+                number,
+                is_notch,
+            } if *line == of && *number == at => Some(*is_notch),
             _ => None,
         })
     }

@@ -1,6 +1,7 @@
-//! What words on a piece say: its name, how often it is cut and of what, fold, allowance, size. English.
+//! What words on a piece say: its name, how often it is cut and of what, fold, allowance, in the languages of [`tongues`].
 
-use super::counts::{Count, counts, role, tokens};
+use super::super::tongues::{self, holds, is};
+use super::counts::{Count, counts, is_cut, role, tokens};
 use super::types::OneLine;
 
 /// What some words say.
@@ -17,71 +18,6 @@ pub(super) struct Said {
     /// The allowance that is named, mm.
     pub width: Option<f64>,
 }
-
-/// Words that stand beside lines and are no name of a piece.
-const LINE_WORDS: [&str; 37] = [
-    "grain",
-    "grainline",
-    "fold",
-    "allowance",
-    "allowances",
-    "test",
-    "scale",
-    "print",
-    "printed",
-    "page",
-    "notch",
-    "size",
-    "sizes",
-    "line",
-    "lengthen",
-    "shorten",
-    "here",
-    "cm",
-    "mm",
-    "inch",
-    "inches",
-    "seam",
-    "stitch",
-    "sew",
-    "gather",
-    "ease",
-    "place",
-    "placement",
-    "match",
-    "copyright",
-    "cloth",
-    "fabric",
-    "pleat",
-    "tuck",
-    "leave",
-    "slit",
-    "level",
-];
-
-/// Words of a single line that names a line of the body, not a piece.
-const BODY_WORDS: [&str; 20] = [
-    "cf",
-    "cb",
-    "centre",
-    "center",
-    "waist",
-    "waistline",
-    "bust",
-    "hip",
-    "hipline",
-    "hem",
-    "side",
-    "front edge",
-    "centre front",
-    "center front",
-    "centre back",
-    "center back",
-    "bust point",
-    "apex",
-    "shoulder",
-    "knee",
-];
 
 /// Keys of words that systems write on pieces ("Quantity: 2") and that are no name.
 const KEYS: [&str; 17] = [
@@ -126,25 +62,13 @@ pub(super) fn length(words: &str) -> Option<f64> {
 /// Is the allowance drawn in? "seam allowance included", "no seam allowance", "add seam allowance".
 pub(super) fn allowance(words: &str) -> Option<(OneLine, Option<f64>)> {
     let lower = words.to_lowercase();
-    if !lower.contains("allowance") {
+    if !holds(tongues::ALLOWANCE, &lower) {
         return None;
     }
-    let says = |list: &[&str]| list.iter().any(|w| lower.contains(w));
-    let without = says(&[
-        "no seam",
-        "no allowance",
-        "without",
-        "not included",
-        "not include",
-        "add ",
-        "excluding",
-        "excluded",
-    ]);
-    let with = says(&["included", "includes", "including", "with seam"]);
     let width = length(words);
-    if without {
+    if holds(tongues::WITHOUT, &lower) {
         Some((OneLine::Stitch, None))
-    } else if with {
+    } else if holds(tongues::WITH, &lower) {
         Some((OneLine::Cut, width))
     } else {
         None
@@ -154,17 +78,20 @@ pub(super) fn allowance(words: &str) -> Option<(OneLine, Option<f64>)> {
 /// Do words say that an edge lies on the fold of the cloth?
 pub(super) fn on_fold(words: &str) -> bool {
     let all = tokens(words);
-    let fold = all.iter().position(|w| w == "fold");
-    let is_line = all.iter().any(|w| w == "line" || w == "up");
-    fold.is_some_and(|at| {
-        let before = |back: usize| {
-            at.checked_sub(back)
-                .and_then(|i| all.get(i))
-                .map(String::as_str)
-        };
-        before(1) == Some("on")
-            || before(1) == Some("the") && before(2) == Some("on")
-            || all.len() <= 2 && !is_line
+    let is_line = all.iter().any(|w| is(tongues::LINE, w));
+    let before = |at: usize, back: usize| {
+        at.checked_sub(back)
+            .and_then(|i| all.get(i))
+            .map_or("", String::as_str)
+    };
+    let behind_on = |at: usize| {
+        is(tongues::ON, before(at, 1))
+            || is(tongues::ARTICLES, before(at, 1)) && is(tongues::ON, before(at, 2))
+    };
+    all.iter().enumerate().any(|(at, w)| {
+        is(tongues::FOLD_OF_CLOTH, w) && !is_line
+            || is(tongues::FOLD, w) && (behind_on(at) || all.len() <= 2 && !is_line)
+            || is(tongues::FOLD_OR_PLEAT, w) && behind_on(at)
     })
 }
 
@@ -194,13 +121,8 @@ pub(super) fn name(words: &str) -> Option<(String, bool)> {
     }
     rest = without_number(rest);
     let lower = rest.to_lowercase();
-    let ends = [" cut ", " - cut", ": cut", ", cut", "(cut"]
-        .iter()
-        .filter_map(|w| lower.find(w))
-        .chain((lower.starts_with("cut ")).then_some(0))
-        .min();
     // The places in small letters are those in the words only while both are as long.
-    if let Some(end) = ends.filter(|_| lower.len() == rest.len()) {
+    if let Some(end) = count_from(&lower).filter(|_| lower.len() == rest.len()) {
         rest = rest.get(..end).unwrap_or_default();
     }
     rest =
@@ -211,12 +133,47 @@ pub(super) fn name(words: &str) -> Option<(String, bool)> {
     }
     let all = tokens(rest);
     let is_of_line = !is_sure
-        && (all.iter().any(|w| LINE_WORDS.contains(&w.as_str()))
-            || BODY_WORDS.contains(&rest.to_lowercase().as_str())
-            || all.first().is_some_and(|w| w == "cut")
+        && (all.iter().any(|w| is(tongues::LINE_WORDS, w))
+            || is(tongues::BODY_WORDS, &rest.to_lowercase())
+            || all.first().is_some_and(|w| is_cut(w))
             || rest.ends_with('.')
             || all.iter().all(|w| role(w).is_some()));
     (!is_of_line).then(|| (in_case(rest), is_sure))
+}
+
+/// Where the words that say how often it is cut begin: "front cut 2", "Vorderteil 2x zuschneiden", "devant: couper 2x".
+fn count_from(lower: &str) -> Option<usize> {
+    let mut starts: Vec<(usize, &str)> = Vec::new();
+    let mut at = 0;
+    for word in lower.split(|c: char| !c.is_alphanumeric() && c != '\u{d7}') {
+        if !word.is_empty() {
+            starts.push((at, word));
+        }
+        // Every letter that parts words is counted by its own length.
+        at += word.len();
+        at += lower
+            .get(at..)
+            .and_then(|rest| rest.chars().next())
+            .map_or(0, char::len_utf8);
+    }
+    let is_number = |w: &str| !w.is_empty() && w.chars().all(|c| c.is_ascii_digit());
+    let is_times = |w: &str| {
+        let figures = w.trim_end_matches(['x', '\u{d7}']);
+        w != figures && is_number(figures)
+    };
+    let verb = starts.iter().position(|(_, w)| is_cut(w));
+    let times = starts.iter().position(|(_, w)| is_times(w));
+    let before = verb.map(|v| {
+        let word = |i: usize| starts.get(i).map_or("", |s| s.1);
+        let behind = is_number(word(v + 1));
+        let first = (v.saturating_sub(3)..v).find(|i| !behind && is_number(word(*i)));
+        first.filter(|i| *i > 0).unwrap_or(v)
+    });
+    let first = [before, times.filter(|t| *t > 0)]
+        .into_iter()
+        .flatten()
+        .min()?;
+    starts.get(first).map(|s| s.0)
 }
 
 /// "3 of 8  Front" gives "Front".
@@ -226,7 +183,8 @@ fn after_number_of(words: &str) -> Option<&str> {
     let rest = rest.trim_start();
     let (second, name) = rest.split_once(' ').unwrap_or((rest, ""));
     let is_figure = |w: &str| !w.is_empty() && w.chars().all(|c| c.is_ascii_digit());
-    (is_figure(first) && of.eq_ignore_ascii_case("of") && is_figure(second)).then(|| name.trim())
+    (is_figure(first) && is(tongues::OF, &of.to_lowercase()) && is_figure(second))
+        .then(|| name.trim())
 }
 
 /// "1. Front", "#2 Back", "A: Sleeve", "Piece 3 Collar" without what numbers them.
@@ -239,10 +197,7 @@ fn without_number(words: &str) -> &str {
         let bare = first.trim_matches(|c: char| "#.:)(-".contains(c));
         let is_number = bare.chars().all(|c| c.is_ascii_digit());
         let is_letter = bare.len() == 1 && first.len() > 1;
-        if is_number
-            || is_letter
-            || ["piece", "no", "pattern"].contains(&bare.to_lowercase().as_str())
-        {
+        if is_number || is_letter || is(tongues::PIECE, &bare.to_lowercase()) {
             rest = after.trim_start();
         } else {
             break;
@@ -261,6 +216,18 @@ fn in_case(words: &str) -> String {
     chars.next().map_or_else(String::new, |first| {
         first.to_string() + &chars.as_str().to_lowercase()
     })
+}
+
+/// May words be a note of the maker's, worth keeping: no figure alone, no word that belongs to a line beside it?
+pub(super) fn speaks(words: &str) -> bool {
+    let all = tokens(words);
+    words.chars().filter(|c| c.is_alphabetic()).count() >= 2
+        && !all.iter().any(|w| is(tongues::LINE_WORDS, w))
+        && !is(tongues::BODY_WORDS, &words.trim().to_lowercase())
+        && !KEYS.iter().any(|key| {
+            let start = words.trim().get(..key.len() + 1);
+            start.is_some_and(|s| s.to_lowercase() == format!("{key}:"))
+        })
 }
 
 /// Everything that one line of words says.
@@ -298,6 +265,23 @@ mod tests {
             ("Piece Name: FRONT", Some("Front")),
             ("Quantity: 2", None),
             ("Style Name: summer", None),
+            ("Vorderteil 2x zuschneiden", Some("Vorderteil")),
+            (
+                "Rückenteil, 1x im Stoffbruch zuschneiden",
+                Some("Rückenteil"),
+            ),
+            ("3 von 8 Ärmel", Some("Ärmel")),
+            ("Fadenlauf", None),
+            ("Größe 38", None),
+            ("Devant: couper 2 fois", Some("Devant")),
+            ("Devant droit", Some("Devant droit")),
+            ("droit-fil", None),
+            ("Manche - couper 2x", Some("Manche")),
+            ("Davanti tagliare 2", Some("Davanti")),
+            ("Pieza 4 Manga cortar 2", Some("Manga")),
+            ("Voorpand 2x knippen", Some("Voorpand")),
+            ("stofvouw", None),
+            ("Cutaway front", Some("Cutaway front")),
         ] {
             assert_eq!(name(words).map(|n| n.0).as_deref(), wanted, "{words}");
         }
@@ -322,6 +306,30 @@ mod tests {
             Some((OneLine::Stitch, None))
         );
         assert_eq!(allowance("allowance 6.35 mm"), None);
+        for words in [
+            "Nahtzugabe von 1 cm enthalten",
+            "marges de couture de 1 cm comprises",
+            "margini di cucitura inclusi (1 cm)",
+            "márgenes de costura de 1 cm incluidos",
+            "naadtoeslag van 1 cm inbegrepen",
+        ] {
+            assert_eq!(
+                allowance(words),
+                Some((OneLine::Cut, Some(10.0))),
+                "{words}"
+            );
+        }
+        for words in [
+            "ohne Nahtzugabe",
+            "Nahtzugabe nicht enthalten",
+            "sans marge de couture",
+            "marges de couture non comprises",
+            "margini di cucitura non compresi",
+            "sin margen de costura",
+            "zonder naadtoeslag",
+        ] {
+            assert_eq!(allowance(words), Some((OneLine::Stitch, None)), "{words}");
+        }
     }
 
     #[test]
@@ -331,10 +339,26 @@ mod tests {
             "FOLD",
             "cut 1 on fold",
             "centre front on the fold",
+            "1x im Bruch zuschneiden",
+            "Stoffbruch",
+            "an den Bruch legen",
+            "couper 1 fois au pli",
+            "sur la pliure du tissu",
+            "tagliare sulla piega",
+            "cortar 1 al doblez",
+            "aan de stofvouw",
+            "tegen de vouw",
         ] {
             assert!(on_fold(words), "{words}");
         }
-        for words in ["fold line", "fold up hem", "fold 4 knife pleats"] {
+        for words in [
+            "fold line",
+            "fold up hem",
+            "fold 4 knife pleats",
+            "pli creux",
+            "línea de doblez",
+            "4 plis de 2 cm",
+        ] {
             assert!(!on_fold(words), "{words}");
         }
     }

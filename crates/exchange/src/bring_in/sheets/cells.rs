@@ -8,6 +8,7 @@ use petitoile_core::kurbo::{ParamCurve, PathEl, PathSeg, Point, Rect, flatten};
 const STEPS: usize = 6_000_000;
 
 /// What lies in each cell.
+#[derive(Clone)]
 pub(super) struct Cells<T> {
     side: f64,
     steps: usize,

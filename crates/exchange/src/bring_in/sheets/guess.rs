@@ -22,11 +22,8 @@ struct Member {
 }
 
 impl Matches {
-    /// A proposal for where every page lies, each with its doubt. Pages that join nothing lie aside.
-    ///
-    /// # Errors
-    /// [`BringInError::Stopped`] when it is stopped from outside.
-    pub fn proposed(
+    /// Where every page lies by its lines, and by its place among the pages. Pages that join nothing lie aside.
+    pub(super) fn by_lines(
         &self,
         drawing: &FoundDrawing,
         pace: &Pace<'_>,

@@ -6,12 +6,14 @@
 //! joined ([`joined`]): what two pages show is kept once, what is cut at an edge becomes one line again. Pure
 //! functions. Never here: the window, files, what a line means.
 
+mod by_labels;
 mod cells;
 mod doubles;
 mod features;
 mod guess;
 mod join;
 mod nearby;
+mod numbered;
 mod places;
 mod regular;
 mod rows;

@@ -21,6 +21,7 @@ const AT_EDGE: f64 = 0.6;
 const CELL: f64 = 6.0;
 
 /// A page's open ends and what they may lie on, from the page's corner, mm.
+#[derive(Clone)]
 pub(super) struct Page {
     pub ends: Vec<End>,
     segments: Vec<(PathSeg, u64)>,

@@ -40,16 +40,8 @@ pub(super) fn guessed(matches: &Matches) -> Option<Guess> {
     if !(2..=MOST_PAGES).contains(&count) || !alike {
         return None;
     }
-    let tally = |first: usize, second: usize, across: bool, overlap: f64| -> Tally {
-        let (Some(a), Some(b)) = (matches.pages.get(first), matches.pages.get(second)) else {
-            return (0, 0);
-        };
-        let (step, towards) = if across {
-            (Vec2::new(size.width - overlap, 0.0), Vec2::new(1.0, 0.0))
-        } else {
-            (Vec2::new(0.0, overlap - size.height), Vec2::new(0.0, -1.0))
-        };
-        meeting(a, b, step, towards, NEAR)
+    let tally = |first: usize, second: usize, across: bool, overlap: f64| {
+        tally(matches, (first, second), across, overlap)
     };
     let overlaps = || (0..TRIED).map(|step| step as f64 * STEP);
     // Beside one another: counted once, whatever the length of the rows.
@@ -102,12 +94,39 @@ pub(super) fn guessed(matches: &Matches) -> Option<Guess> {
 
 /// The overlap at which most ends meet.
 #[derive(Default)]
-struct Best {
-    overlap: f64,
-    met: usize,
+pub(super) struct Best {
+    pub overlap: f64,
+    pub met: usize,
     unmet: usize,
     /// Do clearly fewer meet at other overlaps?
     is_clear: bool,
+}
+
+/// How many ends meet and do not, when the second page lies to the right of the first, or below it.
+fn tally(matches: &Matches, (first, second): (usize, usize), across: bool, overlap: f64) -> Tally {
+    let (Some(a), Some(b), Some(size)) = (
+        matches.pages.get(first),
+        matches.pages.get(second),
+        matches.sizes.get(first),
+    ) else {
+        return (0, 0);
+    };
+    let (step, towards) = if across {
+        (Vec2::new(size.width - overlap, 0.0), Vec2::new(1.0, 0.0))
+    } else {
+        (Vec2::new(0.0, overlap - size.height), Vec2::new(0.0, -1.0))
+    };
+    meeting(a, b, step, towards, NEAR)
+}
+
+/// The overlap at which most ends of these neighbours meet: the second of each pair to the right, or below.
+pub(super) fn overlap(matches: &Matches, pairs: &[(usize, usize)], across: bool) -> Best {
+    let tallies = |pair: &(usize, usize)| {
+        (0..TRIED)
+            .map(|step| tally(matches, *pair, across, step as f64 * STEP))
+            .collect()
+    };
+    best_of(pairs.iter().map(tallies).collect())
 }
 
 fn best_of(pairs: Vec<Vec<Tally>>) -> Best {

@@ -175,6 +175,19 @@ pub(super) fn read(work: &mut Work<'_>, pace: &Pace<'_>) -> Result<(), BringInEr
             of_piece.entry(piece).or_default().insert(at);
         }
     }
+    for cut in &work.vcuts {
+        let is_of = |l: Option<usize>| {
+            l.and_then(|l| work.loops.get(l))
+                .is_some_and(|l| l.stroke == cut.stroke)
+        };
+        let owner = work
+            .drafts
+            .iter()
+            .position(|d| is_of(Some(d.outer)) || is_of(d.inner));
+        if let Some(piece) = owner {
+            of_piece.entry(piece).or_default();
+        }
+    }
     let count = of_piece.len();
     for (seen, (draft, free)) in of_piece.into_iter().enumerate() {
         pace.step(seen, count)?;

@@ -29,6 +29,8 @@ struct Stand {
     along: f64,
     certainty: f64,
     said: Option<NotchKind>,
+    /// Cut into this line, the one of this number.
+    cut: Option<(usize, usize)>,
 }
 
 pub(super) fn read(scene: &mut Scene<'_, '_>) {
@@ -64,8 +66,10 @@ pub(super) fn read(scene: &mut Scene<'_, '_>) {
             along: fraction * length,
             certainty,
             said,
+            cut: None,
         });
     }
+    cut_in(scene, &mut stands);
     stands.sort_by(|a, b| {
         (a.edge.cmp(&b.edge))
             .then(a.along.total_cmp(&b.along))
@@ -87,6 +91,43 @@ pub(super) fn read(scene: &mut Scene<'_, '_>) {
     put(scene, &group);
 }
 
+/// Notches that were cut into the outlines; what both lines show counts once.
+fn cut_in(scene: &Scene<'_, '_>, stands: &mut Vec<Stand>) {
+    let Some(draft) = scene.work.drafts.get(scene.draft) else {
+        return;
+    };
+    for of in [Some(draft.outer), draft.inner].into_iter().flatten() {
+        let stroke = scene.work.loops.get(of).map(|l| l.stroke);
+        let cuts = scene.work.vcuts.iter();
+        for cut in cuts.filter(|cut| Some(cut.stroke) == stroke) {
+            let may = |e: usize| !draft.is_leg(e);
+            let Some((edge, fraction, _)) = place_on(&draft.edges, cut.foot, may) else {
+                continue;
+            };
+            let length = draft.line(edge).map_or(0.0, |l| l.length());
+            let along = fraction * length;
+            let is_told = stands.iter().any(|s| {
+                s.edge == edge
+                    && s.cut.is_some_and(|c| c.0 != cut.line)
+                    && (s.along - along).abs() < 3.0
+            });
+            if !is_told {
+                stands.push(Stand {
+                    strokes: Vec::new(),
+                    foot: cut.foot,
+                    long: cut.depth,
+                    edge,
+                    fraction,
+                    along,
+                    certainty: 0.9,
+                    said: None,
+                    cut: Some((cut.line, cut.number)),
+                });
+            }
+        }
+    }
+}
+
 /// Makes one notch of strokes that stand close together, or one of each when they are more than three.
 fn put(scene: &mut Scene<'_, '_>, group: &[Stand]) {
     if group.len() > 3 {
@@ -100,11 +141,16 @@ fn put(scene: &mut Scene<'_, '_>, group: &[Stand]) {
         _ => NotchKind::Triple,
     });
     let fraction = group.iter().map(|s| s.fraction).sum::<f64>() / group.len() as f64;
-    let line = first
+    let own = first
         .strokes
         .first()
         .and_then(|s| scene.work.strokes.get(*s))
-        .map_or(0, Stroke::first_line);
+        .map(Stroke::first_line);
+    let line = own.or(first.cut.map(|c| c.0)).unwrap_or(0);
+    let about = first.cut.map_or_else(
+        || line.to_string(),
+        |(line, number)| format!("{line}v{number}"),
+    );
     let told = group.iter().all(|s| {
         s.strokes
             .first()
@@ -124,28 +170,42 @@ fn put(scene: &mut Scene<'_, '_>, group: &[Stand]) {
     draft.notch_at.push(first.edge);
     scene.work.guesses.push(Guess {
         words: format!("a {} notch", kind.label()),
-        rests_on: format!(
-            "{} across the outline, {:.1} mm long",
-            match group.len() {
-                1 => "a stroke",
-                2 => "two strokes",
-                _ => "three strokes",
-            },
-            first.long
-        ),
+        rests_on: match (first.cut, group.len()) {
+            (Some(_), 1) => format!("a V in the outline, {:.1} mm deep", first.long),
+            (Some(_), _) => format!(
+                "Vs close together in the outline, {:.1} mm deep",
+                first.long
+            ),
+            (None, 1) => format!("a stroke across the outline, {:.1} mm long", first.long),
+            (None, 2) => format!("two strokes across the outline, {:.1} mm long", first.long),
+            (None, _) => format!(
+                "three strokes across the outline, {:.1} mm long",
+                first.long
+            ),
+        },
         certainty: if told || first.said.is_some() {
             1.0
         } else {
             first.certainty
         },
         alternatives: vec![Alternative {
-            words: "it is no notch".to_owned(),
-            correction: Correction::Is {
-                thing: Thing::Line(line),
-                taken: Taken::NoPart,
+            words: match first.cut {
+                Some(_) => "it is no notch, the outline goes in there".to_owned(),
+                None => "it is no notch".to_owned(),
+            },
+            correction: match first.cut {
+                Some((line, number)) => Correction::Cut {
+                    line,
+                    number,
+                    is_notch: false,
+                },
+                None => Correction::Is {
+                    thing: Thing::Line(line),
+                    taken: Taken::NoPart,
+                },
             },
         }],
-        ..guess(Some(id), GuessKind::Notch, &line.to_string(), first.foot)
+        ..guess(Some(id), GuessKind::Notch, &about, first.foot)
     });
 }
 
