@@ -15,6 +15,7 @@ mod common;
 mod demo;
 mod laws;
 mod made;
+mod makers;
 mod readers;
 mod ready;
 mod tally;

@@ -314,6 +314,35 @@ fn nested_sizes_on_many_pages_are_whole_again_each_once() {
 }
 
 #[test]
+fn thirty_pages_of_cut_lines_meet_within_a_hundredth_of_a_mm() {
+    use crate::nested::{Nested, areas, pages};
+    let nested = Nested {
+        columns: 6,
+        rows: 5,
+        sizes: 20,
+        segments: 2800,
+    };
+    let drawing = bring_in(&pages(&nested, false), "nested.pdf").unwrap();
+    let places = Matches::of(&drawing, &Pace::default())
+        .unwrap()
+        .proposed(&drawing, &Pace::default())
+        .unwrap();
+    let off = places
+        .pages
+        .iter()
+        .zip(areas(&nested))
+        .map(|(place, area)| place.at.distance(area.origin()))
+        .fold(0.0, f64::max);
+    let whole = joined(&drawing, &places, 0.5, &Pace::default()).unwrap();
+    assert_eq!(whole.sheet.lines.len(), nested.sizes, "{:?}", whole.left);
+    assert!(
+        off < 0.01 && whole.worst_gap < 0.01,
+        "pages {off} mm off, gaps of {} mm",
+        whole.worst_gap
+    );
+}
+
+#[test]
 fn joining_and_recognising_tell_how_far_they_are_and_stop_when_told() {
     use petitoile_exchange::bring_in::recognise::{Choices, recognise_at};
     use petitoile_exchange::bring_in::{BringInError, Watch};

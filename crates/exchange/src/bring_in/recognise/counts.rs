@@ -75,7 +75,8 @@ pub(super) fn counts(words: &str) -> Vec<Count> {
     // The number may stand before the verb: "2 zuschneiden", "2x knippen", "Oberstoff: 2 Teile zuschneiden".
     let before_verb = verb.map(|v| {
         let from = v.saturating_sub(3);
-        let behind = number(word(v + 1)).is_some();
+        let is_side = is(tongues::LEFT, word(v + 2)) || is(tongues::RIGHT, word(v + 2));
+        let behind = number(word(v + 1)).is_some() && !is_side;
         let here = (from..v).find(|i| !behind && number(word(*i)).is_some());
         let near = times.filter(|t| !behind && *t < v);
         near.or(here).unwrap_or(v)

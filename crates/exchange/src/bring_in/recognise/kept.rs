@@ -45,14 +45,12 @@ pub(super) fn keep(work: &mut Work<'_>) {
             })
             .collect();
         let id = draft.id;
+        // What systems write on every piece ("Size: M") is known and of no use here.
+        let is_known = |i: &usize| texts.get(*i).is_some_and(|t| words::is_key(&t.words));
+        let doubt = if left.iter().all(is_known) { 1.0 } else { 0.8 };
         let told = [
             ("kept", "words kept on the piece", &kept, 0.7),
-            (
-                "left",
-                "words that say nothing known here, not kept",
-                &left,
-                0.8,
-            ),
+            ("left", "words that are not kept", &left, doubt),
         ];
         let guesses: Vec<Guess> = told
             .into_iter()

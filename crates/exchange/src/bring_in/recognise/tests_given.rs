@@ -144,7 +144,9 @@ fn corrections_go_before_what_was_guessed() {
         thing: Thing::Line(1),
         taken: Taken::NoPart,
     }]);
-    assert!(out.pieces[0].piece.marks.is_empty());
+    // The other words are kept, the line is not.
+    let is_text = |m: &petitoile_core::piece::Mark| matches!(m.kind, MarkKind::Text(_));
+    assert!(out.pieces[0].piece.marks.iter().all(is_text));
     assert!(
         out.left
             .iter()

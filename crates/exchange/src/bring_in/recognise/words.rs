@@ -112,8 +112,7 @@ pub(super) fn name(words: &str) -> Option<(String, bool)> {
             is_sure = true;
         }
     }
-    let key = rest.split_once(':').map(|k| k.0.trim().to_lowercase());
-    if !is_sure && key.is_some_and(|k| KEYS.contains(&k.as_str())) {
+    if !is_sure && is_key(rest) {
         return None;
     }
     if let Some(after) = after_number_of(rest) {
@@ -224,10 +223,13 @@ pub(super) fn speaks(words: &str) -> bool {
     words.chars().filter(|c| c.is_alphabetic()).count() >= 2
         && !all.iter().any(|w| is(tongues::LINE_WORDS, w))
         && !is(tongues::BODY_WORDS, &words.trim().to_lowercase())
-        && !KEYS.iter().any(|key| {
-            let start = words.trim().get(..key.len() + 1);
-            start.is_some_and(|s| s.to_lowercase() == format!("{key}:"))
-        })
+        && !is_key(words)
+}
+
+/// Do words begin with a key that systems write ("Size: M")?
+pub(super) fn is_key(words: &str) -> bool {
+    let key = words.split_once(':').map(|k| k.0.trim().to_lowercase());
+    key.is_some_and(|key| KEYS.contains(&key.as_str()))
 }
 
 /// Everything that one line of words says.

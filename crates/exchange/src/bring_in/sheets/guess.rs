@@ -69,7 +69,8 @@ impl Matches {
             }
         }
         pace.at(0.7)?;
-        let mut places = self.settle_ordered(places);
+        let places = self.settle_ordered(places);
+        let mut places = self.eased(places, &pace.part(0.7, 1.0))?;
         places.tidy(drawing);
         pace.at(1.0)?;
         Ok(places)

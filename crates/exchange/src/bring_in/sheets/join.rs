@@ -123,6 +123,13 @@ impl Laid {
             left: Vec::new(),
         };
         let mut all: Option<Rect> = None;
+        let frames = super::frames::frames(drawing);
+        if !frames.is_empty() {
+            laid.left.push(Left {
+                what: format!("{} frames, the same rectangle on every page", frames.len()),
+                advice: String::new(),
+            });
+        }
         for (page, sheet) in drawing.sheets.iter().enumerate() {
             let (Some(area), Some(step)) = (places.area(page, sheet), places.step(page, sheet))
             else {
@@ -137,7 +144,8 @@ impl Laid {
             let is_trimmed = |bounds: Rect| places.trim > 0.0 && apart(bounds, area);
             let to = Affine::translate(step);
             let mut trimmed = 0;
-            for line in &sheet.lines {
+            let own = sheet.lines.iter().enumerate();
+            for (_, line) in own.filter(|(at, _)| !frames.contains(&(page, *at))) {
                 let moved = doubles::moved(line, to);
                 if is_trimmed(moved.path.bounding_box()) {
                     trimmed += 1;

@@ -9,7 +9,9 @@
 mod by_labels;
 mod cells;
 mod doubles;
+mod eased;
 mod features;
+mod frames;
 mod guess;
 mod join;
 mod nearby;

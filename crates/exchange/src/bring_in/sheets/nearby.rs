@@ -231,6 +231,27 @@ pub(super) fn pulls(
     pulls
 }
 
+/// The step that answers pulls best (least squares), and how much they tell in the direction in which they tell least.
+pub(super) fn solved(pulls: &[Pull]) -> (Vec2, f64) {
+    // A little weight for staying: it decides only along lines that all run one way.
+    const STAY: f64 = 1e-4;
+    let (mut xx, mut xy, mut yy, mut x, mut y) = (STAY, 0.0, STAY, 0.0, 0.0);
+    for (normal, pull) in pulls {
+        xx += normal.x * normal.x;
+        xy += normal.x * normal.y;
+        yy += normal.y * normal.y;
+        x += normal.x * pull;
+        y += normal.y * pull;
+    }
+    let determinant = xx * yy - xy * xy;
+    let step = Vec2::new(
+        (yy * x - xy * y) / determinant,
+        (xx * y - xy * x) / determinant,
+    );
+    // The lesser eigenvalue.
+    (step, (xx + yy) / 2.0 - ((xx - yy) / 2.0).hypot(xy))
+}
+
 /// Slides a page so that its open ends lie on its neighbours' lines and theirs on its own (least squares of the
 /// distances, a few rounds). Where all lines run one way, the page keeps its place along them.
 pub(super) fn slid(
@@ -256,28 +277,12 @@ pub(super) fn slid(
         if pulls.len() < 2 {
             return None;
         }
-        // A little weight for staying: it decides only along lines that all run one way.
-        const STAY: f64 = 1e-4;
-        let (mut xx, mut xy, mut yy, mut x, mut y) = (STAY, 0.0, STAY, 0.0, 0.0);
-        for (normal, pull) in &pulls {
-            xx += normal.x * normal.x;
-            xy += normal.x * normal.y;
-            yy += normal.y * normal.y;
-            x += normal.x * pull;
-            y += normal.y * pull;
-        }
-        let determinant = xx * yy - xy * xy;
-        let step = Vec2::new(
-            (yy * x - xy * y) / determinant,
-            (xx * y - xy * x) / determinant,
-        );
+        let (step, least) = solved(&pulls);
         place += step;
         let off = pulls
             .iter()
             .map(|(normal, pull)| (pull - normal.dot(step)).abs())
             .fold(0.0, f64::max);
-        // The lesser eigenvalue: how much the lines tell in the direction in which they tell least.
-        let least = (xx + yy) / 2.0 - ((xx - yy) / 2.0).hypot(xy);
         last = Some((pulls.len(), off, least));
         if step.hypot() < 1e-6 {
             break;

@@ -4,6 +4,7 @@
 
 mod arrows;
 mod dots;
+mod letters;
 mod lines;
 mod notches;
 
@@ -198,6 +199,7 @@ pub(super) fn read(work: &mut Work<'_>, pace: &Pace<'_>) -> Result<(), BringInEr
             brackets: Vec::new(),
         };
         lines::told(&mut scene);
+        letters::leave_out(&mut scene);
         arrows::read(&mut scene);
         dots::read(&mut scene);
         notches::read(&mut scene);
