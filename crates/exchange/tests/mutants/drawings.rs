@@ -55,6 +55,7 @@ fn read_dxf(bytes: &[u8], limits: &Limits) -> Option<FoundDrawing> {
 
 #[test]
 fn mutated_svg_goes_the_whole_way_or_is_refused() {
+    let mut watched = Watched::new("SVG");
     let limits = Limits::default();
     let mut files: Vec<Vec<u8>> = SVGS.map(|text| text.as_bytes().to_vec()).to_vec();
     let garment = one_drawing(&sheet(&doll_jacket(), LengthUnit::Millimetre));
@@ -62,7 +63,6 @@ fn mutated_svg_goes_the_whole_way_or_is_refused() {
     for file in &files {
         check(&read_svg(file, &limits).unwrap(), &limits);
     }
-    let mut watched = Watched::new("SVG");
     let (taken, refused) = storm(&mut watched, 1912, SVG, &files, read_svg);
     assert!(
         500 < taken && 500 < refused,
@@ -73,12 +73,12 @@ fn mutated_svg_goes_the_whole_way_or_is_refused() {
 
 #[test]
 fn mutated_dxf_goes_the_whole_way_or_is_refused() {
+    let mut watched = Watched::new("DXF");
     let limits = Limits::default();
     let files = dxfs();
     for file in &files {
         check(&read_dxf(file, &limits).unwrap(), &limits);
     }
-    let mut watched = Watched::new("DXF");
     let (taken, refused) = storm(&mut watched, 1913, DXF, &files, read_dxf);
     assert!(
         500 < taken && 200 < refused,

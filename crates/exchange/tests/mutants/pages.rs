@@ -71,6 +71,7 @@ fn damaged(whole: &[u8], chance: &mut Chance) -> Vec<u8> {
 
 #[test]
 fn damaged_pdf_goes_the_whole_way_or_is_refused() {
+    let mut watched = Watched::new("PDF");
     let names = [
         "reportlab.pdf",
         "cairo.pdf",
@@ -86,7 +87,6 @@ fn damaged_pdf_goes_the_whole_way_or_is_refused() {
     ];
     let (mut taken, mut refused) = (0, 0);
     let mut chance = Chance(1912);
-    let mut watched = Watched::new("PDF");
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/samples/pages/");
     for name in names {
         let whole = std::fs::read(format!("{folder}{name}")).unwrap();

@@ -23,6 +23,7 @@ impl Chance {
 
 #[test]
 fn damaged_pictures_are_traced_or_refused() {
+    let mut watched = Watched::new("picture");
     let names = [
         "held-1.jpg",
         "held-6.jpg",
@@ -41,7 +42,6 @@ fn damaged_pictures_are_traced_or_refused() {
         .collect();
     whole.push(offcut());
     let mut chance = Chance(2_500);
-    let mut watched = Watched::new("picture");
     let (mut read, mut refused) = (0, 0);
     for n in 0..PICTURES {
         let mut bytes = whole[n % whole.len()].clone();

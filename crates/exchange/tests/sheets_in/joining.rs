@@ -314,7 +314,7 @@ fn nested_sizes_on_many_pages_are_whole_again_each_once() {
 }
 
 #[test]
-fn thirty_pages_of_cut_lines_meet_within_a_hundredth_of_a_mm() {
+fn thirty_pages_of_cut_lines_are_whole_lines_within_a_hundredth_of_a_mm() {
     use crate::nested::{Nested, areas, pages};
     let nested = Nested {
         columns: 6,
@@ -335,11 +335,30 @@ fn thirty_pages_of_cut_lines_meet_within_a_hundredth_of_a_mm() {
         .fold(0.0, f64::max);
     let whole = joined(&drawing, &places, 0.5, &Pace::default()).unwrap();
     assert_eq!(whole.sheet.lines.len(), nested.sizes, "{:?}", whole.left);
-    assert!(
-        off < 0.01 && whole.worst_gap < 0.01,
-        "pages {off} mm off, gaps of {} mm",
-        whole.worst_gap
-    );
+    assert!(off < 0.01, "pages {off} mm off");
+    // Where a line goes through the corners of four pages, one page may show so short a stub of it (under the tolerance)
+    // that its neighbours are joined over it: a gap along the line, of up to a tenth here, that is bridged straight on.
+    assert!(whole.worst_gap < 0.1, "{}", whole.worst_gap);
+    // So no line is off: every corner and the middle of every stretch lie on the true curve, in closed form.
+    let mut lines: Vec<_> = whole.sheet.lines.iter().collect();
+    lines.sort_by(|a, b| a.path.area().abs().total_cmp(&b.path.area().abs()));
+    let (w, h) = (6.0 * 200.0 / 2.0, 5.0 * 287.0 / 2.0);
+    for (size, line) in lines.into_iter().enumerate() {
+        let share = 0.55 + 0.02 * size as f64;
+        let astray = |p: Point| {
+            let (x, y) = ((p.x - w) / w, (p.y - h) / h);
+            let turn = y.atan2(x);
+            (x.hypot(y) - share * (1.0 + 0.05 * (5.0 * turn).sin())).abs() * w.max(h)
+        };
+        for segment in line.path.segments() {
+            let worst = astray(segment.eval(0.5)).max(astray(segment.end()));
+            assert!(
+                worst < 0.01,
+                "size {size}: {worst} mm at {:?}",
+                segment.end()
+            );
+        }
+    }
 }
 
 #[test]

@@ -15,7 +15,7 @@ use crate::bring_in::{BringInError, Pace};
 const SAME_WAY: f64 = 0.978;
 
 /// Ends this alike in their distance are equally near, mm. Where four pages meet, a line may leave the first just before it
-/// enters the last while a third shows both: with 0.1 mm it was joined across that gap of 0.09 mm.
+/// enters the last while a third shows both: it should not be joined across that gap.
 const EQUAL: f64 = 0.03;
 
 /// Strands near the seams of pages, found by place.
