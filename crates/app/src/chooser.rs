@@ -38,15 +38,19 @@ pub enum Purpose {
 }
 
 impl Purpose {
-    /// The command that a chosen file leads to.
-    pub fn command(self, file: PathBuf) -> Command {
-        match self {
+    /// The command that chosen files lead to; all but drawings to bring in are one file.
+    pub fn command(self, files: Vec<PathBuf>) -> Option<Command> {
+        if self == Self::BringIn {
+            return Some(Command::BringInFiles(files));
+        }
+        let file = files.into_iter().next()?;
+        Some(match self {
             Self::Open => Command::OpenFile(file),
             Self::Save => Command::SaveFile(with_ending(file, ENDING)),
             Self::Photo => Command::PhotoFile(file),
-            Self::BringIn => Command::BringInFile(file),
+            Self::BringIn => Command::BringInFiles(vec![file]),
             Self::Export(export) => Command::ExportFile(export, with_ending(file, export.ending())),
-        }
+        })
     }
 
     fn ending(self) -> &'static str {
@@ -102,7 +106,7 @@ fn with_ending(file: PathBuf, ending: &str) -> PathBuf {
 struct Asked {
     purpose: Purpose,
     at: Instant,
-    answer: Receiver<Option<PathBuf>>,
+    answer: Receiver<Option<Vec<PathBuf>>>,
     folder: PathBuf,
     name: String,
 }
@@ -152,13 +156,15 @@ impl Chooser {
                     .set_title(purpose.title())
                     .set_directory(dialog_folder);
                 let dialog = dialog.add_filter(purpose.ending(), purpose.endings());
-                let file = match purpose {
-                    Purpose::Open | Purpose::Photo | Purpose::BringIn => dialog.pick_file(),
+                let one = |file: Option<PathBuf>| file.map(|file| vec![file]);
+                let files = match purpose {
+                    Purpose::Open | Purpose::Photo => one(dialog.pick_file()),
+                    Purpose::BringIn => dialog.pick_files(),
                     Purpose::Save | Purpose::Export(_) => {
-                        dialog.set_file_name(dialog_name).save_file()
+                        one(dialog.set_file_name(dialog_name).save_file())
                     }
                 };
-                sender.send(file).ok();
+                sender.send(files).ok();
                 ctx.request_repaint();
             });
         match started {
@@ -189,7 +195,7 @@ impl Chooser {
             Outcome::Open => {}
             Outcome::Closed => self.inside = None,
             Outcome::Chosen(file) => {
-                commands.push(purpose.command(file));
+                commands.extend(purpose.command(vec![file]));
                 self.inside = None;
             }
         }
@@ -209,7 +215,7 @@ impl Chooser {
             return;
         };
         match answer {
-            Some(file) => commands.push(asked.purpose.command(file)),
+            Some(files) => commands.extend(asked.purpose.command(files)),
             // Answered before a hand could: there is no chooser on this desktop.
             None if took < TOO_FAST_FOR_A_HAND => {
                 self.open_inside(asked.purpose, &asked.folder, &asked.name)
@@ -234,12 +240,13 @@ fn desktop_has_one() -> bool {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
 mod tests {
     use super::*;
 
     #[test]
     fn a_name_without_an_ending_gets_the_right_one() {
-        let of = |purpose: Purpose, name: &str| purpose.command(PathBuf::from(name));
+        let of = |purpose: Purpose, name: &str| purpose.command(vec![name.into()]).unwrap();
         assert_eq!(
             of(Purpose::Save, "dress"),
             Command::SaveFile(format!("dress.{ENDING}").into())

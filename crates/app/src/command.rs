@@ -2,12 +2,14 @@
 //! allowed now? The menus, the keys and the tests all read that table.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use egui::{Key, KeyboardShortcut, Modifiers};
 use petitoile_core::alteration::Alteration;
 use petitoile_core::edit::Edit;
 use petitoile_core::finding::Place;
 use petitoile_core::snapping::Snapping;
+use petitoile_exchange::photo::LaidFlat;
 
 use crate::boxes::Question;
 use crate::canvas::view::View;
@@ -117,8 +119,10 @@ pub enum Command {
     Lay(LayAsk),
     /// Chooses a drawing or picture of pieces to bring in.
     BringIn,
-    /// Brings in this drawing or picture.
-    BringInFile(PathBuf),
+    /// Brings in these drawings and pictures of one garment; beside what is being brought in already.
+    BringInFiles(Vec<PathBuf>),
+    /// Lays a straightened picture under the pieces, to draw over by hand.
+    DrawOver(Arc<LaidFlat>),
     /// Chooses a photo of cloth to trace.
     ChoosePhoto,
     /// Puts this photo of cloth on the table.

@@ -370,7 +370,8 @@ impl Session {
             | Command::Wardrobe(_)
             | Command::Stash(_)
             | Command::BringIn
-            | Command::BringInFile(_)
+            | Command::BringInFiles(_)
+            | Command::DrawOver(_)
             | Command::ChoosePhoto
             | Command::PhotoFile(_)
             | Command::Discard(_) => {}

@@ -5,16 +5,18 @@ use std::path::{Path, PathBuf};
 use eframe::Storage;
 use egui::{CentralPanel, Panel, Ui, ViewportCommand};
 use petitoile_core::project::Project;
+use petitoile_exchange::photo::LaidFlat;
 
 use crate::boxes::{Boxes, Question};
 use crate::bring_in::BringIn;
 use crate::canvas::Canvas;
 use crate::chalk::Chalk;
+use crate::chalk::picture_under::PictureUnder;
 use crate::chooser::{Chooser, Purpose};
 use crate::command::{self, Command, Export};
 use crate::demos;
 use crate::files::{self, Recovery};
-use crate::session::{Session, Tray};
+use crate::session::{On, Session, Tray};
 use crate::theme;
 use crate::trays::{
     BodyTray, ChalkTray, ClothTray, FindingsTray, FitTray, FoldsTray, MakeTray, PaperTray,
@@ -300,8 +302,12 @@ impl Window {
             Command::Tray(_) if self.bring_in.is_open() => {
                 Err("take in what you are bringing in, or give it up, first".to_owned())
             }
-            Command::BringInFile(file) => {
-                self.bring_in.open(ctx, &self.session, file);
+            Command::BringInFiles(files) => {
+                self.bring_in.take_up(ctx, &self.session, files);
+                Ok(())
+            }
+            Command::DrawOver(flat) => {
+                self.draw_over(ctx, &flat);
                 Ok(())
             }
             Command::ChoosePhoto => {
@@ -326,6 +332,25 @@ impl Window {
         };
         if let Err(trouble) = done {
             self.session.message = Some(trouble);
+        }
+    }
+
+    /// Lays a picture under the pieces of the Chalk table and takes the tool that draws in hand.
+    fn draw_over(&mut self, ctx: &egui::Context, flat: &LaidFlat) {
+        let picture = PictureUnder::new(ctx, flat, self.session.work.table.bounds());
+        let area = picture.area();
+        self.chalk.picture = Some(picture);
+        let mut commands = vec![
+            Command::On(On::Garment),
+            Command::Tray(Tray::Chalk),
+            Command::ShowPart(area),
+        ];
+        self.chalk.take("Line", &mut commands);
+        for command in commands {
+            self.session.apply(command);
+        }
+        if self.session.garment().is_none() {
+            self.boxes.ask(Question::NewGarment, &self.session);
         }
     }
 

@@ -48,9 +48,14 @@ impl Drop for Folder {
 
 /// A window into which this file is being brought.
 fn bringing(file: PathBuf) -> Harness<'static, Window> {
+    bringing_all(vec![file])
+}
+
+/// A window into which these files are being brought together.
+fn bringing_all(files: Vec<PathBuf>) -> Harness<'static, Window> {
     let mut harness = harness_of_busy(window(project()), egui::vec2(1280.0, 1700.0));
     harness.step();
-    harness.state_mut().ask(Command::BringInFile(file));
+    harness.state_mut().ask(Command::BringInFiles(files));
     harness
 }
 
@@ -213,6 +218,142 @@ fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
         (long - 400.0).abs() < 2.0,
         "{long} mm round a square of 100 mm"
     );
+}
+
+/// Clicks a place of the table, mm from the upper left corner of the picture under the pieces, y down.
+fn click_in_picture(harness: &mut Harness<'_, Window>, x: f64, y: f64) {
+    let corner = harness
+        .get_by_label("Picture piece.png: drag to move it")
+        .rect()
+        .center();
+    let scale = harness.state().session.view.scale;
+    let at = corner + egui::vec2((x * scale) as f32, (y * scale) as f32);
+    harness.hover_at(at);
+    harness.step();
+    for pressed in [true, false] {
+        harness.event(egui::Event::PointerButton {
+            pos: at,
+            button: egui::PointerButton::Primary,
+            pressed,
+            modifiers: egui::Modifiers::COMMAND,
+        });
+        harness.step();
+    }
+    harness.step();
+}
+
+#[test]
+fn a_piece_in_a_picture_is_drawn_over_by_hand_in_its_true_size() {
+    let folder = Folder::new("bring-draw-over");
+    let mut harness = bringing(folder.put("piece.png", picture()));
+    until_told(&mut harness, "Find the sheet");
+    click(&mut harness, "Find the sheet");
+    until_told(&mut harness, "Draw over it by hand");
+    click(&mut harness, "Draw over it by hand");
+    until_told(&mut harness, "Picture piece.png under the pieces");
+    assert_eq!(harness.state().session.tray, Tray::Chalk);
+    assert!(!harness.state().bring_in.is_open());
+    let before = harness.state().session.garment().unwrap().pieces.len();
+    // The four corners of the dark square, as they lie in the picture; held Ctrl: nothing snaps.
+    harness.event(egui::Event::ModifiersChanged(egui::Modifiers::COMMAND));
+    for (x, y) in [
+        (270.0, 120.0),
+        (370.0, 120.0),
+        (370.0, 220.0),
+        (270.0, 220.0),
+    ] {
+        click_in_picture(&mut harness, x, y);
+    }
+    harness.event(egui::Event::ModifiersChanged(egui::Modifiers::NONE));
+    click(&mut harness, "Close the line");
+    let garment = harness.state().session.garment().unwrap().clone();
+    assert_eq!(garment.pieces.len(), before + 1);
+    let drawn = garment.pieces.last().unwrap();
+    let long: f64 = drawn.outline.edges().iter().map(|e| e.line.length()).sum();
+    // A screen point is half a millimetre here.
+    assert!(
+        (long - 400.0).abs() < 3.0,
+        "{long} mm round a square of 100 mm"
+    );
+    // Hidden, turned, put away.
+    click(&mut harness, "Picture: hidden");
+    assert!(harness.query_by_label_contains("drag to move it").is_none());
+    click(&mut harness, "Picture: pale");
+    assert!(harness.query_by_label_contains("drag to move it").is_some());
+    click(&mut harness, "Put the picture away");
+    assert!(harness.query_by_label_contains("drag to move it").is_none());
+    assert!(told(&harness, "Draw over a picture"));
+}
+
+#[test]
+fn the_picture_under_the_pieces_moves_by_its_corner_and_by_arrow_keys() {
+    let folder = Folder::new("bring-move-picture");
+    let mut harness = bringing(folder.put("piece.png", picture()));
+    until_told(&mut harness, "Find the sheet");
+    click(&mut harness, "Find the sheet");
+    until_told(&mut harness, "Draw over it by hand");
+    click(&mut harness, "Draw over it by hand");
+    until_told(&mut harness, "Picture piece.png under the pieces");
+    let label = "Picture piece.png: drag to move it";
+    let at = |harness: &Harness<'_, Window>| harness.get_by_label(label).rect().center();
+    let scale = harness.state().session.view.scale as f32;
+    let before = at(&harness);
+    harness.get_by_label(label).focus();
+    harness.step();
+    harness.key_press_modifiers(egui::Modifiers::SHIFT, Key::ArrowRight);
+    for _ in 0..3 {
+        harness.step();
+    }
+    let by = at(&harness) - before;
+    assert!(
+        (by - egui::vec2(10.0 * scale, 0.0)).length() < 0.1,
+        "{by:?}"
+    );
+}
+
+#[test]
+fn several_files_come_in_together_and_one_more_beside_them() {
+    let folder = Folder::new("bring-several");
+    let square = |side: u32, name: &str| {
+        format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='200mm' viewBox='0 0 200 200'>\
+             <path d='M10 10h{side}v{side}h-{side}z' fill='none' stroke='#000'/>\
+             <text x='20' y='40' font-size='8'>{name}</text></svg>"
+        )
+    };
+    let files = ["front", "back", "pocket"]
+        .iter()
+        .zip([120, 110, 60])
+        .map(|(name, side)| folder.put(&format!("{name}.svg"), square(side, name)))
+        .collect::<Vec<_>>();
+    let [front, back, pocket] = &files[..] else {
+        panic!("three files")
+    };
+    let mut harness = bringing_all(vec![front.clone(), back.clone()]);
+    until_told(&mut harness, "2 pieces;");
+    click(&mut harness, "Pieces leaf");
+    assert!(told(&harness, "front: cut") && told(&harness, "back: cut"));
+    harness
+        .state_mut()
+        .ask(Command::BringInFiles(vec![pocket.clone()]));
+    until_told(&mut harness, "3 pieces;");
+    click(&mut harness, "Pieces leaf");
+    for name in ["front", "back", "pocket"] {
+        assert!(told(&harness, &format!("{name}: cut")), "{name}");
+    }
+    // A picture beside the drawings: it is traced first.
+    let picture = folder.put("piece.png", picture());
+    harness
+        .state_mut()
+        .ask(Command::BringInFiles(vec![picture, front.clone()]));
+    until_told(&mut harness, "Leave this picture out, go on with front.svg");
+    click(&mut harness, "Find the sheet");
+    until_told(&mut harness, "Find the outlines");
+    click(&mut harness, "Find the outlines");
+    until_told(&mut harness, "4 pieces;");
+    click(&mut harness, "Picture leaf");
+    click(&mut harness, "Go on with front.svg");
+    until_told(&mut harness, "5 pieces");
 }
 
 #[test]

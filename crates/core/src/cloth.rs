@@ -53,6 +53,30 @@ pub struct Offcut {
     pub thickness: Option<Mm>,
 }
 
+impl Offcut {
+    /// The same offcut longer and wider by so many percent, about the middle of its corners; blemishes grow with it except
+    /// those that `stays` names (what was cut out of it keeps its place and size).
+    #[must_use]
+    pub fn grown(&self, percent: f64, stays: impl Fn(&Blemish) -> bool) -> Self {
+        let count = self.outline.len().max(1) as f64;
+        let sum = self.outline.iter().map(|p| p.to_vec2());
+        let middle = (sum.fold(kurbo::Vec2::ZERO, |all, p| all + p) / count).to_point();
+        let scale = 1.0 + percent / 100.0;
+        let scaled = |points: &[Point]| -> Vec<Point> {
+            let place = |p: &Point| middle + (*p - middle) * scale;
+            points.iter().map(place).collect()
+        };
+        let mut grown = self.clone();
+        grown.outline = scaled(&self.outline);
+        for blemish in &mut grown.blemishes {
+            if !stays(blemish) {
+                blemish.outline = scaled(&blemish.outline);
+            }
+        }
+        grown
+    }
+}
+
 /// A place on an offcut that is not fit for every piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Blemish {

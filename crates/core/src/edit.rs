@@ -138,6 +138,9 @@ pub enum Edit {
         /// Its new name.
         name: String,
     },
+    /// Takes every offcut of the project for so many percent longer and wider: cloth that is still to be measured or got. What
+    /// lies on them stays where it is.
+    GrowOffcuts(f64),
     /// Says which stash file belongs to the project.
     SetStashFile(Option<String>),
     /// Says which wardrobe file belongs to the project.
@@ -373,6 +376,7 @@ impl Project {
             Edit::RemoveOffcut(name) => next.remove_offcut(name)?,
             Edit::UseUpOffcut(name) => next.use_up_offcut(name)?,
             Edit::RenameOffcut { offcut, name } => next.rename_offcut(offcut, name)?,
+            Edit::GrowOffcuts(percent) => next.grow_offcuts(*percent)?,
             Edit::SetStashFile(file) => {
                 file.as_ref()
                     .map_or(Ok(()), |file| limits::name("stash file", file))?;

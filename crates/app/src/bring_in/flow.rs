@@ -12,7 +12,7 @@ use crate::wording;
 impl BringIn {
     /// Shows the tray.
     pub fn ui(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
-        self.collect(ui.ctx(), session);
+        self.collect(ui.ctx(), session, commands);
         heading(ui, "Bring in");
         if let Some((name, done)) = self.reader.reading() {
             let name = name.to_owned();
@@ -117,6 +117,12 @@ impl BringIn {
                 commands.push(Command::Tray(Tray::Chalk));
                 commands.push(Command::ShowAll);
                 self.give_up();
+            }
+            let tip = "Another page, drawing or picture of the same garment; what was put right so far begins anew";
+            let add = egui::Button::new("Add a file\u{2026}").min_size(large);
+            let has_some = self.source.is_some() || self.picture.is_some();
+            if has_some && ui.add(add).on_hover_text(tip).clicked() {
+                commands.push(Command::BringIn);
             }
             let tip = "Nothing of it is kept";
             let given_up = ui.add(egui::Button::new("Give it up").min_size(large));

@@ -17,6 +17,7 @@ mod scale_leaf;
 mod table;
 pub mod work;
 
+use std::collections::VecDeque;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
@@ -30,14 +31,16 @@ use crate::background::Background;
 use crate::canvas::view::View;
 use crate::command::Command;
 use crate::session::Session;
-use picture::PictureTable;
-use reader::{Read, Reader};
+use picture::{Found, PictureTable};
+use reader::{Come, Reader};
 use work::{Choices, Source, Worked};
 
 /// What is being brought in, and how far it is.
 #[derive(Default)]
 pub struct BringIn {
     reader: Reader,
+    /// Files that wait until those before them are read and traced.
+    waiting: VecDeque<PathBuf>,
     worker: Option<Background<Question, Result<Worked, BringInError>>>,
     /// Ends the work that is going on.
     stop: Arc<AtomicBool>,
@@ -121,18 +124,45 @@ impl BringIn {
         self.is_open
     }
 
-    /// Begins with a file.
-    pub fn open(&mut self, ctx: &Context, session: &Session, file: PathBuf) {
-        let known = Self::bodies(session);
-        self.stop.store(true, Ordering::Relaxed);
-        self.reader.open(ctx, file);
-        *self = Self {
-            reader: std::mem::take(&mut self.reader),
-            worker: self.worker.take(),
-            known,
-            is_open: true,
-            ..Self::default()
-        };
+    /// Begins with files of one garment; where something was brought in already, they come beside it.
+    pub fn take_up(&mut self, ctx: &Context, session: &Session, files: Vec<PathBuf>) {
+        if self.source.is_none() && self.picture.is_none() {
+            self.stop.store(true, Ordering::Relaxed);
+            *self = Self {
+                reader: std::mem::take(&mut self.reader),
+                worker: self.worker.take(),
+                known: Self::bodies(session),
+                is_open: true,
+                ..Self::default()
+            };
+        }
+        self.waiting.extend(files);
+        // A picture that is not traced yet comes first.
+        if self.picture.is_none() || self.is_traced() {
+            self.read_next(ctx);
+        }
+    }
+
+    /// Reads the file that waits first.
+    fn read_next(&mut self, ctx: &Context) {
+        if self.reader.reading().is_none()
+            && let Some(file) = self.waiting.pop_front()
+        {
+            self.picture = None;
+            self.reader.open(ctx, file, self.source.clone());
+        }
+    }
+
+    /// Were outlines found in the picture on the table?
+    fn is_traced(&self) -> bool {
+        self.picture
+            .as_ref()
+            .is_some_and(|picture| !picture.traced().is_empty())
+    }
+
+    /// The name of the file that waits first.
+    fn next_file(&self) -> Option<String> {
+        self.waiting.front().map(|file| reader::name_of(file))
     }
 
     /// Ends it; nothing is kept.
@@ -154,20 +184,34 @@ impl BringIn {
     }
 
     /// Takes over what has come from the workers.
-    fn collect(&mut self, ctx: &Context, session: &Session) {
+    fn collect(&mut self, ctx: &Context, session: &Session, commands: &mut Vec<Command>) {
         match self.reader.answer() {
-            Some(Ok(Read::Drawing(source))) => self.begin(ctx, session, source),
-            Some(Ok(Read::Picture(picture, name))) => {
+            Some(Ok(Come::Drawing(source))) => {
+                self.begin(ctx, session, source);
+                self.read_next(ctx);
+            }
+            Some(Ok(Come::Picture(picture, name))) => {
                 self.leaf = Leaf::Picture;
-                self.picture = Some(PictureTable::new(ctx, picture, name));
+                let before = self.source.clone();
+                self.picture = Some(PictureTable::new(ctx, picture, name, before));
                 self.view = None;
             }
-            Some(Err(trouble)) => self.trouble = Some(trouble),
+            Some(Err(trouble)) => {
+                self.trouble = Some(trouble);
+                self.read_next(ctx);
+            }
             None => {}
         }
         if let Some(picture) = &mut self.picture {
             match picture.collect() {
-                Some(Ok(source)) => self.begin(ctx, session, source),
+                Some(Ok(Found::Outlines(source))) => {
+                    self.trouble = None;
+                    self.begin(ctx, session, source);
+                }
+                Some(Ok(Found::Flat(flat))) => {
+                    commands.push(Command::DrawOver(flat));
+                    self.give_up();
+                }
                 Some(Err(trouble)) => self.trouble = Some(trouble),
                 None => {}
             }
@@ -195,7 +239,6 @@ impl BringIn {
             Leaf::Pieces
         };
         self.source = Some(source);
-        self.trouble = None;
         self.view = None;
         (self.past, self.ahead) = (Vec::new(), Vec::new());
         self.ask(ctx, Choices::new(&name, made_for));

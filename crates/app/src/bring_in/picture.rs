@@ -9,7 +9,7 @@ use petitoile_core::Mm;
 use petitoile_exchange::bring_in::{Pace, Watch, traced_drawing};
 use petitoile_exchange::photo::straighten::{self, Bottom};
 use petitoile_exchange::photo::{
-    KnownRectangle, Picture, Straightened, Traced, Wanted, find_sheet, trace,
+    KnownRectangle, LaidFlat, Picture, Straightened, Traced, Wanted, find_sheet, laid_flat, trace,
 };
 
 use super::work::Source;
@@ -34,12 +34,14 @@ pub enum Known {
 enum Question {
     Find(KnownRectangle),
     Trace(Box<Straightened>, Option<Point>),
+    LayFlat(Box<Straightened>),
 }
 
 struct Asked {
     question: Question,
     picture: Arc<Picture>,
     name: String,
+    before: Option<Arc<Source>>,
     stop: Arc<AtomicBool>,
     done: Arc<AtomicU32>,
 }
@@ -47,12 +49,23 @@ struct Asked {
 enum Answer {
     Sheet(Option<[Point; 4]>),
     Traced(Vec<Traced>, Source),
+    Flat(Arc<LaidFlat>),
+}
+
+/// What came out of a picture.
+pub enum Found {
+    /// The outlines in it.
+    Outlines(Arc<Source>),
+    /// The picture itself, as from straight above.
+    Flat(Arc<LaidFlat>),
 }
 
 /// A picture on the table.
 pub struct PictureTable {
     picture: Arc<Picture>,
     name: String,
+    /// What was brought in before it.
+    before: Option<Arc<Source>>,
     texture: TextureHandle,
     /// Points that were shown in it, pixels.
     points: Vec<Point>,
@@ -65,13 +78,19 @@ pub struct PictureTable {
 }
 
 impl PictureTable {
-    /// Puts a picture on the table.
-    pub fn new(ctx: &Context, picture: Arc<Picture>, name: String) -> Self {
+    /// Puts a picture on the table; what is traced in it lies beside what was brought in before.
+    pub fn new(
+        ctx: &Context,
+        picture: Arc<Picture>,
+        name: String,
+        before: Option<Arc<Source>>,
+    ) -> Self {
         let image = shown(&picture);
         Self {
             texture: ctx.load_texture("picture to trace", image, TextureOptions::LINEAR),
             picture,
             name,
+            before,
             points: Vec::new(),
             worker: None,
             stop: Arc::default(),
@@ -197,6 +216,11 @@ impl PictureTable {
         self.ask(ctx, Question::Trace(Box::new(straight), None));
     }
 
+    /// Lays it flat, to be drawn over by hand.
+    pub fn lay_flat(&mut self, ctx: &Context, straight: Straightened) {
+        self.ask(ctx, Question::LayFlat(Box::new(straight)));
+    }
+
     fn ask(&mut self, ctx: &Context, question: Question) {
         self.stop();
         (self.stop, self.done) = (Arc::default(), Arc::default());
@@ -208,6 +232,7 @@ impl PictureTable {
             question,
             picture: self.picture.clone(),
             name: self.name.clone(),
+            before: self.before.clone(),
             stop: self.stop.clone(),
             done: self.done.clone(),
         });
@@ -229,8 +254,8 @@ impl PictureTable {
         &self.traced
     }
 
-    /// Takes over what was found: a drawing, once there are outlines.
-    pub fn collect(&mut self) -> Option<Result<Arc<Source>, String>> {
+    /// Takes over what was found.
+    pub fn collect(&mut self) -> Option<Result<Found, String>> {
         let answer = self.worker.as_mut()?.answer()?;
         match answer {
             Ok(Ok(Answer::Sheet(Some(corners)))) => {
@@ -243,8 +268,9 @@ impl PictureTable {
             )),
             Ok(Ok(Answer::Traced(traced, source))) => {
                 self.traced = traced;
-                Some(Ok(Arc::new(source)))
+                Some(Ok(Found::Outlines(Arc::new(source))))
             }
+            Ok(Ok(Answer::Flat(flat))) => Some(Ok(Found::Flat(flat))),
             Ok(Err(why)) => Some(Err(why)),
             Err(broken) => Some(Err(broken.to_string())),
         }
@@ -269,6 +295,11 @@ fn answer(asked: Asked) -> Result<Answer, String> {
         Question::Find(sheet) => find_sheet(&asked.picture, &sheet, &watch)
             .map(Answer::Sheet)
             .map_err(|why| why.to_string()),
+        Question::LayFlat(straight) => {
+            let flat = laid_flat(&asked.picture, &straight, &asked.name, &watch);
+            flat.map(|flat| Answer::Flat(Arc::new(flat)))
+                .map_err(|why| why.to_string())
+        }
         Question::Trace(straight, at) => {
             let wanted = match at {
                 Some(at) => Wanted::at(at, &straight),
@@ -277,7 +308,8 @@ fn answer(asked: Asked) -> Result<Answer, String> {
             let traced = trace(&asked.picture, &straight, &wanted, &watch);
             let traced = traced.map_err(|why| why.to_string())?;
             let drawing = traced_drawing(&traced, &asked.name);
-            let source = Source::of(drawing, &Pace::new(&watch, &asked.name));
+            let pace = Pace::new(&watch, &asked.name);
+            let source = Source::beside(asked.before.as_deref(), drawing, &pace);
             Ok(Answer::Traced(
                 traced,
                 source.map_err(|why| why.to_string())?,

@@ -3,12 +3,12 @@
 use std::sync::Arc;
 
 use egui::{ProgressBar, Ui};
-use petitoile_core::Mm;
 use petitoile_core::edit::Edit;
+use petitoile_core::{LengthUnit, Mm};
 use petitoile_exchange::photo::{KnownRectangle, Traced, as_offcut};
 
 use super::BringIn;
-use super::picture::Known;
+use super::picture::{Known, PictureTable};
 use crate::command::Command;
 use crate::fields::{Typed, length_field, one_of};
 use crate::lay_work::cloth_names;
@@ -57,6 +57,11 @@ impl BringIn {
         session: &Session,
         commands: &mut Vec<Command>,
     ) {
+        self.step_by_step(ui, session, commands);
+        self.on_to_next(ui);
+    }
+
+    fn step_by_step(&mut self, ui: &mut Ui, session: &Session, commands: &mut Vec<Command>) {
         let unit = session.project().unit;
         let Some(picture) = &mut self.picture else {
             return;
@@ -74,97 +79,36 @@ impl BringIn {
                 .request_repaint_after(std::time::Duration::from_millis(100));
             return;
         }
-        heading(ui, "1. Something of known size");
-        faded(ui, "It lies flat in the picture, on the same table.");
-        let mut all = vec![
-            Choice::A4,
-            Choice::Letter,
-            Choice::Square,
-            Choice::Sheet,
-            Choice::Length,
-        ];
-        if picture.density().is_some() {
-            all.push(Choice::File);
-        }
         let half = &mut self.half.picture;
-        ui.horizontal_wrapped(|ui| {
-            if let Some(next) = one_of(ui, "Known", half.known, &all, Choice::words) {
-                half.known = next;
-                picture.forget_points();
-            }
-        });
-        let mut take = |ui: &mut Ui, label: &str, value: &mut Option<Mm>| {
-            ui.horizontal(|ui| {
-                ui.label(label);
-                match length_field(ui, label, *value, "", unit, 86.0).typed {
-                    Typed::Length(mm) => *value = Some(mm),
-                    Typed::Cleared => *value = None,
-                    Typed::Trouble(why) => commands.push(Command::Say(why)),
-                    Typed::Nothing => {}
-                }
-            });
+        let Some(known) = known_thing(ui, picture, half, unit, commands) else {
+            return;
         };
-        let known = match half.known {
-            Choice::A4 => Some(Known::Rectangle(KnownRectangle::a4())),
-            Choice::Letter => Some(Known::Rectangle(KnownRectangle::letter())),
-            Choice::Square => {
-                take(ui, "Side of the square", &mut half.side);
-                half.side
-                    .map(|side| Known::Rectangle(KnownRectangle::square_of_mat(side)))
-            }
-            Choice::Sheet => {
-                take(ui, "Width of the sheet", &mut half.side);
-                take(ui, "Height of the sheet", &mut half.other);
-                let size = half.side.zip(half.other);
-                size.map(|(w, h)| Known::Rectangle(KnownRectangle::sheet("the sheet", w, h)))
-            }
-            Choice::Length => {
-                take(ui, "Known length", &mut half.length);
-                half.length.map(Known::Length)
-            }
-            Choice::File => Some(Known::Density),
-        };
-        let Some(known) = known else { return };
         if picture.needs(&known) > 0 {
-            let what = match known {
-                Known::Rectangle(_) => "its four corners",
-                _ => "its two ends",
-            };
-            ui.label(format!("Click {what} in the picture, or let it be found."));
-            ui.horizontal_wrapped(|ui| {
-                let can_find = matches!(&known, Known::Rectangle(sheet) if sheet.is_sheet);
-                let find = ui.add_enabled(can_find, egui::Button::new("Find the sheet"));
-                if let (true, Known::Rectangle(sheet)) = (find.clicked(), &known) {
-                    picture.find(ui.ctx(), sheet.clone());
-                }
-                if picture.has_points() && ui.button("Take a point back").clicked() {
-                    picture.take_back();
-                }
-            });
+            point_at(ui, picture, &known);
             return;
         }
-        match picture.straighten(&known) {
-            Ok(straight) => {
-                for words in straight.words(unit) {
-                    faded(ui, words);
-                }
-                heading(ui, "2. The outlines");
-                let tip = "Pieces and offcuts that stand out from the table become lines";
-                let find = egui::Button::new("Find the outlines").min_size(egui::vec2(130.0, 32.0));
-                if ui.add(find).on_hover_text(tip).clicked() {
-                    picture.trace(ui.ctx(), straight);
-                }
-                faded(ui, "Or click one piece in the picture to find only that.");
-            }
-            Err(why) => {
-                ui.add(egui::Label::new(why).wrap());
-            }
-        }
+        outlines(ui, picture, &known, unit);
         if picture.has_points() && ui.button("Point at it again").clicked() {
             picture.forget_points();
         }
         let traced = picture.traced().to_vec();
         self.what_was_traced(ui, session, &traced, commands);
+    }
+
+    /// The next file, once this picture is done with; or without it.
+    fn on_to_next(&mut self, ui: &mut Ui) {
+        let Some(next) = self.next_file() else {
+            return;
+        };
+        ui.separator();
+        let words = if self.is_traced() {
+            format!("Go on with {next}")
+        } else {
+            format!("Leave this picture out, go on with {next}")
+        };
+        if ui.button(words).clicked() {
+            self.read_next(ui.ctx());
+        }
     }
 
     /// How exact the outlines are; and whether they are pieces, or offcuts of cloth.
@@ -211,5 +155,112 @@ impl BringIn {
         commands.push(Command::Tray(Tray::Cloth));
         commands.push(Command::ShowAll);
         self.give_up();
+    }
+}
+
+/// Asks what of known size lies in the picture; `None` until its size is given, too.
+fn known_thing(
+    ui: &mut Ui,
+    picture: &mut PictureTable,
+    half: &mut Half,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) -> Option<Known> {
+    heading(ui, "1. Something of known size");
+    faded(ui, "It lies flat in the picture, on the same table.");
+    let mut all = vec![
+        Choice::A4,
+        Choice::Letter,
+        Choice::Square,
+        Choice::Sheet,
+        Choice::Length,
+    ];
+    if picture.density().is_some() {
+        all.push(Choice::File);
+    }
+    ui.horizontal_wrapped(|ui| {
+        if let Some(next) = one_of(ui, "Known", half.known, &all, Choice::words) {
+            half.known = next;
+            picture.forget_points();
+        }
+    });
+    let mut take = |ui: &mut Ui, label: &str, value: &mut Option<Mm>| {
+        ui.horizontal(|ui| {
+            ui.label(label);
+            match length_field(ui, label, *value, "", unit, 86.0).typed {
+                Typed::Length(mm) => *value = Some(mm),
+                Typed::Cleared => *value = None,
+                Typed::Trouble(why) => commands.push(Command::Say(why)),
+                Typed::Nothing => {}
+            }
+        });
+    };
+    match half.known {
+        Choice::A4 => Some(Known::Rectangle(KnownRectangle::a4())),
+        Choice::Letter => Some(Known::Rectangle(KnownRectangle::letter())),
+        Choice::Square => {
+            take(ui, "Side of the square", &mut half.side);
+            half.side
+                .map(|side| Known::Rectangle(KnownRectangle::square_of_mat(side)))
+        }
+        Choice::Sheet => {
+            take(ui, "Width of the sheet", &mut half.side);
+            take(ui, "Height of the sheet", &mut half.other);
+            let size = half.side.zip(half.other);
+            size.map(|(w, h)| Known::Rectangle(KnownRectangle::sheet("the sheet", w, h)))
+        }
+        Choice::Length => {
+            take(ui, "Known length", &mut half.length);
+            half.length.map(Known::Length)
+        }
+        Choice::File => Some(Known::Density),
+    }
+}
+
+/// Where its corners or ends are: found, or pointed at.
+fn point_at(ui: &mut Ui, picture: &mut PictureTable, known: &Known) {
+    let what = match known {
+        Known::Rectangle(_) => "its four corners",
+        _ => "its two ends",
+    };
+    ui.label(format!("Click {what} in the picture, or let it be found."));
+    ui.horizontal_wrapped(|ui| {
+        let can_find = matches!(known, Known::Rectangle(sheet) if sheet.is_sheet);
+        let find = ui.add_enabled(can_find, egui::Button::new("Find the sheet"));
+        if let (true, Known::Rectangle(sheet)) = (find.clicked(), known) {
+            picture.find(ui.ctx(), sheet.clone());
+        }
+        if picture.has_points() && ui.button("Take a point back").clicked() {
+            picture.take_back();
+        }
+    });
+}
+
+/// The picture straightened, and what can be done with it.
+fn outlines(ui: &mut Ui, picture: &mut PictureTable, known: &Known, unit: LengthUnit) {
+    match picture.straighten(known) {
+        Ok(straight) => {
+            for words in straight.words(unit) {
+                faded(ui, words);
+            }
+            heading(ui, "2. The outlines");
+            let tip = "Pieces and offcuts that stand out from the table become lines";
+            let find = egui::Button::new("Find the outlines").min_size(egui::vec2(130.0, 32.0));
+            ui.horizontal_wrapped(|ui| {
+                if ui.add(find).on_hover_text(tip).clicked() {
+                    picture.trace(ui.ctx(), straight.clone());
+                }
+                let tip = "Lays the picture, straightened and true to scale, under the Chalk table";
+                let over =
+                    egui::Button::new("Draw over it by hand").min_size(egui::vec2(130.0, 32.0));
+                if ui.add(over).on_hover_text(tip).clicked() {
+                    picture.lay_flat(ui.ctx(), straight);
+                }
+            });
+            faded(ui, "Or click one piece in the picture to find only that.");
+        }
+        Err(why) => {
+            ui.add(egui::Label::new(why).wrap());
+        }
     }
 }

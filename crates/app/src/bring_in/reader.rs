@@ -5,16 +5,24 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use egui::Context;
-use petitoile_exchange::bring_in::{self, Kind, Limits, Pace, Watch};
+use petitoile_exchange::bring_in::{self, FoundDrawing, Kind, Limits, Pace, Watch};
 use petitoile_exchange::photo::Picture;
 
 use super::work::Source;
 use crate::background::Background;
 use crate::files;
 
-/// What was read.
+/// What is in one file.
 pub enum Read {
     /// A drawing.
+    Drawing(Box<FoundDrawing>),
+    /// A picture, still to be traced.
+    Picture(Arc<Picture>, String),
+}
+
+/// What has come.
+pub enum Come {
+    /// A drawing, beside what was there before.
     Drawing(Arc<Source>),
     /// A picture, still to be traced.
     Picture(Arc<Picture>, String),
@@ -23,6 +31,7 @@ pub enum Read {
 /// A file to be read; can be stopped, and tells how far it is.
 struct Question {
     file: PathBuf,
+    before: Option<Arc<Source>>,
     stop: Arc<AtomicBool>,
     done: Arc<AtomicU32>,
 }
@@ -30,15 +39,15 @@ struct Question {
 /// The worker, and how far it is.
 #[derive(Default)]
 pub struct Reader {
-    worker: Option<Background<Question, Result<Read, String>>>,
+    worker: Option<Background<Question, Result<Come, String>>>,
     stop: Arc<AtomicBool>,
     done: Arc<AtomicU32>,
     name: String,
 }
 
 impl Reader {
-    /// Begins to read a file.
-    pub fn open(&mut self, ctx: &Context, file: PathBuf) {
+    /// Begins to read a file; what comes out lies beside what was read before.
+    pub fn open(&mut self, ctx: &Context, file: PathBuf, before: Option<Arc<Source>>) {
         self.stop();
         (self.stop, self.done) = (Arc::default(), Arc::default());
         self.name = name_of(&file);
@@ -48,6 +57,7 @@ impl Reader {
         });
         worker.ask(Question {
             file,
+            before,
             stop: self.stop.clone(),
             done: self.done.clone(),
         });
@@ -66,7 +76,7 @@ impl Reader {
     }
 
     /// What was read, once it has come.
-    pub fn answer(&mut self) -> Option<Result<Read, String>> {
+    pub fn answer(&mut self) -> Option<Result<Come, String>> {
         let answer = self.worker.as_mut()?.answer()?;
         Some(answer.unwrap_or_else(|broken| Err(broken.to_string())))
     }
@@ -78,12 +88,21 @@ pub fn name_of(file: &std::path::Path) -> String {
         .map_or_else(String::new, |name| name.to_string_lossy().into_owned())
 }
 
-fn answer(question: Question) -> Result<Read, String> {
+fn answer(question: Question) -> Result<Come, String> {
     let watch = Watch {
         stop: Some(&question.stop),
         done: Some(&question.done),
     };
-    read(&question.file, &Limits::default(), &watch)
+    Ok(match read(&question.file, &Limits::default(), &watch)? {
+        Read::Drawing(drawing) => {
+            // Reading told its way to the end; what the pages share is a step of its own.
+            let name = drawing.file.clone();
+            let pace = Pace::new(&watch, &name);
+            let source = Source::beside(question.before.as_deref(), *drawing, &pace);
+            Come::Drawing(Arc::new(source.map_err(|why| why.to_string())?))
+        }
+        Read::Picture(picture, name) => Come::Picture(picture, name),
+    })
 }
 
 /// Reads one file of any kind that is understood.
@@ -99,7 +118,5 @@ pub fn read(file: &std::path::Path, limits: &Limits, watch: &Watch<'_>) -> Resul
         return Ok(Read::Picture(Arc::new(picture), name));
     }
     let drawing = bring_in::read(&bytes, &name, limits, watch).map_err(|why| why.to_string())?;
-    // Reading told its way to the end; what the pages share is a step of its own.
-    let source = Source::of(drawing, &Pace::new(watch, &name)).map_err(|why| why.to_string())?;
-    Ok(Read::Drawing(Arc::new(source)))
+    Ok(Read::Drawing(Box::new(drawing)))
 }

@@ -3,6 +3,7 @@
 
 use egui::{Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo};
 use kurbo::Point;
+use petitoile_core::LengthUnit;
 use petitoile_exchange::bring_in::recognise::Thing;
 
 use super::paint;
@@ -12,6 +13,7 @@ use super::{BringIn, Leaf, Mark};
 use crate::canvas::brush::Brush;
 use crate::canvas::view::View;
 use crate::canvas::{self, LEGEND, TARGET, rulers};
+use crate::chalk::keys;
 use crate::session::Session;
 use crate::theme::Palette;
 use crate::wording;
@@ -49,9 +51,9 @@ impl BringIn {
             palette,
         };
         if self.leaf == Leaf::Picture {
-            self.show_picture(ui, &area, &brush);
+            self.show_picture(ui, &area, &brush, unit);
         } else if let Some(worked) = self.worked.clone() {
-            self.show_sheet(ui, &area, &brush, &worked, page);
+            self.show_sheet(ui, &area, &brush, &worked, page, unit);
         }
         if self.leaf == Leaf::Picture {
             return;
@@ -74,7 +76,7 @@ impl BringIn {
         }
     }
 
-    fn show_picture(&mut self, ui: &Ui, area: &Response, brush: &Brush<'_>) {
+    fn show_picture(&mut self, ui: &Ui, area: &Response, brush: &Brush<'_>, unit: LengthUnit) {
         let Some(picture) = &mut self.picture else {
             return;
         };
@@ -94,7 +96,7 @@ impl BringIn {
                 picture.drag(i, brush.view.table_from_screen(brush.canvas, p));
             }
             if handle.has_focus() {
-                let by = nudged(ui);
+                let by = nudged(ui, unit);
                 if by != kurbo::Vec2::ZERO {
                     picture.drag(i, point + by);
                 }
@@ -134,6 +136,7 @@ impl BringIn {
         brush: &Brush<'_>,
         worked: &Worked,
         page: Option<usize>,
+        unit: LengthUnit,
     ) {
         let on_pages = self.leaf == Leaf::Pages;
         let dragged = page.filter(|_| area.dragged() || area.drag_stopped());
@@ -147,7 +150,7 @@ impl BringIn {
             paint::ring(brush, place);
         }
         if on_pages {
-            self.listen_pages(ui, brush, worked);
+            self.listen_pages(ui, brush, worked, unit);
             if let Some(page) = dragged {
                 self.drop_page(ui, area, brush, worked, page);
             }
@@ -183,7 +186,7 @@ impl BringIn {
         }
     }
 
-    fn listen_pages(&mut self, ui: &Ui, brush: &Brush<'_>, worked: &Worked) {
+    fn listen_pages(&mut self, ui: &Ui, brush: &Brush<'_>, worked: &Worked, unit: LengthUnit) {
         let Some(source) = self.source.clone() else {
             return;
         };
@@ -203,7 +206,7 @@ impl BringIn {
                 self.chosen = (!is_chosen).then_some(mark);
             }
             if response.has_focus() {
-                let by = nudged(ui);
+                let by = nudged(ui, unit);
                 if by != kurbo::Vec2::ZERO
                     && let Some(place) = worked.places.pages.get(i)
                 {
@@ -245,24 +248,9 @@ impl BringIn {
     }
 }
 
-/// How far the arrow keys move what has them: 1 mm, with Shift 0.1 mm.
-fn nudged(ui: &Ui) -> kurbo::Vec2 {
-    use egui::{Key, Modifiers};
-    let ways = [
-        (Key::ArrowLeft, -1.0, 0.0),
-        (Key::ArrowRight, 1.0, 0.0),
-        (Key::ArrowUp, 0.0, 1.0),
-        (Key::ArrowDown, 0.0, -1.0),
-    ];
-    let mut by = kurbo::Vec2::ZERO;
-    for (key, x, y) in ways {
-        for (modifiers, step) in [(Modifiers::SHIFT, 0.1), (Modifiers::NONE, 1.0)] {
-            if ui.input_mut(|i| i.consume_key(modifiers, key)) {
-                by += kurbo::Vec2::new(x, y) * step;
-            }
-        }
-    }
-    by
+/// How far the arrow keys move what has them.
+fn nudged(ui: &Ui, unit: LengthUnit) -> kurbo::Vec2 {
+    keys::arrows(ui, unit).fold(kurbo::Vec2::ZERO, |all, by| all + by)
 }
 
 /// The line, text or point under the pointer: the nearest.

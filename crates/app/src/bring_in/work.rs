@@ -60,6 +60,22 @@ impl Source {
         Ok(Self { drawing, matches })
     }
 
+    /// A drawing beside what was there before.
+    ///
+    /// # Errors
+    /// [`BringInError::Stopped`] when it is stopped from outside.
+    pub fn beside(
+        before: Option<&Self>,
+        drawing: FoundDrawing,
+        pace: &Pace<'_>,
+    ) -> Result<Self, BringInError> {
+        let all = match before {
+            None => drawing,
+            Some(before) => before.drawing.clone().and(drawing),
+        };
+        Self::of(all, pace)
+    }
+
     /// Where its pages lie, as far as they tell it.
     fn proposed(&self, pace: &Pace<'_>) -> Result<PagePlaces, BringInError> {
         match &self.matches {

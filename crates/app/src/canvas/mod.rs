@@ -15,10 +15,12 @@ use egui::{EventFilter, Key, Modifiers, Pos2, Response, Role, Sense, Ui, Vec2, W
 use petitoile_core::finding::Place;
 
 use crate::chalk::Chalk;
+use crate::chalk::picture_under::PictureUnder;
 use crate::command::{Chosen, Command};
 use crate::session::{Session, Tray};
 use crate::settings::Ghost;
 use crate::theme::Palette;
+use brush::Brush;
 use shapes::{PieceShapes, Shapes};
 use shown::ShownPiece;
 use view::{Aim, View};
@@ -42,8 +44,12 @@ pub struct Canvas {
 impl Canvas {
     /// The view that an aim asks for; and while nobody has moved it since, the same again when the window changes
     /// size or the pieces have become larger or smaller. Not while a slider moves: the table would swim.
-    fn aimed(&mut self, session: &Session, canvas: egui::Rect) -> Option<View> {
-        let bounds = session.work.table.bounds();
+    fn aimed(
+        &mut self,
+        session: &Session,
+        canvas: egui::Rect,
+        bounds: Option<kurbo::Rect>,
+    ) -> Option<View> {
         let untouched = self.all_for.is_some_and(|(size, view, seen)| {
             let same = size == canvas.size() && bounds.is_none_or(|now| now == seen);
             // Under the hand nothing jumps; another tray or another size of the window is no hand.
@@ -82,16 +88,22 @@ impl Canvas {
         let table = ui.interact(canvas, ui.scope_id().with("table"), Sense::click_and_drag());
         ui.advance_cursor_after_rect(whole);
         table.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Table"));
-        let view = self.aimed(session, canvas).unwrap_or(session.view);
+        let under = chalk.as_ref().and_then(|chalk| chalk.picture.as_ref());
+        let under = under.filter(|picture| picture.is_shown());
+        let areas = [session.work.table.bounds(), under.map(PictureUnder::area)];
+        let bounds = areas.into_iter().flatten().reduce(|a, b| a.union(b));
+        let is_there = session.work.done.is_some() || under.is_some();
+        let aimed = self.aimed(session, canvas, bounds);
+        let view = aimed.unwrap_or(session.view);
         let pans = chalk
             .as_ref()
             .is_none_or(|chalk| !chalk.takes_arrows(session));
         let next = listen(ui, &table, canvas, view, pans, true);
-        let next = match session.work.table.bounds() {
+        let next = match bounds {
             Some(all) => next.not_too_far(all, canvas.size()),
             None => next,
         };
-        if next != session.view || session.aim.is_some() && session.work.done.is_some() {
+        if next != session.view || session.aim.is_some() && is_there {
             commands.push(Command::SetView(next));
         }
         if table.clicked() && session.chosen.piece.is_some() {
@@ -103,6 +115,15 @@ impl Canvas {
         let shapes = self.shapes.of(&session.work.table, next.scale);
         let painter = ui.painter().with_clip_rect(canvas);
         paint::table(&painter, canvas, &next, session.shown().unit, palette);
+        if let Some(picture) = under {
+            picture.paint(&Brush {
+                painter: &painter,
+                canvas,
+                view: next,
+                palette,
+            });
+        }
+        let sheer = under.is_some();
         for (piece, shapes) in session.work.table.pieces.iter().zip(shapes) {
             let at = paint::OnScreen::new(&next, canvas, piece.moved);
             let rect = at.rect(piece.bounds);
@@ -129,6 +150,7 @@ impl Canvas {
                     edge,
                     hovered: response.hovered(),
                     focused: response.has_focus(),
+                    sheer,
                 },
             );
             listen_marks(ui, piece, &at, canvas);

@@ -17,6 +17,8 @@ use words::words;
 const STITCH_WIDTH: f32 = 1.2;
 const CUT_WIDTH: f32 = 2.4;
 const MARK_WIDTH: f32 = 1.0;
+/// How dense paper is where something under it is to be seen.
+const SHEER: f32 = 0.35;
 
 /// From one piece's own millimetres to the screen.
 #[derive(Debug, Clone, Copy)]
@@ -32,6 +34,8 @@ pub struct State<'a> {
     pub edge: Option<&'a str>,
     pub hovered: bool,
     pub focused: bool,
+    /// Is what lies under it to be seen through it?
+    pub sheer: bool,
 }
 
 impl OnScreen {
@@ -223,8 +227,11 @@ pub fn piece(
             Stroke::new(CUT_WIDTH + if firm { 6.0 } else { 3.5 }, colour),
         ));
     }
-    painter.add(at.mesh(&shapes.cut_fill, palette.band, Vec2::ZERO));
-    painter.add(at.mesh(&shapes.stitch_fill, palette.paper, Vec2::ZERO));
+    let dense = if state.sheer { SHEER } else { 1.0 };
+    let band = palette.band.gamma_multiply(dense);
+    let paper = palette.paper.gamma_multiply(dense);
+    painter.add(at.mesh(&shapes.cut_fill, band, Vec2::ZERO));
+    painter.add(at.mesh(&shapes.stitch_fill, paper, Vec2::ZERO));
     if !shapes.ghost.is_empty() {
         ghost(painter, shapes, at, palette);
     }

@@ -92,18 +92,26 @@ pub fn asked(ui: &Ui, unit: LengthUnit) -> Vec<Asked> {
         if i.key_pressed(Key::Space) {
             asked.push(Asked::Space);
         }
-        for (modifiers, by) in near::nudges(unit) {
-            for (key, way) in [
-                (Key::ArrowLeft, (-1.0, 0.0)),
-                (Key::ArrowRight, (1.0, 0.0)),
-                (Key::ArrowUp, (0.0, 1.0)),
-                (Key::ArrowDown, (0.0, -1.0)),
-            ] {
-                if i.consume_key(modifiers, key) {
-                    asked.push(Asked::Arrow(Vec2::from(way) * by.0));
-                }
+    });
+    asked.extend(arrows(ui, unit).map(Asked::Arrow));
+    asked
+}
+
+/// How far arrow keys move what has the keys: 1 mm (or the inch equivalent), with Shift 10, with Alt a tenth. They are
+/// taken: nobody else hears them.
+pub fn arrows(ui: &Ui, unit: LengthUnit) -> impl Iterator<Item = Vec2> {
+    let mut ways = Vec::new();
+    for (modifiers, by) in near::nudges(unit) {
+        for (key, way) in [
+            (Key::ArrowLeft, (-1.0, 0.0)),
+            (Key::ArrowRight, (1.0, 0.0)),
+            (Key::ArrowUp, (0.0, 1.0)),
+            (Key::ArrowDown, (0.0, -1.0)),
+        ] {
+            if ui.input_mut(|i| i.consume_key(modifiers, key)) {
+                ways.push(Vec2::from(way) * by.0);
             }
         }
-    });
-    asked
+    }
+    ways.into_iter()
 }

@@ -13,7 +13,7 @@ mod gestures;
 pub mod hand;
 pub mod job;
 pub mod kept;
-mod keys;
+pub(crate) mod keys;
 mod look;
 pub mod made;
 pub mod marked;
@@ -22,6 +22,7 @@ pub mod mouth;
 pub mod near;
 pub mod new_piece;
 pub mod on_edge;
+pub mod picture_under;
 pub mod pinned;
 pub mod placed;
 pub mod points;
@@ -50,6 +51,7 @@ use crate::wording;
 use brush::Brush;
 use hand::{At, Hand};
 use keys::{Asked, Crosshair};
+use picture_under::PictureUnder;
 use tool::{Gesture, Tool};
 
 /// How near the pointer must be to an edge or a snapping place, screen points.
@@ -68,6 +70,8 @@ pub struct Chalk {
     crosshair: Option<Crosshair>,
     /// Where the pointer or the crosshair was in the last frame.
     last: Option<At>,
+    /// What is drawn over.
+    pub picture: Option<PictureUnder>,
 }
 
 /// What is done with a piece and the clipboard by a button.
@@ -89,6 +93,7 @@ impl Default for Chalk {
             scene: None,
             crosshair: None,
             last: None,
+            picture: None,
         }
     }
 }
@@ -286,6 +291,16 @@ impl Chalk {
                     self.crosshair = crosshair;
                 }
             }
+        }
+        if let Some(picture) = &mut self.picture {
+            let painter = ui.painter().with_clip_rect(canvas);
+            let brush = crate::canvas::brush::Brush {
+                painter: &painter,
+                canvas,
+                view,
+                palette: Palette::showing(ui),
+            };
+            picture.listen(ui, &brush, hand.unit);
         }
         if area.has_focus() {
             gestures::keep_arrows(ui, &area, tool.is_typing());

@@ -121,16 +121,13 @@ impl BringIn {
         for file in &self.files {
             let read = read(file, &Limits::default(), &Watch::default());
             let drawing = match read.map_err(BadInput::new)? {
-                Read::Drawing(source) => source.drawing.clone(),
+                Read::Drawing(drawing) => *drawing,
                 Read::Picture(picture, name) => self.traced(&picture, &name)?,
             };
-            match &mut all {
-                None => all = Some(drawing),
-                Some(all) => {
-                    all.sheets.extend(drawing.sheets);
-                    all.left.extend(drawing.left);
-                }
-            }
+            all = Some(match all {
+                None => drawing,
+                Some(before) => before.and(drawing),
+            });
         }
         all.ok_or_else(|| BadInput::new("name a file to bring in"))
     }

@@ -6,9 +6,9 @@ use petitoile_core::snapping::Snapping;
 use super::alterations::alterations;
 use super::numbers::numbers;
 use super::{faded, works_on};
-use crate::chalk::pinned;
 use crate::chalk::tool::Group;
 use crate::chalk::{Chalk, Clipboard};
+use crate::chalk::{picture_under, pinned};
 use crate::command::Command;
 use crate::session::Session;
 
@@ -71,6 +71,7 @@ fn numbers_and_lists(
 ) {
     in_hand(ui, session, chalk, commands);
     pinned::list(ui, session, commands);
+    picture_under::fields(&mut chalk.picture, ui, commands);
     ui.separator();
     numbers(ui, session, chalk, commands);
     clipboard(ui, session, chalk, commands);

@@ -74,6 +74,8 @@ fn what_would_help_is_one_click_and_lays_everything_out_again() {
     let why = harness.state().session.laying.why.clone();
     let why = why.unwrap_or_else(|| panic!("not everything fits: {ended:?}"));
     assert!(!why.not_laid.is_empty());
+    let all_click = why.concessions.iter().all(|one| one.remedy.is_some());
+    assert!(all_click, "each remedy is one click: {why:?}");
     assert!(told(&harness, "Why not?"));
     assert!(told(&harness, &why.verdict));
     let (button, edit) = why

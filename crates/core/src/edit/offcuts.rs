@@ -2,10 +2,13 @@
 
 use std::sync::Arc;
 
-use super::{EditError, limits, missing, take_out};
+use super::{EditError, lay_limits, limits, missing, take_out};
 use crate::fitting::Fitting;
 use crate::lay_plan::Placed;
 use crate::project::Project;
+
+/// By how much offcuts may be taken for larger at once, percent: beyond twice as large it is other cloth.
+const MOST_GROWTH: f64 = 100.0;
 
 impl Project {
     /// Takes an offcut out; what lies on it is taken up. Refused while something on it is marked as cut.
@@ -73,6 +76,17 @@ impl Project {
                 placed.offcut = to.to_owned();
             }
         });
+        Ok(())
+    }
+
+    /// Takes every offcut for so many percent longer and wider.
+    pub(super) fn grow_offcuts(&mut self, percent: f64) -> Result<(), EditError> {
+        limits::number("the growth of the offcuts in percent", percent, 0.0, MOST_GROWTH)?;
+        for offcut in &mut self.offcuts {
+            let grown = offcut.grown(percent, |_| false);
+            lay_limits::offcut(&grown)?;
+            *offcut = Arc::new(grown);
+        }
         Ok(())
     }
 

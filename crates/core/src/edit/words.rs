@@ -43,6 +43,7 @@ impl Edit {
             Self::RemoveOffcut(name) => format!("take out offcut {name}"),
             Self::UseUpOffcut(name) => format!("{name} is used up"),
             Self::RenameOffcut { name, .. } => format!("call the offcut {name}"),
+            Self::GrowOffcuts(percent) => format!("take every offcut for {percent:.0} % larger"),
             Self::SetStashFile(Some(file)) => format!("stash {file}"),
             Self::SetStashFile(None) => "no stash".to_owned(),
             Self::SetWardrobeFile(Some(file)) => format!("wardrobe {file}"),

@@ -20,6 +20,22 @@ pub struct FoundDrawing {
     pub left: Vec<Left>,
 }
 
+impl FoundDrawing {
+    /// This drawing with the sheets of another file after its own: several files of one garment.
+    ///
+    /// What both files left out stays said. A picture beside a drawing is a drawing too: its scale can be checked.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        if self.kind == Kind::Picture {
+            self.kind = other.kind;
+            self.scale = other.scale;
+        }
+        self.sheets.extend(other.sheets);
+        self.left.extend(other.left);
+        self
+    }
+}
+
 /// One page, or the whole of a drawing without pages.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct FoundSheet {

@@ -12,6 +12,7 @@ mod corners;
 mod fit;
 mod ground;
 mod homography;
+mod laid_flat;
 mod level;
 mod picture;
 mod ring;
@@ -23,6 +24,7 @@ mod trace;
 mod traced;
 
 pub use homography::Homography;
+pub use laid_flat::{LaidFlat, laid_flat};
 pub use picture::{Density, Picture, read_full};
 pub use sheet::find_sheet;
 pub use straighten::{KnownRectangle, StraightenError, Straightened};

@@ -78,7 +78,7 @@ pub enum Impossible {
 pub struct Concession {
     /// What.
     pub change: Change,
-    /// The same as a change of the project, for one click; `None` only for larger offcuts, which no change brings about.
+    /// The same as a change of the project, for one click.
     pub remedy: Option<Edit>,
     /// Copies that lie with it, of how many.
     pub placed: (usize, usize),
@@ -120,8 +120,8 @@ pub enum Change {
     Pieced(String),
     /// A piece may lie upside down.
     UpsideDown(String),
-    /// Every offcut is longer and wider by this share, percent: the least whole number that was found. Cloth does not grow, so
-    /// this has no remedy; it says how far off it is ([`super::larger_offcut`] makes such offcuts). What can be got is [`Self::Extra`].
+    /// Every offcut is longer and wider by this share, percent: the least whole number that was found. Cloth does not grow: it
+    /// says how far off it is ([`super::larger_offcut`] makes such offcuts), and serves where offcuts are still to be measured or chosen. What can be got is [`Self::Extra`].
     LargerOffcuts(f64),
     /// One more piece of cloth.
     Extra(Arc<Offcut>),

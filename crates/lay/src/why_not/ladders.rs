@@ -4,7 +4,6 @@ use std::collections::VecDeque;
 
 use petitoile_core::cloth::{GoodFor, Offcut};
 use petitoile_core::edit::{Edit, FittingEdit};
-use petitoile_core::kurbo::{Point, Vec2};
 use petitoile_core::laying::PieceLaying;
 use petitoile_core::{Degrees, Mm};
 
@@ -195,7 +194,11 @@ pub(super) fn edit(question: &Question, change: &Change) -> Option<FittingEdit> 
     }
 }
 
+/// The change of the project that a trial stands for.
 pub(super) fn remedy(question: &Question, change: &Change) -> Option<Edit> {
+    if let Change::LargerOffcuts(percent) = change {
+        return Some(Edit::GrowOffcuts(*percent));
+    }
     Some(Edit::Fitting {
         fitting: question.fitting.clone(),
         change: edit(question, change)?,
@@ -205,26 +208,7 @@ pub(super) fn remedy(question: &Question, change: &Change) -> Option<Edit> {
 /// The same offcut, longer and wider by this share (percent) about its middle, the mean of its corners, with its blemishes; holes where
 /// something was cut out stay. On such offcuts lies the plan of [`Change::LargerOffcuts`].
 pub fn larger_offcut(offcut: &Offcut, percent: f64) -> Offcut {
-    let count = offcut.outline.len().max(1) as f64;
-    let sum = offcut
-        .outline
-        .iter()
-        .fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
-    let middle = (sum / count).to_point();
-    let scale = 1.0 + percent / 100.0;
-    let scaled = |points: &[Point]| {
-        points
-            .iter()
-            .map(|p| middle + (*p - middle) * scale)
-            .collect()
-    };
-    let mut larger = offcut.clone();
-    larger.outline = scaled(&offcut.outline);
-    for blemish in &mut larger.blemishes {
-        // What was cut from it stays where it is.
-        if blemish.good_for > GoodFor::Inside || !blemish.is_hole {
-            blemish.outline = scaled(&blemish.outline);
-        }
-    }
-    larger
+    offcut.grown(percent, |blemish| {
+        blemish.is_hole && blemish.good_for == GoodFor::Inside
+    })
 }

@@ -237,15 +237,21 @@ fn larger_offcuts_are_told_with_the_least_whole_percent() {
         let (answer, _) = asked(&to_lay, &offcuts, PieceLaying::default(), 150);
         let larger = found(&answer, |change| matches!(change, Change::LargerOffcuts(_)));
         assert_eq!(larger.change, Change::LargerOffcuts(percent));
+        // One click: the same as a change of the project.
+        assert_eq!(larger.remedy, Some(Edit::GrowOffcuts(percent)));
         assert!(larger.is_enough());
-        assert_eq!(larger.remedy, None, "cloth does not grow");
+        let grown: Vec<Arc<Offcut>> = offcuts
+            .iter()
+            .map(|offcut| Arc::new(offcut.grown(percent, |_| false)))
+            .collect();
+        assert_eq!(check_plan(&to_lay, &grown, &larger.plan), []);
         assert!(
             !answer
                 .in_vain
                 .iter()
                 .any(|change| matches!(change, Change::LargerOffcuts(_)))
         );
-        // What can be got instead has its click.
+        // What can be got instead has its click, too.
         let extra = found(&answer, |change| matches!(change, Change::Extra(_)));
         assert!(extra.remedy.is_some());
     }

@@ -273,7 +273,12 @@ fn why_not(
         let Some((button, edit)) = &concession.remedy else {
             continue;
         };
-        let tip = "Changes that, and lays everything out again";
+        let tip = match edit {
+            Edit::GrowOffcuts(_) => {
+                "Cloth does not grow: for offcuts that are still to be measured or got. Lays everything out again; undo takes it back"
+            }
+            _ => "Changes that, and lays everything out again",
+        };
         let button = ui.add(egui::Button::new(button).wrap());
         if button.on_hover_text(tip).clicked() {
             commands.push(Command::Lay(LayAsk::GiveIn {

@@ -168,3 +168,35 @@ fn an_offcut_without_an_area_is_refused() {
         assert!(why.to_string().contains("blue"), "{why}");
     }
 }
+
+#[test]
+fn every_offcut_is_taken_for_larger_about_its_middle_with_its_holes() {
+    let Edit::PutOffcut(whole) = offcut("blue") else {
+        panic!("an offcut");
+    };
+    let hole = [(90.0, 40.0), (110.0, 40.0), (110.0, 60.0), (90.0, 60.0)];
+    let holed = Offcut {
+        blemishes: vec![crate::cloth::Blemish {
+            outline: hole.into_iter().map(kurbo::Point::from).collect(),
+            is_hole: true,
+            good_for: Default::default(),
+        }],
+        ..Offcut::clone(&whole)
+    };
+    let project = after(&project(), &[Edit::PutOffcut(Arc::new(holed)), offcut("red")]);
+    let grown = after(&project, &[Edit::GrowOffcuts(4.0)]);
+    let blue = grown.offcut("blue").unwrap();
+    // 200 x 100 mm about (100, 50): 208 x 104 mm; the hole of 20 mm about the same middle: 20.8 mm.
+    let bounds = blue.bounds();
+    assert!((bounds.width() - 208.0).abs() < 1e-9 && (bounds.height() - 104.0).abs() < 1e-9);
+    assert!((bounds.center() - kurbo::Point::new(100.0, 50.0)).hypot() < 1e-9);
+    assert!((blue.blemishes[0].outline[0] - kurbo::Point::new(89.6, 39.6)).hypot() < 1e-9);
+    assert!((grown.offcut("red").unwrap().bounds().width() - 208.0).abs() < 1e-9);
+    assert_eq!(
+        Edit::GrowOffcuts(4.0).words(LengthUnit::Millimetre),
+        "take every offcut for 4 % larger"
+    );
+    for bad in [f64::NAN, -1.0, 101.0] {
+        assert!(project.edited(&Edit::GrowOffcuts(bad)).is_err(), "{bad}");
+    }
+}
