@@ -337,14 +337,8 @@ impl Window {
 
     /// Lays a picture under the pieces of the Chalk table and takes the tool that draws in hand.
     fn draw_over(&mut self, ctx: &egui::Context, flat: &LaidFlat) {
-        let picture = PictureUnder::new(ctx, flat, self.session.work.table.bounds());
-        let area = picture.area();
-        self.chalk.picture = Some(picture);
-        let mut commands = vec![
-            Command::On(On::Garment),
-            Command::Tray(Tray::Chalk),
-            Command::ShowPart(area),
-        ];
+        self.chalk.picture = Some(PictureUnder::new(ctx, flat));
+        let mut commands = vec![Command::On(On::Garment), Command::Tray(Tray::Chalk)];
         self.chalk.take("Line", &mut commands);
         for command in commands {
             self.session.apply(command);

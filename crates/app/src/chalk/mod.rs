@@ -293,6 +293,10 @@ impl Chalk {
             }
         }
         if let Some(picture) = &mut self.picture {
+            // Only what the garment's own pieces leave free is free: not while they are still worked out.
+            let settled = !session.is_working();
+            let laid = settled.then(|| picture.lay_down(session.work.table.bounds()));
+            commands.extend(laid.flatten().map(Command::ShowPart));
             let painter = ui.painter().with_clip_rect(canvas);
             let brush = crate::canvas::brush::Brush {
                 painter: &painter,

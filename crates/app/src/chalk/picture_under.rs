@@ -41,25 +41,37 @@ pub struct PictureUnder {
     /// Width and height, mm.
     size: kurbo::Vec2,
     middle: Point,
+    /// Does it wait until the pieces lie, to be laid beside them?
+    waits: bool,
     /// By how much it is turned to the left, degrees.
     turn: f64,
     strength: Strength,
 }
 
 impl PictureUnder {
-    /// Lays a picture down: to the right of what lies on the table.
-    pub fn new(ctx: &Context, flat: &LaidFlat, there: Option<Rect>) -> Self {
-        let image = egui::ColorImage::from_rgb([flat.width, flat.height], &flat.rgb);
+    /// A picture that is laid down as soon as the pieces lie.
+    pub fn new(ctx: &Context, flat: &LaidFlat) -> Self {
+        let image = egui::ColorImage::from_rgba_unmultiplied([flat.width, flat.height], &flat.rgba);
         let size = kurbo::Vec2::new(flat.width as f64, flat.height as f64) * flat.mm_per_pixel;
-        let corner = there.map_or(Point::ZERO, |there| Point::new(there.x1 + BESIDE, there.y0));
         Self {
             name: flat.name.clone(),
             texture: ctx.load_texture("picture under", image, TextureOptions::LINEAR),
             size,
-            middle: corner + 0.5 * size,
+            middle: Point::ZERO,
+            waits: true,
             turn: 0.0,
             strength: Strength::default(),
         }
+    }
+
+    /// Lays it down, if that has not happened yet: to the right of what lies on the table. Gives what it covers then.
+    pub fn lay_down(&mut self, there: Option<Rect>) -> Option<Rect> {
+        if !std::mem::take(&mut self.waits) {
+            return None;
+        }
+        let corner = there.map_or(Point::ZERO, |there| Point::new(there.x1 + BESIDE, there.y0));
+        self.middle = corner + 0.5 * self.size;
+        Some(self.area())
     }
 
     /// From the picture, its middle at zero, to the table.
@@ -83,7 +95,7 @@ impl PictureUnder {
 
     /// Is it to be seen?
     pub fn is_shown(&self) -> bool {
-        self.strength != Strength::Hidden
+        self.strength != Strength::Hidden && !self.waits
     }
 
     /// Paints it.

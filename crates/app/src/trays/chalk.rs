@@ -69,9 +69,17 @@ fn numbers_and_lists(
     chalk: &mut Chalk,
     commands: &mut Vec<Command>,
 ) {
+    // What is drawn over is looked at all the time; the way to it only once.
+    let draws_over = chalk.picture.is_some();
+    if draws_over {
+        picture_under::fields(&mut chalk.picture, ui, commands);
+        ui.separator();
+    }
     in_hand(ui, session, chalk, commands);
     pinned::list(ui, session, commands);
-    picture_under::fields(&mut chalk.picture, ui, commands);
+    if !draws_over {
+        picture_under::fields(&mut chalk.picture, ui, commands);
+    }
     ui.separator();
     numbers(ui, session, chalk, commands);
     clipboard(ui, session, chalk, commands);

@@ -12,8 +12,8 @@ use crate::bring_in::{Pace, Watch};
 const STEPS: usize = 16;
 /// What is seen so many times smaller than the best place is left out: it lies near the horizon and would fill the table.
 const SMALLEST: f64 = 8.0;
-/// Colour where the picture shows nothing: the paper it lies on.
-const NOTHING: [u8; 3] = [255; 3];
+/// Where the picture shows nothing: clear.
+const NOTHING: [u8; 4] = [0; 4];
 
 /// A picture laid flat on the table.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,8 +24,8 @@ pub struct LaidFlat {
     pub width: usize,
     /// Height, pixels.
     pub height: usize,
-    /// Red, green, blue for each pixel, row by row from the top.
-    pub rgb: Vec<u8>,
+    /// Red, green, blue, opacity for each pixel, row by row from the top; clear where the picture shows nothing.
+    pub rgba: Vec<u8>,
     /// How many mm a pixel is, both ways.
     pub mm_per_pixel: f64,
     /// What it covers on the straightened table, mm, y up.
@@ -60,7 +60,7 @@ pub fn laid_flat(
     // Where several pixels fall into one, so many are looked at each way.
     let looks = ((mm_per_pixel / finest).round() as usize).clamp(1, 4);
     let pace = Pace::new(watch, name);
-    let mut rgb = Vec::with_capacity(3 * width * height);
+    let mut rgba = Vec::with_capacity(4 * width * height);
     for row in 0..height {
         pace.at(row as f64 / height as f64)?;
         for column in 0..width {
@@ -83,18 +83,15 @@ pub fn laid_flat(
                     seen += 1;
                 }
             }
-            rgb.extend(if seen == 0 {
-                NOTHING
-            } else {
-                sum.map(|sum| (sum / seen) as u8)
-            });
+            let [r, g, b] = sum.map(|sum| (sum / seen.max(1)) as u8);
+            rgba.extend(if seen == 0 { NOTHING } else { [r, g, b, 255] });
         }
     }
     Ok(LaidFlat {
         name: name.to_owned(),
         width,
         height,
-        rgb,
+        rgba,
         mm_per_pixel,
         area,
     })
@@ -155,7 +152,7 @@ mod tests {
     fn at(flat: &LaidFlat, x: f64, y: f64) -> u8 {
         let column = ((x - flat.area.x0) / flat.mm_per_pixel) as usize;
         let row = ((flat.area.y1 - y) / flat.mm_per_pixel) as usize;
-        flat.rgb[3 * (row * flat.width + column)]
+        flat.rgba[4 * (row * flat.width + column)]
     }
 
     #[test]
