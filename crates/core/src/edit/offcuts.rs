@@ -81,7 +81,12 @@ impl Project {
 
     /// Takes every offcut for so many percent longer and wider.
     pub(super) fn grow_offcuts(&mut self, percent: f64) -> Result<(), EditError> {
-        limits::number("the growth of the offcuts in percent", percent, 0.0, MOST_GROWTH)?;
+        limits::number(
+            "the growth of the offcuts in percent",
+            percent,
+            0.0,
+            MOST_GROWTH,
+        )?;
         for offcut in &mut self.offcuts {
             let grown = offcut.grown(percent, |_| false);
             lay_limits::offcut(&grown)?;

@@ -183,7 +183,10 @@ fn every_offcut_is_taken_for_larger_about_its_middle_with_its_holes() {
         }],
         ..Offcut::clone(&whole)
     };
-    let project = after(&project(), &[Edit::PutOffcut(Arc::new(holed)), offcut("red")]);
+    let project = after(
+        &project(),
+        &[Edit::PutOffcut(Arc::new(holed)), offcut("red")],
+    );
     let grown = after(&project, &[Edit::GrowOffcuts(4.0)]);
     let blue = grown.offcut("blue").unwrap();
     // 200 x 100 mm about (100, 50): 208 x 104 mm; the hole of 20 mm about the same middle: 20.8 mm.
