@@ -1,10 +1,6 @@
 //! How much cloth to buy: the least length of a cloth of given width that takes everything.
 //!
 //! It is the same search: all items lie on one room, whose length is made a little shorter whenever nothing overlaps.
-//!
-//! Two hunts take turns. *Squeeze*: the best layout is made shorter and shorter as it lies, until not even a hair more comes off.
-//! *Elsewhere*: at a length a little less than the best, large bodies are swapped, layout after layout, until one comes clear; that one is
-//! squeezed then. So what was given up at a length is built on and not thrown away.
 
 use kurbo::{Point, Rect};
 
@@ -112,7 +108,6 @@ pub struct StripSearch {
     stage: Stage,
     steps_done: u64,
     options: Options,
-    hunt: Hunt,
     /// Length that is tried, and how much shorter it is than the best, as a share.
     trying: f64,
     shorter: f64,
@@ -124,38 +119,14 @@ pub struct StripSearch {
     tries: u32,
 }
 
-/// How a shorter length is looked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Hunt {
-    /// The best layout, tighter.
-    Squeeze,
-    /// Other layouts.
-    Elsewhere,
-}
-
-/// Shares by which the length is cut when squeezing: at first, at most, at least; and what the next is of the last where that came
-/// clear, and where it was given up.
-const CUTS: (f64, f64, f64) = (0.01, 0.02, 0.0006);
-const NEXT: (f64, f64) = (1.3, 0.5);
-
-/// Cuts when squeezing a layout that was found elsewhere, and the best again after a hunt elsewhere in vain.
-const FOUND: f64 = 0.0052;
-const AGAIN: f64 = 0.002;
-
-/// Share by which other layouts have to be shorter than the best.
-const SHORTER: f64 = 0.002;
+/// Shares by which the length is cut: at first, at most, at least.
+const CUTS: (f64, f64, f64) = (0.01, 0.02, 0.0003);
 
 /// Rounds without less overlap after which a layout is given up.
 const PATIENCE: u32 = 80;
 
-/// Layouts given up before a longer length is tried when squeezing; before the best is squeezed again when elsewhere.
-const TRIES: (u32, u32) = (2, 60);
-
-/// Layouts kept of those given up.
-const KEPT: usize = 12;
-
-/// How much rather the better of those kept are taken: deviation of the bell over their number.
-const BELL: f32 = 0.4;
+/// Layouts given up at one length before a longer one is tried.
+const TRIES: u32 = 6;
 
 impl StripSearch {
     /// Makes a problem ready.
@@ -171,7 +142,6 @@ impl StripSearch {
             strip: strip.clone(),
             chance: Chance::new(options.seed),
             trying: generous(strip),
-            hunt: Hunt::Squeeze,
             shorter: CUTS.0,
             best: None,
             best_poses: Vec::new(),
@@ -266,11 +236,8 @@ impl StripSearch {
             Round::Going => {}
             Round::Clear => {
                 if self.keep() {
-                    self.shorter = match self.hunt {
-                        Hunt::Squeeze => (self.shorter * NEXT.0).min(CUTS.1),
-                        Hunt::Elsewhere => FOUND,
-                    };
-                    self.begin_hunt(Hunt::Squeeze);
+                    self.shorter = (self.shorter * 1.3).min(CUTS.1);
+                    self.cut();
                 }
             }
             Round::Over => {
@@ -302,6 +269,8 @@ impl StripSearch {
     /// Tries a shorter length from the best layout.
     fn cut(&mut self) {
         let best = self.best.as_ref().map_or(self.trying, |best| best.length);
+        self.given_up.clear();
+        self.tries = 0;
         self.floor.restore(&self.stock, &self.best_poses.clone());
         self.move_up(best * self.shorter);
         self.reach(best * (1.0 - self.shorter));
@@ -361,42 +330,19 @@ impl StripSearch {
         }
     }
 
-    fn begin_hunt(&mut self, hunt: Hunt) {
-        self.hunt = hunt;
-        self.given_up.clear();
-        self.tries = 0;
-        self.cut();
-    }
-
-    /// Nothing becomes better.
+    /// Nothing becomes better: starts again from one of the layouts given up, with two bodies swapped; after some tries from the
+    /// best, less much shorter.
     fn give_up(&mut self) {
-        self.tries += 1;
-        match self.hunt {
-            Hunt::Squeeze if self.tries < TRIES.0 => self.cut(),
-            Hunt::Squeeze => {
-                self.shorter *= NEXT.1;
-                if self.shorter >= CUTS.2 {
-                    return self.begin_hunt(Hunt::Squeeze);
-                }
-                self.shorter = SHORTER;
-                self.begin_hunt(Hunt::Elsewhere);
-            }
-            Hunt::Elsewhere if self.tries < TRIES.1 => self.go_elsewhere(),
-            Hunt::Elsewhere => {
-                self.shorter = AGAIN;
-                self.begin_hunt(Hunt::Squeeze);
-            }
-        }
-    }
-
-    /// Starts again from one of the layouts given up, with two bodies swapped.
-    fn go_elsewhere(&mut self) {
         let (least, poses, _) = self.untangle.least();
         self.given_up.push((least, poses.to_vec()));
         self.given_up.sort_by(|a, b| a.0.total_cmp(&b.0));
-        self.given_up.truncate(KEPT);
+        self.tries += 1;
+        if self.tries >= TRIES {
+            self.shorter = (self.shorter * 0.5).max(CUTS.2);
+            return self.cut();
+        }
         // Better ones more often.
-        let lot = (self.chance.bell() * BELL).abs().min(0.999);
+        let lot = (self.chance.bell() * 0.4).abs().min(0.999);
         let index = (lot * self.given_up.len() as f32) as usize;
         if let Some((_, poses)) = self.given_up.get(index) {
             self.floor.restore(&self.stock, &poses.clone());
