@@ -198,13 +198,25 @@ fn picture() -> Vec<u8> {
     bytes.into_inner()
 }
 
+/// Finds the sheet of paper in the picture on the table.
+fn find_sheet(harness: &mut Harness<'_, Window>) {
+    until_told(harness, "Find the sheet");
+    click(harness, "Find the sheet");
+    until_told(harness, "Find the outlines");
+}
+
+/// Lays the picture under the pieces of the Chalk table.
+fn draw_over(harness: &mut Harness<'_, Window>) {
+    find_sheet(harness);
+    click(harness, "Draw over it by hand");
+    until_told(harness, "Picture piece.png under the pieces");
+}
+
 #[test]
 fn a_piece_in_a_picture_is_traced_beside_a_sheet_of_paper() {
     let folder = Folder::new("bring-picture");
     let mut harness = bringing(folder.put("piece.png", picture()));
-    until_told(&mut harness, "Find the sheet");
-    click(&mut harness, "Find the sheet");
-    until_told(&mut harness, "Find the outlines");
+    find_sheet(&mut harness);
     click(&mut harness, "Find the outlines");
     until_told(&mut harness, "1 piece");
     click(&mut harness, "The only line: the stitch line");
@@ -246,11 +258,7 @@ fn click_in_picture(harness: &mut Harness<'_, Window>, x: f64, y: f64) {
 fn a_piece_in_a_picture_is_drawn_over_by_hand_in_its_true_size() {
     let folder = Folder::new("bring-draw-over");
     let mut harness = bringing(folder.put("piece.png", picture()));
-    until_told(&mut harness, "Find the sheet");
-    click(&mut harness, "Find the sheet");
-    until_told(&mut harness, "Draw over it by hand");
-    click(&mut harness, "Draw over it by hand");
-    until_told(&mut harness, "Picture piece.png under the pieces");
+    draw_over(&mut harness);
     assert_eq!(harness.state().session.tray, Tray::Chalk);
     assert!(!harness.state().bring_in.is_open());
     let before = harness.state().session.garment().unwrap().pieces.len();
@@ -289,11 +297,7 @@ fn a_piece_in_a_picture_is_drawn_over_by_hand_in_its_true_size() {
 fn the_picture_under_the_pieces_moves_by_its_corner_and_by_arrow_keys() {
     let folder = Folder::new("bring-move-picture");
     let mut harness = bringing(folder.put("piece.png", picture()));
-    until_told(&mut harness, "Find the sheet");
-    click(&mut harness, "Find the sheet");
-    until_told(&mut harness, "Draw over it by hand");
-    click(&mut harness, "Draw over it by hand");
-    until_told(&mut harness, "Picture piece.png under the pieces");
+    draw_over(&mut harness);
     let label = "Picture piece.png: drag to move it";
     let at = |harness: &Harness<'_, Window>| harness.get_by_label(label).rect().center();
     let scale = harness.state().session.view.scale as f32;
@@ -311,24 +315,22 @@ fn the_picture_under_the_pieces_moves_by_its_corner_and_by_arrow_keys() {
     );
 }
 
-#[test]
-fn several_files_come_in_together_and_one_more_beside_them() {
-    let folder = Folder::new("bring-several");
-    let square = |side: u32, name: &str| {
-        format!(
+/// Three drawings of one square piece each.
+fn squares(folder: &Folder) -> [PathBuf; 3] {
+    [("front", 120), ("back", 110), ("pocket", 60)].map(|(name, side)| {
+        let svg = format!(
             "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='200mm' viewBox='0 0 200 200'>\
              <path d='M10 10h{side}v{side}h-{side}z' fill='none' stroke='#000'/>\
              <text x='20' y='40' font-size='8'>{name}</text></svg>"
-        )
-    };
-    let files = ["front", "back", "pocket"]
-        .iter()
-        .zip([120, 110, 60])
-        .map(|(name, side)| folder.put(&format!("{name}.svg"), square(side, name)))
-        .collect::<Vec<_>>();
-    let [front, back, pocket] = &files[..] else {
-        panic!("three files")
-    };
+        );
+        folder.put(&format!("{name}.svg"), svg)
+    })
+}
+
+#[test]
+fn several_files_come_in_together_and_one_more_beside_them() {
+    let folder = Folder::new("bring-several");
+    let [front, back, pocket] = squares(&folder);
     let mut harness = bringing_all(vec![front.clone(), back.clone()]);
     until_told(&mut harness, "2 pieces;");
     click(&mut harness, "Pieces leaf");
@@ -347,8 +349,7 @@ fn several_files_come_in_together_and_one_more_beside_them() {
         .state_mut()
         .ask(Command::BringInFiles(vec![picture, front.clone()]));
     until_told(&mut harness, "Leave this picture out, go on with front.svg");
-    click(&mut harness, "Find the sheet");
-    until_told(&mut harness, "Find the outlines");
+    find_sheet(&mut harness);
     click(&mut harness, "Find the outlines");
     until_told(&mut harness, "4 pieces;");
     click(&mut harness, "Picture leaf");
@@ -357,12 +358,53 @@ fn several_files_come_in_together_and_one_more_beside_them() {
 }
 
 #[test]
+fn files_asked_for_while_others_are_read_are_not_lost() {
+    let folder = Folder::new("bring-meanwhile");
+    let [front, back, pocket] = squares(&folder);
+    let mut harness = bringing_all(vec![front, back]);
+    harness.state_mut().ask(Command::BringInFiles(vec![pocket]));
+    until_told(&mut harness, "3 pieces;");
+}
+
+#[test]
+fn a_file_that_was_given_up_does_not_come_after_all() {
+    let folder = Folder::new("bring-given-up");
+    let [front, ..] = squares(&folder);
+    let mut harness = bringing(folder.put("harbour_jacket.svg", jacket_svg()));
+    harness.step();
+    // Wherever it is by now.
+    let stop = ["Stop reading", "Give it up"];
+    let stop = stop.into_iter().find(|label| told(&harness, label));
+    click(&mut harness, stop.unwrap());
+    harness.state_mut().ask(Command::BringInFiles(vec![front]));
+    until_told(&mut harness, "1 piece;");
+    assert!(told(&harness, "front: cut") && !told(&harness, "sleeve: cut"));
+}
+
+#[test]
+fn a_picture_used_otherwise_leaves_the_other_files_as_they_are() {
+    let folder = Folder::new("bring-aside");
+    let [front, back, _] = squares(&folder);
+    let picture = folder.put("piece.png", picture());
+    let mut harness = bringing_all(vec![front, picture, back]);
+    find_sheet(&mut harness);
+    click(&mut harness, "Find the outlines");
+    until_told(&mut harness, "2 pieces;");
+    click(&mut harness, "Picture leaf");
+    click(&mut harness, "They are offcuts of cloth");
+    assert_eq!(harness.state().session.project().offcuts.len(), 1);
+    // What came before it and what waited go on.
+    until_told(&mut harness, "2 pieces;");
+    click(&mut harness, "Pieces leaf");
+    assert!(told(&harness, "front: cut") && told(&harness, "back: cut"));
+    assert!(harness.state().bring_in.is_open());
+}
+
+#[test]
 fn an_offcut_in_a_picture_goes_onto_the_cloth_table() {
     let folder = Folder::new("bring-offcut");
     let mut harness = bringing(folder.put("piece.png", picture()));
-    until_told(&mut harness, "Find the sheet");
-    click(&mut harness, "Find the sheet");
-    until_told(&mut harness, "Find the outlines");
+    find_sheet(&mut harness);
     click(&mut harness, "Find the outlines");
     until_told(&mut harness, "1 piece");
     click(&mut harness, "Picture leaf");

@@ -126,7 +126,8 @@ impl BringIn {
 
     /// Begins with files of one garment; where something was brought in already, they come beside it.
     pub fn take_up(&mut self, ctx: &Context, session: &Session, files: Vec<PathBuf>) {
-        if self.source.is_none() && self.picture.is_none() {
+        let is_reading = self.is_open && self.reader.reading().is_some();
+        if !is_reading && self.source.is_none() && self.picture.is_none() {
             self.stop.store(true, Ordering::Relaxed);
             *self = Self {
                 reader: std::mem::take(&mut self.reader),
@@ -136,21 +137,38 @@ impl BringIn {
                 ..Self::default()
             };
         }
+        self.trouble = None;
         self.waiting.extend(files);
         // A picture that is not traced yet comes first.
-        if self.picture.is_none() || self.is_traced() {
+        if !is_reading && (self.picture.is_none() || self.is_traced()) {
             self.read_next(ctx);
         }
     }
 
     /// Reads the file that waits first.
     fn read_next(&mut self, ctx: &Context) {
-        if self.reader.reading().is_none()
-            && let Some(file) = self.waiting.pop_front()
-        {
+        if let Some(file) = self.waiting.pop_front() {
             self.picture = None;
             self.reader.open(ctx, file, self.source.clone());
         }
+    }
+
+    /// The picture was used otherwise: as offcuts, or to draw over. What came before it and what waits go on; `false` when
+    /// there is neither, and this ends.
+    fn put_picture_aside(&mut self, ctx: &Context, session: &Session) -> bool {
+        let before = self.picture.take().and_then(PictureTable::into_before);
+        self.stop.store(true, Ordering::Relaxed);
+        (self.source, self.worked, self.choices) = (None, None, None);
+        match before {
+            Some(before) => self.begin(ctx, session, before),
+            None if self.waiting.is_empty() => {
+                self.give_up();
+                return false;
+            }
+            None => {}
+        }
+        self.read_next(ctx);
+        true
     }
 
     /// Were outlines found in the picture on the table?
@@ -210,7 +228,11 @@ impl BringIn {
                 }
                 Some(Ok(Found::Flat(flat))) => {
                     commands.push(Command::DrawOver(flat));
-                    self.give_up();
+                    if self.put_picture_aside(ctx, session) {
+                        let words =
+                            "The picture lies under the Chalk table; the other files come first.";
+                        commands.push(Command::Say(words.to_owned()));
+                    }
                 }
                 Some(Err(trouble)) => self.trouble = Some(trouble),
                 None => {}
@@ -220,9 +242,9 @@ impl BringIn {
             return;
         };
         match answer {
-            Ok(Ok(worked)) => self.worked = Some(Arc::new(worked)),
+            Ok(Ok(worked)) if self.source.is_some() => self.worked = Some(Arc::new(worked)),
             // It was overtaken by the next choice, or given up.
-            Ok(Err(_)) => {}
+            Ok(_) => {}
             Err(broken) => self.trouble = Some(broken.to_string()),
         }
     }

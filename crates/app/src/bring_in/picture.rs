@@ -100,6 +100,11 @@ impl PictureTable {
         }
     }
 
+    /// What was brought in before it; the picture goes.
+    pub fn into_before(self) -> Option<Arc<Source>> {
+        self.before
+    }
+
     /// Its size on the table: a pixel is a mm there.
     pub fn bounds(&self) -> Rect {
         Rect::new(
@@ -256,7 +261,12 @@ impl PictureTable {
 
     /// Takes over what was found.
     pub fn collect(&mut self) -> Option<Result<Found, String>> {
-        let answer = self.worker.as_mut()?.answer()?;
+        let worker = self.worker.as_mut()?;
+        let answer = worker.answer()?;
+        // What was asked before the last question is of no use any more.
+        if worker.is_waiting() {
+            return None;
+        }
         match answer {
             Ok(Ok(Answer::Sheet(Some(corners)))) => {
                 self.points = corners.to_vec();

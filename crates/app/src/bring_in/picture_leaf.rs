@@ -15,6 +15,7 @@ use crate::lay_work::cloth_names;
 use crate::session::{Session, Tray};
 use crate::trays::fresh_name;
 use crate::trays::{faded, heading};
+use crate::wording;
 
 /// What is half chosen.
 #[derive(Default)]
@@ -152,9 +153,13 @@ impl BringIn {
                 Err(why) => commands.push(Command::Say(why.to_string())),
             }
         }
-        commands.push(Command::Tray(Tray::Cloth));
-        commands.push(Command::ShowAll);
-        self.give_up();
+        if self.put_picture_aside(ui.ctx(), session) {
+            let count = wording::count(traced.len(), "outline went", "outlines went");
+            commands.push(Command::Say(format!("{count} onto the cloth table.")));
+        } else {
+            commands.push(Command::Tray(Tray::Cloth));
+            commands.push(Command::ShowAll);
+        }
     }
 }
 

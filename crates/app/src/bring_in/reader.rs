@@ -77,7 +77,12 @@ impl Reader {
 
     /// What was read, once it has come.
     pub fn answer(&mut self) -> Option<Result<Come, String>> {
-        let answer = self.worker.as_mut()?.answer()?;
+        let worker = self.worker.as_mut()?;
+        let answer = worker.answer()?;
+        // A file that was given up may still come in while the next one is read.
+        if worker.is_waiting() {
+            return None;
+        }
         Some(answer.unwrap_or_else(|broken| Err(broken.to_string())))
     }
 }

@@ -121,7 +121,8 @@ pub enum Change {
     /// A piece may lie upside down.
     UpsideDown(String),
     /// Every offcut is longer and wider by this share, percent: the least whole number that was found. Cloth does not grow: it
-    /// says how far off it is ([`super::larger_offcut`] makes such offcuts), and serves where offcuts are still to be measured or chosen. What can be got is [`Self::Extra`].
+    /// says how far off it is ([`super::larger_offcut`] makes such offcuts), and serves where offcuts are still to be measured or
+    /// chosen. What can be got is [`Self::Extra`].
     LargerOffcuts(f64),
     /// One more piece of cloth.
     Extra(Arc<Offcut>),

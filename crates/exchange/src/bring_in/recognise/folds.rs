@@ -1,6 +1,6 @@
 //! Which edge lies on the fold of the cloth, which are hems, and the darts of an outline.
 
-use petitoile_core::kurbo::{Point, Vec2};
+use petitoile_core::kurbo::{Point, Rect, Vec2};
 
 use super::draft::Draft;
 use super::labels::middle;
@@ -260,9 +260,11 @@ fn hems(work: &mut Work<'_>, at: usize, usual: f64) {
             .get(at)
             .and_then(|d| d.line(edge))
             .map_or(Point::ZERO, |l| l.at(0.5));
+        let bounds = work.drafts.get(at).map(|d| d.bounds).unwrap_or_default();
+        let side = side_of(place, bounds);
         let once = if turns == 2 { ", turned twice" } else { "" };
         work.guesses.push(Guess {
-            words: format!("an edge is a hem{once}"),
+            words: format!("its edge {side} is a hem{once}"),
             rests_on: why,
             certainty,
             alternatives: vec![Alternative {
@@ -278,6 +280,22 @@ fn hems(work: &mut Work<'_>, at: usize, usual: f64) {
         if let Some(draft) = work.drafts.get_mut(at) {
             draft.hems.insert(edge, turns);
         }
+    }
+}
+
+/// On which side of a piece a place lies, as it is drawn.
+fn side_of(place: Point, bounds: Rect) -> &'static str {
+    let from = place - bounds.center();
+    let share = |v: f64, of: f64| v / of.max(1e-9);
+    let (x, y) = (
+        share(from.x, bounds.width()),
+        share(from.y, bounds.height()),
+    );
+    match (x.abs() > y.abs(), x > 0.0, y > 0.0) {
+        (true, true, _) => "on the right",
+        (true, false, _) => "on the left",
+        (false, _, true) => "above",
+        (false, _, false) => "below",
     }
 }
 

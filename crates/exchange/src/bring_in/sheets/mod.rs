@@ -19,6 +19,7 @@ mod numbered;
 mod places;
 mod regular;
 mod rows;
+mod settled;
 mod strand;
 mod strands;
 
