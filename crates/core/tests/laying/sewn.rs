@@ -290,6 +290,44 @@ fn a_seam_over_a_piecing_sews_through_one_allowance_more() {
     assert_eq!(layers(vec![patched_panel()]), [(Vec::new(), 2), (met, 3)]);
 }
 
+/// The panel is 60 mm high and its piecings run square to the yoke seam: each of two patches has a seam as long as that of one,
+/// both are sewn before the yoke, and the yoke's seam crosses both.
+#[test]
+fn both_seams_of_two_patches_are_sewn_first_and_crossed_later() {
+    let two = Piecing {
+        lines: vec![
+            (Point::new(20.0, -5.0), Point::new(20.0, 65.0)),
+            (Point::new(70.0, -5.0), Point::new(70.0, 65.0)),
+        ],
+        ..patched_panel()
+    };
+    let step_of = |piecing: Piecing| -> (Finished, Order, usize, f64) {
+        let finished = with(&panel_and_yoke(), vec![piecing]);
+        let order = order_of(&finished);
+        let is_piecing = |step: &Step| matches!(step.work, Work::PieceTogether { .. });
+        let mut at = order
+            .steps
+            .iter()
+            .enumerate()
+            .filter(|(_, step)| is_piecing(step));
+        let (place, step) = at.next().unwrap();
+        assert!(at.next().is_none(), "both seams are one step of the work");
+        let length = step.length.0;
+        (finished, order, place, length)
+    };
+    let (_, _, _, one_seam) = step_of(patched_panel());
+    let (finished, order, place, both_seams) = step_of(two);
+    assert!(one_seam > 0.0 && (both_seams - 2.0 * one_seam).abs() < 1e-9);
+    let yoke = |step: &Step| matches!(&step.work, Work::Seam { seam, .. } if seam == "yoke seam");
+    assert!(place < order.steps.iter().position(yoke).unwrap());
+    let bulk = bulk(&finished, Some(&order), &Machine::default(), UNIT);
+    let crossed = bulk
+        .stacks
+        .iter()
+        .filter(|judged| judged.stack.name == "yoke seam" && !judged.stack.meets.is_empty());
+    assert_eq!(crossed.count(), 2);
+}
+
 #[test]
 fn what_runs_across_a_piecing_is_unpicked_with_it() {
     let mut adapted = panel_and_yoke();
