@@ -43,20 +43,19 @@ impl HazardEntity for Thing {
     }
 }
 
-/// What a body does not mind: itself, and zones that are good enough for it.
+/// What the engine is asked about; all else does not count.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Ignored {
-    pub(crate) body: u32,
-    pub(crate) min_quality: Option<u8>,
+pub(crate) struct Asked<'a> {
+    pub(crate) outside: bool,
+    pub(crate) things: &'a [Thing],
 }
 
-impl HazardFilter<Thing> for Ignored {
+impl HazardFilter<Thing> for Asked<'_> {
     fn is_irrelevant(&self, _: HazKey, thing: &Thing) -> bool {
-        match *thing {
-            Thing::Body(body) => body == self.body,
-            Thing::Zone(_, quality) => self.min_quality.is_some_and(|least| quality >= least),
-            Thing::Outside | Thing::Hole(_) => false,
+        if *thing == Thing::Outside {
+            return !self.outside;
         }
+        !self.things.contains(thing)
     }
 }
 

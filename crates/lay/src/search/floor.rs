@@ -10,12 +10,13 @@ use std::sync::Arc;
 use jagua_rs::collision_detection::CDEngine;
 use jagua_rs::collision_detection::hazards::{HazKey, Hazard};
 use jagua_rs::geometry::geo_traits::{Transformable as _, TransformableFrom as _};
-use jagua_rs::geometry::primitives::SPolygon;
+use jagua_rs::geometry::primitives::{Rect, SPolygon};
 use jagua_rs::geometry::{DTransformation, Transformation};
 
-use super::bay::{Ignored, Met, Thing};
+use super::bay::{Asked, Bay, Met, Thing};
 use super::field::Field;
 use super::inner_circles::InnerCircles;
+use super::shape::Shape;
 use super::stock::{Pose, Stock};
 use super::weights::Weights;
 
@@ -27,6 +28,67 @@ pub(crate) struct Lying {
     inner: InnerCircles,
 }
 
+/// Bounds that touch nothing.
+const NOWHERE: Rect = Rect {
+    x_min: f32::INFINITY,
+    y_min: f32::INFINITY,
+    x_max: f32::NEG_INFINITY,
+    y_max: f32::NEG_INFINITY,
+};
+
+/// Who asks what is in the way.
+pub(crate) trait Asks {
+    /// The overlap with a thing from which on it makes no difference how much more it is.
+    fn enough(&self, thing: Thing) -> f32;
+
+    /// Hears of a thing in the way and how much it overlaps (or at least [`Self::enough`]); `true`: no need to look further.
+    fn meets(&mut self, thing: Thing, loss: f32) -> bool;
+}
+
+impl<Meets: FnMut(Thing, f32) -> bool> Asks for Meets {
+    fn enough(&self, _: Thing) -> f32 {
+        f32::INFINITY
+    }
+
+    fn meets(&mut self, thing: Thing, loss: f32) -> bool {
+        self(thing, loss)
+    }
+}
+
+/// Sums up overlaps times weights, as far as a bound.
+struct Weighing<'a> {
+    weights: &'a Weights,
+    row: &'a [f32],
+    sum: f32,
+    bound: f32,
+}
+
+impl Asks for Weighing<'_> {
+    fn enough(&self, thing: Thing) -> f32 {
+        // A little more, so that rounding does not bring the sum under the bound again.
+        1.001 * (self.bound - self.sum) / self.row[self.weights.column(thing)]
+    }
+
+    fn meets(&mut self, thing: Thing, loss: f32) -> bool {
+        self.sum += loss * self.row[self.weights.column(thing)];
+        self.sum >= self.bound
+    }
+}
+
+/// Asks only whether there is anything.
+struct IsFree(bool);
+
+impl Asks for IsFree {
+    fn enough(&self, _: Thing) -> f32 {
+        0.0
+    }
+
+    fn meets(&mut self, _: Thing, _: f32) -> bool {
+        self.0 = false;
+        true
+    }
+}
+
 /// The state of one layout over all bays. Bodies may overlap.
 #[derive(Clone, Debug)]
 pub(crate) struct Floor {
@@ -34,6 +96,10 @@ pub(crate) struct Floor {
     lying: Vec<Option<Lying>>,
     scratch: Vec<SPolygon>,
     met: Met,
+    /// Bounds of what lies; nowhere for what does not.
+    bounds: Vec<Rect>,
+    /// Things near a pose whose circles stay clear of its own: their edges have to be asked.
+    unsure: Vec<Thing>,
     /// Bays nothing new is laid in for now.
     closed: Vec<bool>,
     /// Corner that things are pushed to.
@@ -42,6 +108,9 @@ pub(crate) struct Floor {
 
 /// How soft overlaps begin, as a share of the larger diameter.
 const SOFT: f32 = 0.01;
+
+/// Circles that reach so deep into each other are no rounding, as a share of the larger diameter.
+const SURE: f32 = 1e-5;
 
 pub(crate) fn move_of(pose: &Pose) -> Transformation {
     DTransformation::new(pose.turn, (pose.x, pose.y)).compose()
@@ -58,6 +127,8 @@ impl Floor {
                 .map(|shape| shape.asking.clone())
                 .collect(),
             met: Met::default(),
+            bounds: vec![NOWHERE; stock.bodies.len()],
+            unsure: Vec::new(),
             closed: vec![false; stock.bays.len()],
             corner: 0,
         };
@@ -70,6 +141,7 @@ impl Floor {
     /// Makes room for what was added to the stock.
     pub(crate) fn grow(&mut self, stock: &Stock) {
         self.lying.resize_with(stock.bodies.len(), || None);
+        self.bounds.resize(stock.bodies.len(), NOWHERE);
         let new = stock.shapes.iter().skip(self.scratch.len());
         let new: Vec<SPolygon> = new.map(|shape| shape.asking.clone()).collect();
         self.scratch.extend(new);
@@ -114,6 +186,7 @@ impl Floor {
         let shape = &stock.shapes[pose.shape];
         let by = move_of(&pose);
         let polygon = Arc::new(shape.standing.transform_clone(&by));
+        let bounds = polygon.bbox();
         let thing = Thing::Body(body as u32);
         let engine = &mut self.engines[pose.bay];
         engine.register_hazard(Hazard::new(thing, polygon));
@@ -123,10 +196,12 @@ impl Floor {
         let mut inner = InnerCircles::default();
         inner.moved_from(&shape.standing_circles, &by);
         self.lying[body] = Some(Lying { pose, key, inner });
+        self.bounds[body] = bounds;
     }
 
     /// Takes a body up.
     pub(crate) fn lift(&mut self, body: usize) {
+        self.bounds[body] = NOWHERE;
         if let Some(lying) = self.lying[body].take() {
             self.engines[lying.pose.bay].deregister_hazard_by_key(lying.key);
         }
@@ -137,6 +212,7 @@ impl Floor {
         let poses: Vec<_> = self.bodies().filter(|(_, pose)| pose.bay == bay).collect();
         for (body, _) in &poses {
             self.lying[*body] = None;
+            self.bounds[*body] = NOWHERE;
         }
         self.engines[bay] = stock.bays[bay].engine();
         for (body, pose) in poses {
@@ -173,97 +249,151 @@ impl Floor {
         bound: f32,
         weights: &Weights,
     ) -> f32 {
-        let row = weights.row(body);
-        let mut sum = 0.0;
-        self.ask(stock, body, pose, |thing, loss| {
-            sum += loss * row[weights.column(thing)];
-            sum >= bound
-        });
-        sum
+        let mut weighing = Weighing {
+            weights,
+            row: weights.row(body),
+            sum: 0.0,
+            bound,
+        };
+        self.ask(stock, body, pose, &mut weighing);
+        weighing.sum
     }
 
     /// Whether nothing is in the way of a body at a pose.
     pub(crate) fn is_free(&mut self, stock: &Stock, body: usize, pose: &Pose) -> bool {
-        let mut free = true;
-        self.ask(stock, body, pose, |_, _| {
-            free = false;
-            true
-        });
-        free
+        let mut free = IsFree(true);
+        self.ask(stock, body, pose, &mut free);
+        free.0
     }
 
-    /// Tells of everything that is in the way of a body at a pose, and how much, until `stop` says it is enough.
-    pub(crate) fn ask(
-        &mut self,
-        stock: &Stock,
-        body: usize,
-        pose: &Pose,
-        mut stop: impl FnMut(Thing, f32) -> bool,
-    ) {
-        let made = &stock.bodies[body];
+    /// Tells of everything that is in the way of a body at a pose, and how much, until it is enough.
+    ///
+    /// First the inner circles of what is near: where they reach into each other nothing else need be asked. The engine then tells
+    /// of the rest by the edges.
+    pub(crate) fn ask(&mut self, stock: &Stock, body: usize, pose: &Pose, asks: &mut impl Asks) {
         let shape = &stock.shapes[pose.shape];
         let bay = &stock.bays[pose.bay];
-        let engine = &self.engines[pose.bay];
         let asking = &mut self.scratch[pose.shape];
         asking.transform_from(&shape.asking, &move_of(pose));
         let asking = &*asking;
-        let circles = &asking.surrogate().poles;
-        let lying = &self.lying;
-
-        let outside = || {
-            let soft = SOFT * shape.diameter;
-            let corners = asking.surrogate().convex_hull_indices.iter().map(|&index| {
-                let corner = asking.vertex(index);
-                (corner.0, corner.1)
-            });
-            let (common, far) = bay.field.outside(circles, corners, soft);
-            // A strip as wide as the shape is long lies out by `far`.
-            (common + far * shape.area.sqrt()).sqrt() * shape.area.sqrt()
-        };
+        let own = asking.bbox();
+        let outside = || outside(shape, bay, asking);
         let is_box = matches!(bay.field, Field::Box(_));
-        if is_box {
-            let (own, edge) = (asking.bbox(), bay.bounds);
-            let inside = own.x_min > edge.x_min
-                && own.x_max < edge.x_max
-                && own.y_min > edge.y_min
-                && own.y_max < edge.y_max;
-            if !inside && stop(Thing::Outside, outside()) {
+        if is_box && !within(&own, &bay.bounds) && asks.meets(Thing::Outside, outside()) {
+            return;
+        }
+        let min_quality = stock.bodies[body].min_quality;
+        let minds = |thing: Thing| match thing {
+            Thing::Zone(_, quality) => min_quality.is_none_or(|least| quality < least),
+            _ => true,
+        };
+        let lying = &self.lying;
+        let is_here = |other: usize| {
+            let there = lying[other].as_ref();
+            other != body && there.is_some_and(|there| there.pose.bay == pose.bay)
+        };
+        let near = |thing: Thing| {
+            let (inner, area, diameter) = match thing {
+                Thing::Body(other) => {
+                    let there = lying[other as usize].as_ref()?;
+                    let made = &stock.shapes[there.pose.shape];
+                    (&there.inner, made.area, made.diameter)
+                }
+                _ => {
+                    let there = bay.obstacles.iter().find(|one| one.thing == thing)?;
+                    (&there.inner, there.area, shape.diameter)
+                }
+            };
+            Some(Near {
+                inner,
+                largest: shape.diameter.max(diameter),
+                size: (shape.area * area).sqrt().sqrt(),
+            })
+        };
+        let obstacles = bay.obstacles.iter().filter(|one| minds(one.thing));
+        let obstacles = obstacles.map(|one| (one.thing, one.polygon.bbox()));
+        let others = self.bounds.iter().enumerate();
+        let others = others.map(|(other, bounds)| (Thing::Body(other as u32), *bounds));
+        self.unsure.clear();
+        for (thing, bounds) in others.chain(obstacles) {
+            let is_near = touch(&own, &bounds)
+                && match thing {
+                    Thing::Body(other) => other as usize != body && is_here(other as usize),
+                    _ => true,
+                };
+            let Some(near) = is_near.then(|| near(thing)).flatten() else {
+                continue;
+            };
+            if !near.is_sure(asking) {
+                self.unsure.push(thing);
+            } else if asks.meets(thing, near.loss(asking, asks.enough(thing))) {
                 return;
             }
         }
-        let mut met = |thing: Thing| {
-            let (inner, area, diameter) = match thing {
-                Thing::Outside if is_box => return false,
-                Thing::Outside => return stop(thing, outside()),
-                Thing::Body(other) => {
-                    let Some(there) = &lying[other as usize] else {
-                        return false;
-                    };
-                    let other = &stock.shapes[there.pose.shape];
-                    (&there.inner, other.area, other.diameter)
-                }
-                Thing::Hole(_) | Thing::Zone(..) => {
-                    let Some(obstacle) = bay
-                        .obstacles
-                        .iter()
-                        .find(|obstacle| obstacle.thing == thing)
-                    else {
-                        return false;
-                    };
-                    (&obstacle.inner, obstacle.area, shape.diameter)
-                }
-            };
-            let common = inner.common(circles, SOFT * shape.diameter.max(diameter));
-            stop(thing, common.sqrt() * (shape.area * area).sqrt().sqrt())
-        };
-        let ignored = Ignored {
-            body: body as u32,
-            min_quality: made.min_quality,
-        };
-        self.met.clear();
-        if engine.collect_surrogate_collisions_until(asking, &ignored, &mut self.met, &mut met) {
+        if is_box && self.unsure.is_empty() {
             return;
         }
-        let _ = engine.collect_poly_collisions_until(asking, &ignored, &mut self.met, &mut met);
+        let asked = Asked {
+            outside: !is_box,
+            things: &self.unsure,
+        };
+        self.met.clear();
+        let met = |thing: Thing| {
+            let loss = match near(thing) {
+                Some(near) => near.loss(asking, asks.enough(thing)),
+                None => outside(),
+            };
+            asks.meets(thing, loss)
+        };
+        let engine = &self.engines[pose.bay];
+        let _ = engine.collect_poly_collisions_until(asking, &asked, &mut self.met, met);
     }
+}
+
+/// Something near a shape that asks.
+struct Near<'a> {
+    inner: &'a InnerCircles,
+    /// Larger diameter of both.
+    largest: f32,
+    /// Side of a square between both.
+    size: f32,
+}
+
+impl Near<'_> {
+    /// Whether the large circles alone tell that both overlap.
+    fn is_sure(&self, asking: &SPolygon) -> bool {
+        let circles = &asking.surrogate().poles;
+        self.inner.reach_into(circles, SURE * self.largest)
+    }
+
+    /// How much both overlap, where they do; or at least `enough`.
+    fn loss(&self, asking: &SPolygon, enough: f32) -> f32 {
+        let enough = enough / self.size;
+        let circles = &asking.surrogate().poles;
+        let soft = SOFT * self.largest;
+        self.inner.common(circles, soft, enough * enough).sqrt() * self.size
+    }
+}
+
+/// How much of a shape that asks lies outside its bay.
+fn outside(shape: &Shape, bay: &Bay, asking: &SPolygon) -> f32 {
+    let corners = asking.surrogate().convex_hull_indices.iter().map(|&index| {
+        let corner = asking.vertex(index);
+        (corner.0, corner.1)
+    });
+    let soft = SOFT * shape.diameter;
+    let (common, far) = bay.field.outside(&asking.surrogate().poles, corners, soft);
+    // A strip as wide as the shape is long lies out by `far`.
+    (common + far * shape.area.sqrt()).sqrt() * shape.area.sqrt()
+}
+
+fn within(own: &Rect, edge: &Rect) -> bool {
+    own.x_min > edge.x_min
+        && own.x_max < edge.x_max
+        && own.y_min > edge.y_min
+        && own.y_max < edge.y_max
+}
+
+fn touch(a: &Rect, b: &Rect) -> bool {
+    a.x_min <= b.x_max && b.x_min <= a.x_max && a.y_min <= b.y_max && b.y_min <= a.y_max
 }

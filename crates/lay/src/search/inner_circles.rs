@@ -54,10 +54,27 @@ impl InnerCircles {
         }
     }
 
+    /// Whether some circle reaches deeper than `by` mm into one of these.
+    pub(crate) fn reach_into(&self, asking: &[Circle], by: f32) -> bool {
+        asking.iter().any(|circle| {
+            let (x, y, r) = (circle.center.0, circle.center.1, circle.radius - by);
+            let mut met = [false; LANES];
+            for ((xs, ys), radii) in self.xs.iter().zip(&self.ys).zip(&self.radii) {
+                for (met, ((&other_x, &other_y), &other_r)) in
+                    met.iter_mut().zip(xs.iter().zip(ys).zip(radii))
+                {
+                    let (dx, dy, reach) = (x - other_x, y - other_y, r + other_r);
+                    *met |= dx * dx + dy * dy < reach * reach;
+                }
+            }
+            met.contains(&true)
+        })
+    }
+
     /// Something like the area common to two shapes, mm2: for every pair of circles the depth to which they reach into each other
     /// times the smaller radius. Depths are bent smoothly into 0 over `soft` mm, so that pairs that just stay clear still say
-    /// which way is out: `(d + sqrt(d^2 + 4 soft^2)) / 2`.
-    pub(crate) fn common(&self, asking: &[Circle], soft: f32) -> f32 {
+    /// which way is out: `(d + sqrt(d^2 + 4 soft^2)) / 2`. Stops counting as soon as it is `enough`.
+    pub(crate) fn common(&self, asking: &[Circle], soft: f32, enough: f32) -> f32 {
         let bend = 4.0 * soft * soft;
         let mut sums = [0.0_f32; LANES];
         for circle in asking {
@@ -70,6 +87,9 @@ impl InnerCircles {
                     let depth = r + other_r - (dx * dx + dy * dy).sqrt();
                     *sum += (depth + (depth * depth + bend).sqrt()) * r.min(other_r);
                 }
+            }
+            if sums.iter().sum::<f32>() * 0.5 >= enough {
+                break;
             }
         }
         sums.iter().sum::<f32>() * 0.5

@@ -73,7 +73,7 @@ pub(crate) fn least_bad(
 ) -> Option<Found> {
     let cost = |floor: &mut Floor, pose: &Pose, bound: f32| {
         let mut sum = 0.0;
-        floor.ask(stock, body, pose, |_, loss| {
+        floor.ask(stock, body, pose, &mut |_, loss| {
             sum += loss;
             sum >= bound
         });

@@ -104,7 +104,7 @@ impl Untangle {
             self.set(body, column, 0.0);
         }
         let mut met: Vec<(Thing, f32)> = Vec::new();
-        floor.ask(stock, body, pose, |thing, loss| {
+        floor.ask(stock, body, pose, &mut |thing, loss| {
             met.push((thing, loss));
             false
         });
