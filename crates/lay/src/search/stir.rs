@@ -1,4 +1,4 @@
-//! Out of a dead end: something large is put elsewhere.
+//! Out of a dead end: two bodies change places.
 
 #![allow(clippy::indexing_slicing, reason = "bodies are numbered by the stock")]
 
@@ -6,34 +6,26 @@ use super::chance::Chance;
 use super::floor::Floor;
 use super::stock::{Pose, Stock};
 
-/// Share of the area of all bodies that counts as large.
-const LARGE: f32 = 0.75;
+/// Bodies nearest in size to the first, of which one is taken.
+const NEAREST: usize = 4;
 
-/// Swaps two large bodies of different shape.
+/// Swaps two bodies of different shape and much the same size: what is not like the other's room would only have to be swapped back.
 pub(crate) fn swap_two(stock: &Stock, floor: &mut Floor, chance: &mut Chance) {
     let movable = |body: usize| stock.fixed.iter().all(|fixed| fixed.0 != body);
-    let mut lying: Vec<(usize, Pose)> = floor.bodies().filter(|(body, _)| movable(*body)).collect();
-    lying.sort_by(|a, b| stock.bodies[b.0].area.total_cmp(&stock.bodies[a.0].area));
-    let total: f32 = lying.iter().map(|(body, _)| stock.bodies[*body].area).sum();
-    let mut sum = 0.0;
-    let large = lying
-        .iter()
-        .take_while(|(body, _)| {
-            let before = sum;
-            sum += stock.bodies[*body].area;
-            before < total * LARGE
-        })
-        .count();
-    let (body, pose) = match lying.get(chance.below(large)) {
-        Some(first) => *first,
-        None => return,
+    let lying: Vec<(usize, Pose)> = floor.bodies().filter(|(body, _)| movable(*body)).collect();
+    let Some(&(body, pose)) = lying.get(chance.below(lying.len())) else {
+        return;
     };
-    let others: Vec<(usize, Pose)> = lying
-        .iter()
-        .take(large)
-        .copied()
+    // The same shape on the other side is another shape, too.
+    let mut others: Vec<(usize, Pose)> = lying
+        .into_iter()
         .filter(|(_, other)| other.shape != pose.shape)
         .collect();
+    let area = |body: usize| stock.bodies[body].area;
+    // How many times as large the larger one is.
+    let unlike = |other: usize| (area(other) / area(body)).max(area(body) / area(other));
+    others.sort_by(|a, b| unlike(a.0).total_cmp(&unlike(b.0)));
+    others.truncate(NEAREST);
     let Some(&(other, other_pose)) = others.get(chance.below(others.len())) else {
         return;
     };

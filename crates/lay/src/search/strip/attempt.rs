@@ -47,10 +47,10 @@ pub(super) struct Attempt {
 const CUTS: (f64, f64, f64) = (0.01, 0.02, 0.0003);
 
 /// Rounds without less overlap after which a layout is given up.
-const PATIENCE: u32 = 80;
+const PATIENCE: u32 = 40;
 
 /// Layouts given up at one length before a longer one is tried.
-const TRIES: u32 = 6;
+const TRIES: u32 = 20;
 
 impl Attempt {
     /// Makes a problem ready. Another seed makes another first layout.
