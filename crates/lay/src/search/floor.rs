@@ -272,61 +272,34 @@ impl Floor {
     /// of the rest by the edges.
     pub(crate) fn ask(&mut self, stock: &Stock, body: usize, pose: &Pose, asks: &mut impl Asks) {
         let shape = &stock.shapes[pose.shape];
-        let bay = &stock.bays[pose.bay];
-        let asking = &mut self.scratch[pose.shape];
-        asking.transform_from(&shape.asking, &move_of(pose));
-        let asking = &*asking;
-        let own = asking.bbox();
-        let outside = || outside(shape, bay, asking);
-        let is_box = matches!(bay.field, Field::Box(_));
-        if is_box && !within(&own, &bay.bounds) && asks.meets(Thing::Outside, outside()) {
+        self.scratch[pose.shape].transform_from(&shape.asking, &move_of(pose));
+        let at = At {
+            stock,
+            shape,
+            bay: &stock.bays[pose.bay],
+            asking: &self.scratch[pose.shape],
+            lying: &self.lying,
+        };
+        let is_box = matches!(at.bay.field, Field::Box(_));
+        if is_box && !at.is_in_box() && asks.meets(Thing::Outside, at.outside()) {
             return;
         }
-        let min_quality = stock.bodies[body].min_quality;
-        let minds = |thing: Thing| match thing {
-            Thing::Zone(_, quality) => min_quality.is_none_or(|least| quality < least),
-            _ => true,
-        };
-        let lying = &self.lying;
-        let is_here = |other: usize| {
-            let there = lying[other].as_ref();
+        let own = at.asking.bbox();
+        let is_other = |other: usize| {
+            let there = self.lying[other].as_ref();
             other != body && there.is_some_and(|there| there.pose.bay == pose.bay)
         };
-        let near = |thing: Thing| {
-            let (inner, area, diameter) = match thing {
-                Thing::Body(other) => {
-                    let there = lying[other as usize].as_ref()?;
-                    let made = &stock.shapes[there.pose.shape];
-                    (&there.inner, made.area, made.diameter)
-                }
-                _ => {
-                    let there = bay.obstacles.iter().find(|one| one.thing == thing)?;
-                    (&there.inner, there.area, shape.diameter)
-                }
-            };
-            Some(Near {
-                inner,
-                largest: shape.diameter.max(diameter),
-                size: (shape.area * area).sqrt().sqrt(),
-            })
-        };
-        let obstacles = bay.obstacles.iter().filter(|one| minds(one.thing));
-        let obstacles = obstacles.map(|one| (one.thing, one.polygon.bbox()));
-        let others = self.bounds.iter().enumerate();
-        let others = others.map(|(other, bounds)| (Thing::Body(other as u32), *bounds));
+        let near = self.bounds.iter().enumerate();
+        let near = near.filter(|(other, bounds)| touch(&own, bounds) && is_other(*other));
+        let near = near.map(|(other, _)| Thing::Body(other as u32));
         self.unsure.clear();
-        for (thing, bounds) in others.chain(obstacles) {
-            let is_near = touch(&own, &bounds)
-                && match thing {
-                    Thing::Body(other) => other as usize != body && is_here(other as usize),
-                    _ => true,
-                };
-            let Some(near) = is_near.then(|| near(thing)).flatten() else {
+        for thing in near.chain(at.obstacles(stock.bodies[body].min_quality)) {
+            let Some(near) = at.near(thing) else {
                 continue;
             };
-            if !near.is_sure(asking) {
+            if !near.is_sure(at.asking) {
                 self.unsure.push(thing);
-            } else if asks.meets(thing, near.loss(asking, asks.enough(thing))) {
+            } else if asks.meets(thing, near.loss(at.asking, asks.enough(thing))) {
                 return;
             }
         }
@@ -339,14 +312,83 @@ impl Floor {
         };
         self.met.clear();
         let met = |thing: Thing| {
-            let loss = match near(thing) {
-                Some(near) => near.loss(asking, asks.enough(thing)),
-                None => outside(),
+            let loss = match at.near(thing) {
+                Some(near) => near.loss(at.asking, asks.enough(thing)),
+                None => at.outside(),
             };
             asks.meets(thing, loss)
         };
         let engine = &self.engines[pose.bay];
-        let _ = engine.collect_poly_collisions_until(asking, &asked, &mut self.met, met);
+        let _ = engine.collect_poly_collisions_until(at.asking, &asked, &mut self.met, met);
+    }
+}
+
+/// A shape held at a pose in a bay where others lie.
+struct At<'a> {
+    stock: &'a Stock,
+    shape: &'a Shape,
+    bay: &'a Bay,
+    /// The shape as it is held.
+    asking: &'a SPolygon,
+    lying: &'a [Option<Lying>],
+}
+
+impl<'a> At<'a> {
+    /// Whether it lies inside of a bay that is a box.
+    fn is_in_box(&self) -> bool {
+        let (own, edge) = (self.asking.bbox(), self.bay.bounds);
+        own.x_min > edge.x_min
+            && own.x_max < edge.x_max
+            && own.y_min > edge.y_min
+            && own.y_max < edge.y_max
+    }
+
+    /// How much of it lies outside of the bay.
+    fn outside(&self) -> f32 {
+        let surrogate = self.asking.surrogate();
+        let corners = surrogate.convex_hull_indices.iter().map(|&index| {
+            let corner = self.asking.vertex(index);
+            (corner.0, corner.1)
+        });
+        let soft = SOFT * self.shape.diameter;
+        let field = &self.bay.field;
+        let (common, far) = field.outside(&surrogate.poles, corners, soft);
+        // A strip as wide as the shape is long lies out by `far`.
+        (common + far * self.shape.area.sqrt()).sqrt() * self.shape.area.sqrt()
+    }
+
+    /// Holes, and zones that are too poor for a body, where their bounds touch its own.
+    fn obstacles(&self, min_quality: Option<u8>) -> impl Iterator<Item = Thing> + use<'a> {
+        let own = self.asking.bbox();
+        let minds = move |thing: Thing| match thing {
+            Thing::Zone(_, quality) => min_quality.is_none_or(|least| quality < least),
+            _ => true,
+        };
+        let obstacles = self.bay.obstacles.iter();
+        obstacles
+            .filter(move |one| minds(one.thing) && touch(&own, &one.polygon.bbox()))
+            .map(|one| one.thing)
+    }
+
+    /// What it takes to say how much it overlaps a thing; `None` for the outside.
+    fn near(&self, thing: Thing) -> Option<Near<'a>> {
+        let (inner, area, diameter) = match thing {
+            Thing::Body(other) => {
+                let there = self.lying[other as usize].as_ref()?;
+                let made = &self.stock.shapes[there.pose.shape];
+                (&there.inner, made.area, made.diameter)
+            }
+            _ => {
+                let mut obstacles = self.bay.obstacles.iter();
+                let there = obstacles.find(|one| one.thing == thing)?;
+                (&there.inner, there.area, self.shape.diameter)
+            }
+        };
+        Some(Near {
+            inner,
+            largest: self.shape.diameter.max(diameter),
+            size: (self.shape.area * area).sqrt().sqrt(),
+        })
     }
 }
 
@@ -360,7 +402,7 @@ struct Near<'a> {
 }
 
 impl Near<'_> {
-    /// Whether the large circles alone tell that both overlap.
+    /// Whether the circles alone tell that both overlap.
     fn is_sure(&self, asking: &SPolygon) -> bool {
         let circles = &asking.surrogate().poles;
         self.inner.reach_into(circles, SURE * self.largest)
@@ -373,25 +415,6 @@ impl Near<'_> {
         let soft = SOFT * self.largest;
         self.inner.common(circles, soft, enough * enough).sqrt() * self.size
     }
-}
-
-/// How much of a shape that asks lies outside its bay.
-fn outside(shape: &Shape, bay: &Bay, asking: &SPolygon) -> f32 {
-    let corners = asking.surrogate().convex_hull_indices.iter().map(|&index| {
-        let corner = asking.vertex(index);
-        (corner.0, corner.1)
-    });
-    let soft = SOFT * shape.diameter;
-    let (common, far) = bay.field.outside(&asking.surrogate().poles, corners, soft);
-    // A strip as wide as the shape is long lies out by `far`.
-    (common + far * shape.area.sqrt()).sqrt() * shape.area.sqrt()
-}
-
-fn within(own: &Rect, edge: &Rect) -> bool {
-    own.x_min > edge.x_min
-        && own.x_max < edge.x_max
-        && own.y_min > edge.y_min
-        && own.y_max < edge.y_max
 }
 
 fn touch(a: &Rect, b: &Rect) -> bool {

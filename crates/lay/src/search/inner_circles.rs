@@ -63,7 +63,7 @@ impl InnerCircles {
                 for (met, ((&other_x, &other_y), &other_r)) in
                     met.iter_mut().zip(xs.iter().zip(ys).zip(radii))
                 {
-                    let (dx, dy, reach) = (x - other_x, y - other_y, r + other_r);
+                    let (dx, dy, reach) = (x - other_x, y - other_y, (r + other_r).max(0.0));
                     *met |= dx * dx + dy * dy < reach * reach;
                 }
             }
@@ -93,5 +93,69 @@ impl InnerCircles {
             }
         }
         sums.iter().sum::<f32>() * 0.5
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use jagua_rs::geometry::primitives::Point;
+
+    use super::super::chance::Chance;
+    use super::*;
+
+    fn circles(chance: &mut Chance, count: usize, from: f32) -> Vec<Circle> {
+        (0..count)
+            .map(|_| Circle {
+                center: Point(chance.between(from, from + 40.0), chance.between(0.0, 40.0)),
+                radius: chance.between(0.1, 6.0),
+            })
+            .collect()
+    }
+
+    /// Every pair by itself, in f64.
+    fn by_pairs(asking: &[Circle], lying: &[Circle], soft: f64) -> (f64, f64) {
+        let (mut sum, mut deepest) = (0.0, f64::NEG_INFINITY);
+        for a in asking {
+            for b in lying {
+                let apart = |a: f32, b: f32| f64::from(a) - f64::from(b);
+                let (dx, dy) = (apart(a.center.0, b.center.0), apart(a.center.1, b.center.1));
+                let depth = f64::from(a.radius + b.radius) - (dx * dx + dy * dy).sqrt();
+                let smooth = (depth + (depth * depth + 4.0 * soft * soft).sqrt()) / 2.0;
+                sum += smooth * f64::from(a.radius.min(b.radius));
+                deepest = f64::max(deepest, depth);
+            }
+        }
+        (sum, deepest)
+    }
+
+    #[test]
+    fn circles_are_counted_as_pair_by_pair() {
+        let mut chance = Chance::new(11);
+        let (mut reached, mut clear) = (0, 0);
+        for round in 0..400 {
+            // From lying over each other to well apart, and any number of circles over the last full row.
+            let from = round as f32 * 0.2;
+            let (few, many) = (1 + round % 9, 3 + round % 27);
+            let asking = circles(&mut chance, few, 0.0);
+            let lying = circles(&mut chance, many, from);
+            let inner = InnerCircles::of(&lying, 0.0);
+            let (sum, deepest) = by_pairs(&asking, &lying, 0.5);
+            let all = inner.common(&asking, 0.5, f32::INFINITY);
+            assert!(
+                (f64::from(all) - sum).abs() <= 1e-3 * (1.0 + sum),
+                "{all} {sum}"
+            );
+            let enough = all * 0.4;
+            assert!((enough..=all).contains(&inner.common(&asking, 0.5, enough)));
+            if (deepest - 0.01).abs() > 1e-3 {
+                assert_eq!(inner.reach_into(&asking, 0.01), deepest > 0.01, "{round}");
+            }
+            *(if deepest > 0.01 {
+                &mut reached
+            } else {
+                &mut clear
+            }) += 1;
+        }
+        assert!(reached > 50 && clear > 50, "{reached} {clear}");
     }
 }
