@@ -1,17 +1,17 @@
 //! How much cloth to buy: the least length of a cloth of given width that takes everything.
 //!
 //! It is the same search: all items lie on one room, whose length is made a little shorter whenever nothing overlaps.
-//!
-//! How short a layout becomes hangs more on how it began than on the time spent on it. So several begin; after each heat the longer
-//! half of them is dropped and the others get twice the steps, until one is left.
 
-mod attempt;
+use kurbo::{Point, Rect};
 
-use kurbo::Point;
-
+use super::chance::Chance;
 use super::driver::Options;
+use super::floor::Floor;
 use super::problem::{Grain, Item, Plan, Problem, ProblemError, Room};
-use attempt::Attempt;
+use super::record::{first_ways, order, plan_of};
+use super::stock::{Pose, Stock};
+use super::untangle::{Round, Untangle};
+use super::{plane, start, stir};
 
 /// A cloth of given width, as long as need be.
 #[derive(Clone, Debug, Default)]
@@ -85,26 +85,48 @@ pub struct StripProgress {
     pub density: f64,
 }
 
+/// What it works on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stage {
+    /// Laying the first layout: this many of the order are done.
+    Start(usize),
+    /// Taking overlaps away at the length being tried.
+    Untangle,
+    /// An item fits on no length: its part is wider than the cloth.
+    Impossible,
+}
+
 /// A search for the shortest length, as long as it is asked to go on.
 #[derive(Debug)]
 pub struct StripSearch {
     strip: StripProblem,
-    /// Layouts in the race, the shortest of the last heat first.
-    attempts: Vec<Attempt>,
-    /// Those of the first heat that have not begun.
-    to_begin: u64,
-    /// Whose turn it is, the steps it still has in this heat, and what each has in it.
-    turn: usize,
-    left: u64,
-    heat: u64,
-    best: Option<StripPlan>,
+    stock: Stock,
+    chance: Chance,
+    floor: Floor,
+    untangle: Untangle,
+    order: Vec<usize>,
+    stage: Stage,
     steps_done: u64,
     options: Options,
+    /// Length that is tried, and how much shorter it is than the best, as a share.
+    trying: f64,
+    shorter: f64,
+    /// The best so far.
+    best: Option<StripPlan>,
+    best_poses: Vec<Option<Pose>>,
+    /// Layouts that were given up at the length being tried: what overlapped, and where everything lay.
+    given_up: Vec<(f32, Vec<Option<Pose>>)>,
+    tries: u32,
 }
 
-/// Layouts that begin, and the steps each has in the first heat.
-const BEGIN: u64 = 8;
-const HEAT: u64 = 3000;
+/// Shares by which the length is cut: at first, at most, at least.
+const CUTS: (f64, f64, f64) = (0.01, 0.02, 0.0003);
+
+/// Rounds without less overlap after which a layout is given up.
+const PATIENCE: u32 = 40;
+
+/// Layouts given up at one length before a longer one is tried.
+const TRIES: u32 = 20;
 
 impl StripSearch {
     /// Makes a problem ready.
@@ -112,16 +134,26 @@ impl StripSearch {
     /// # Errors
     /// As [`super::Search::new`].
     pub fn new(strip: &StripProblem, options: Options) -> Result<Self, ProblemError> {
+        let stock = Stock::new(&strip.cut_to(generous(strip)))?;
+        let mut floor = Floor::new(&stock);
+        let untangle = Untangle::new(&stock, &mut floor);
+        let order = order(&stock, &first_ways(&stock));
         Ok(Self {
-            attempts: vec![Attempt::new(strip, options.seed)?],
             strip: strip.clone(),
-            to_begin: BEGIN - 1,
-            turn: 0,
-            left: HEAT,
-            heat: HEAT,
+            chance: Chance::new(options.seed),
+            trying: generous(strip),
+            shorter: CUTS.0,
             best: None,
+            best_poses: Vec::new(),
+            given_up: Vec::new(),
+            tries: 0,
+            stage: Stage::Start(0),
             steps_done: 0,
             options,
+            untangle,
+            floor,
+            order,
+            stock,
         })
     }
 
@@ -134,19 +166,23 @@ impl StripSearch {
     /// Whether it was found that a part fits on no length of this cloth.
     #[must_use]
     pub fn is_impossible(&self) -> bool {
-        self.attempts.iter().any(Attempt::is_impossible)
+        self.stage == Stage::Impossible
     }
 
     /// How far it is.
     #[must_use]
     pub fn progress(&self) -> StripProgress {
         let length = self.best.as_ref().map_or(f64::INFINITY, |best| best.length);
-        let current = self.attempts.get(self.turn);
+        let area: f64 = self
+            .order
+            .iter()
+            .map(|&body| self.stock.exact_area(body))
+            .sum();
         StripProgress {
             steps_done: self.steps_done,
             length,
-            trying: current.map_or(f64::INFINITY, Attempt::trying),
-            density: current.map_or(0.0, Attempt::area) / (length * self.strip.width),
+            trying: self.trying,
+            density: area / (length * self.strip.width),
         }
     }
 
@@ -170,112 +206,166 @@ impl StripSearch {
 
     fn step_quietly(&mut self) {
         self.steps_done += 1;
-        let Some(attempt) = self.attempts.get_mut(self.turn) else {
-            return;
+        match self.stage {
+            Stage::Start(done) => self.start(done),
+            Stage::Untangle => self.untangle(),
+            Stage::Impossible => {}
+        }
+    }
+
+    fn start(&mut self, done: usize) {
+        let Some(&body) = self.order.get(done) else {
+            self.keep();
+            return self.cut();
         };
-        attempt.step();
-        let best = self.best.as_ref().map_or(f64::INFINITY, |best| best.length);
-        if attempt.length() < best {
-            self.best = attempt.best().cloned();
+        match start::free_place(&self.stock, &mut self.floor, &mut self.chance, body) {
+            Some(pose) => {
+                self.floor.put(&self.stock, body, pose);
+                self.stage = Stage::Start(done + 1);
+            }
+            None if self.trying > 64.0 * generous(&self.strip) => self.stage = Stage::Impossible,
+            None => self.reach(self.trying * 2.0),
         }
-        if attempt.is_impossible() {
-            self.to_begin = 0;
-        }
-        if self.attempts.len() > 1 || self.to_begin > 0 {
-            self.left -= 1;
-            if self.left == 0 {
-                self.next_turn();
+    }
+
+    fn untangle(&mut self) {
+        match self
+            .untangle
+            .step(&self.stock, &mut self.floor, &mut self.chance)
+        {
+            Round::Going => {}
+            Round::Clear => {
+                if self.keep() {
+                    self.shorter = (self.shorter * 1.3).min(CUTS.1);
+                    self.cut();
+                }
+            }
+            Round::Over => {
+                if self.untangle.least().2 > PATIENCE {
+                    self.give_up();
+                }
             }
         }
     }
 
-    /// The next in this heat; after the last one the longer half is dropped, and a longer heat begins.
-    fn next_turn(&mut self) {
-        self.left = self.heat;
-        self.turn += 1;
-        if self.to_begin > 0 {
-            // Seeds of one search lie far from those of the next.
-            let seed = self.options.seed.wrapping_add(self.to_begin << 32);
-            self.to_begin -= 1;
-            self.attempts.extend(Attempt::new(&self.strip, seed));
+    /// Keeps what lies on the floor as the shortest, if f64 agrees.
+    fn keep(&mut self) -> bool {
+        let plan = plan_of(&self.stock, &self.floor);
+        let mut length = 0.0_f64;
+        for placed in &plan.placed {
+            let outline = self.stock.problem.lying(placed).unwrap_or_default();
+            length = length.max(plane::bounds(&outline).x1);
         }
-        if self.turn >= self.attempts.len() {
-            let shorter = |a: &Attempt, b: &Attempt| a.length().total_cmp(&b.length());
-            self.attempts.sort_by(shorter);
-            self.attempts.truncate(self.attempts.len().div_ceil(2));
-            self.heat *= 2;
-            self.left = self.heat;
-            self.turn = 0;
+        let length = length + self.strip.margin.max(self.stock.hair);
+        self.stock.problem = self.strip.cut_to(length.max(self.trying));
+        if !self.untangle.proved(&self.stock, &plan) {
+            return false;
         }
+        self.best = Some(StripPlan { length, plan });
+        self.best_poses = self.floor.poses();
+        true
+    }
+
+    /// Tries a shorter length from the best layout.
+    fn cut(&mut self) {
+        let best = self.best.as_ref().map_or(self.trying, |best| best.length);
+        self.given_up.clear();
+        self.tries = 0;
+        self.floor.restore(&self.stock, &self.best_poses.clone());
+        self.move_up(best * self.shorter);
+        self.reach(best * (1.0 - self.shorter));
+        self.begin();
+    }
+
+    /// Takes a slice out of the cloth at a place of chance: what lies beyond moves up by its width, so that it is not always the end
+    /// of the cloth that gets tight.
+    fn move_up(&mut self, by: f64) {
+        let Some(bounds) = self.stock.bays.first().map(|bay| bay.bounds) else {
+            return;
+        };
+        let from = self.chance.between(bounds.x_min, bounds.x_max);
+        let beyond: Vec<_> = self
+            .floor
+            .bodies()
+            .filter(|(_, pose)| pose.x > from)
+            .collect();
+        for (body, pose) in beyond {
+            let x = pose.x - by as f32;
+            self.floor.put(&self.stock, body, Pose { x, ..pose });
+        }
+    }
+
+    fn begin(&mut self) {
+        self.untangle.forget();
+        self.untangle.count(&self.stock, &mut self.floor);
+        self.stage = Stage::Untangle;
+    }
+
+    /// Makes the cloth so long; what lies beyond is pushed in.
+    fn reach(&mut self, length: f64) {
+        self.trying = length;
+        let margin = self.strip.margin;
+        if let Some(bay) = self.stock.bays.first_mut() {
+            bay.become_box(Rect::new(
+                margin,
+                margin,
+                length - margin,
+                self.strip.width - margin,
+            ));
+        }
+        self.floor.rebuild(&self.stock, 0);
+        let poses: Vec<_> = self.floor.bodies().collect();
+        for (body, pose) in poses {
+            let Some([x0, x1, y0, y1]) = self.stock.room_to_move(&pose) else {
+                continue;
+            };
+            let pushed = Pose {
+                x: pose.x.clamp(x0, x1),
+                y: pose.y.clamp(y0, y1),
+                ..pose
+            };
+            if pushed != pose {
+                self.floor.put(&self.stock, body, pushed);
+            }
+        }
+    }
+
+    /// Nothing becomes better: starts again from one of the layouts given up, with two bodies swapped; after some tries from the
+    /// best, less much shorter.
+    fn give_up(&mut self) {
+        let (least, poses, _) = self.untangle.least();
+        self.given_up.push((least, poses.to_vec()));
+        self.given_up.sort_by(|a, b| a.0.total_cmp(&b.0));
+        self.tries += 1;
+        if self.tries >= TRIES {
+            self.shorter = (self.shorter * 0.5).max(CUTS.2);
+            return self.cut();
+        }
+        // Better ones more often.
+        let lot = (self.chance.bell() * 0.4).abs().min(0.999);
+        let index = (lot * self.given_up.len() as f32) as usize;
+        if let Some((_, poses)) = self.given_up.get(index) {
+            self.floor.restore(&self.stock, &poses.clone());
+        }
+        stir::swap_two(&self.stock, &mut self.floor, &mut self.chance);
+        self.begin();
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::search::{Part, Way};
-
-    fn rectangles() -> StripProblem {
-        let item = |number: u32| {
-            let (width, height) = (20.0 + f64::from(number), 35.0 - 2.0 * f64::from(number));
-            let corners = [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
-            let part = Part {
-                outline: corners.map(Point::from).to_vec(),
-                turns: vec![0.0, 90.0],
-                ..Part::default()
-            };
-            Item {
-                ways: vec![Way {
-                    parts: vec![part],
-                    cost: 0,
-                }],
-                priority: 0,
-            }
-        };
-        StripProblem {
-            items: (0..7).map(item).collect(),
-            width: 80.0,
-            ..StripProblem::default()
-        }
+/// A length that surely takes everything even when laid badly.
+fn generous(strip: &StripProblem) -> f64 {
+    let mut area = 0.0;
+    let mut longest = 0.0_f64;
+    for part in strip
+        .items
+        .iter()
+        .filter_map(|item| item.ways.first())
+        .flat_map(|way| &way.parts)
+    {
+        let bounds = plane::bounds(&part.outline);
+        let diameter = plane::long(bounds.size().to_vec2());
+        area += (bounds.width() + strip.gap) * (bounds.height() + strip.gap);
+        longest = longest.max(diameter);
     }
-
-    #[test]
-    fn after_every_heat_the_longer_half_is_dropped() {
-        let mut search = StripSearch::new(&rectangles(), Options::default()).unwrap();
-        (search.heat, search.left) = (60, 60);
-        let mut lengths = Vec::new();
-        for (heat, still) in [(60, 8), (120, 4), (240, 2)] {
-            // Nobody is dropped before the heat ends.
-            search.run_for(heat * still - 1);
-            assert_eq!(search.attempts.len() as u64, still);
-            let mut all: Vec<f64> = search.attempts.iter().map(Attempt::length).collect();
-            all.sort_by(f64::total_cmp);
-            search.run_for(1);
-            assert_eq!(search.attempts.len() as u64, still / 2);
-            let kept = search.attempts.iter().map(Attempt::length);
-            assert!(kept.zip(&all).all(|(kept, shortest)| kept <= *shortest));
-            lengths.push(search.progress().length);
-        }
-        // The one that is left goes on, however long it is asked to, and nothing that was found is lost.
-        search.run_for(500);
-        lengths.push(search.progress().length);
-        assert_eq!((search.attempts.len(), search.turn), (1, 0));
-        assert!(
-            lengths.windows(2).all(|pair| pair[1] <= pair[0]),
-            "{lengths:?}"
-        );
-        assert!(lengths.iter().all(|length| length.is_finite()));
-    }
-
-    #[test]
-    fn layouts_of_one_search_begin_differently() {
-        let mut search = StripSearch::new(&rectangles(), Options::default()).unwrap();
-        (search.heat, search.left) = (30, 30);
-        search.run_for(8 * 30 - 1);
-        let plans = search.attempts.iter().filter_map(Attempt::best);
-        let mut placed: Vec<_> = plans.map(|plan| &plan.plan.placed).collect();
-        assert_eq!(placed.len(), 8);
-        placed.dedup();
-        assert_eq!(placed.len(), 8);
-    }
+    (2.0 * area / strip.width.max(1e-9) + 2.0 * (longest + strip.margin)).min(5e5)
 }
