@@ -58,3 +58,77 @@ fn moved_to(stock: &Stock, body: usize, now: &Pose, place: &Pose) -> Option<Pose
         ..pose
     })
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use kurbo::Point;
+
+    use super::super::problem::{Item, Part, Problem, Room, Way};
+    use super::*;
+
+    fn square(side: f64) -> Vec<Point> {
+        let corners = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)];
+        corners.map(Point::from).to_vec()
+    }
+
+    #[test]
+    fn two_of_much_the_same_size_change_places() {
+        let sides = [10.0, 11.0, 12.0, 13.0, 14.0, 15.0, 60.0];
+        let item = |side: &f64| {
+            let part = Part {
+                outline: square(*side),
+                ..Part::default()
+            };
+            Item {
+                ways: vec![Way {
+                    parts: vec![part],
+                    cost: 0,
+                }],
+                priority: 0,
+            }
+        };
+        let problem = Problem {
+            rooms: vec![Room {
+                outline: square(1000.0),
+                ..Room::default()
+            }],
+            items: sides.iter().map(item).collect(),
+            gap: 0.0,
+            fixed: Vec::new(),
+        };
+        let stock = Stock::new(&problem).unwrap();
+        let mut floor = Floor::new(&stock);
+        for (body, made) in stock.bodies.iter().enumerate() {
+            let pose = Pose {
+                bay: 0,
+                shape: made.shapes[0],
+                turn: 0.0,
+                x: body as f32 * 100.0 - 300.0,
+                y: 0.0,
+            };
+            floor.put(&stock, body, pose);
+        }
+        let at = |floor: &Floor| -> Vec<f32> { floor.bodies().map(|(_, pose)| pose.x).collect() };
+        let mut chance = Chance::new(3);
+        let mut with_largest = Vec::new();
+        for _ in 0..400 {
+            let before = at(&floor);
+            swap_two(&stock, &mut floor, &mut chance);
+            let after = at(&floor);
+            let moved: Vec<usize> = (0..before.len())
+                .filter(|&body| before[body] != after[body])
+                .collect();
+            assert_eq!(moved.len(), 2, "{moved:?} moved");
+            let (one, other) = (moved[0], moved[1]);
+            assert_eq!((after[one], after[other]), (before[other], before[one]));
+            if other == 6 {
+                with_largest.push(one);
+            }
+        }
+        with_largest.sort_unstable();
+        with_largest.dedup();
+        // The four nearest to 60 in size, never the smallest two.
+        assert_eq!(with_largest, [2, 3, 4, 5]);
+    }
+}
